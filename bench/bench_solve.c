@@ -1,0 +1,104 @@
+/* SPDX-License-Identifier: MIT */
+/* bench_solve.c: times reading, judging and showing inside the process. Arguments: design files. Prints "NAME VALUE UNIT",
+ * the median of as many runs as fit into about a second, five at least.
+ */
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+#include "inward/inward.h"
+
+enum { MOST_RUNS = 1000, LEAST_RUNS = 5 };
+
+static double now_s(void)
+{
+	struct timespec t;
+	clock_gettime(CLOCK_MONOTONIC, &t);
+	return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
+}
+
+static int by_size(const void *a, const void *b)
+{
+	double x = *(const double *)a, y = *(const double *)b;
+	return (x > y) - (x < y);
+}
+
+struct subject {
+	const char *file;
+	const struct inw_design *design;
+	const struct inw_report *report;
+};
+
+/* Each returns 0, or -1 when it failed: a failure is not timed. */
+
+static int do_read(const struct subject *s)
+{
+	struct inw_diags diags = {0};
+	struct inw_design *design = NULL;
+	enum inw_status status = inw_design_read(s->file, NULL, &design, &diags);
+	inw_design_free(design);
+	inw_diags_free(&diags);
+	return status == INW_OK ? 0 : -1;
+}
+
+static int do_check(const struct subject *s)
+{
+	struct inw_diags diags = {0};
+	struct inw_report *report = NULL;
+	enum inw_status status = inw_check(s->design, &report, &diags);
+	inw_report_free(report);
+	inw_diags_free(&diags);
+	return status == INW_OK ? 0 : -1;
+}
+
+static int do_json(const struct subject *s)
+{
+	char *text = inw_show_json(s->report);
+	int status = text ? 0 : -1;
+	inw_string_free(text);
+	return status;
+}
+
+static int measure(const char *what, int (*work)(const struct subject *), const struct subject *s)
+{
+	double took[MOST_RUNS], begin = now_s();
+	int runs = 0;
+	while (runs < MOST_RUNS && (runs < LEAST_RUNS || now_s() - begin < 1.0)) {
+		double start = now_s();
+		if (work(s) != 0)
+			return -1;
+		took[runs++] = now_s() - start;
+	}
+	qsort(took, (size_t)runs, sizeof took[0], by_size);
+	const char *slash = strrchr(s->file, '/');
+	const char *base = slash ? slash + 1 : s->file;
+	printf("%s[%.*s] %.6g ms\n", what, (int)strcspn(base, "."), base, 1e3 * took[runs / 2]);
+	return 0;
+}
+
+static int bench_file(const char *file)
+{
+	struct inw_diags diags = {0};
+	struct inw_design *design = NULL;
+	struct inw_report *report = NULL;
+	int status = -1;
+	if (inw_design_read(file, NULL, &design, &diags) == INW_OK && inw_check(design, &report, &diags) == INW_OK) {
+		struct subject s = {file, design, report};
+		status = measure("read", do_read, &s) || measure("check", do_check, &s) || measure("json", do_json, &s) ? -1 : 0;
+	}
+	if (status != 0)
+		fprintf(stderr, "bench_solve: %s could not be run\n", file);
+	inw_report_free(report);
+	inw_design_free(design);
+	inw_diags_free(&diags);
+	return status;
+}
+
+int main(int argc, char **argv)
+{
+	for (int i = 1; i < argc; i++)
+		if (bench_file(argv[i]) != 0)
+			return 1;
+	return 0;
+}

@@ -1,0 +1,307 @@
+/* SPDX-License-Identifier: MIT */
+/* inward.h: judge the air system of a boxed machine.
+ *
+ * One design file goes in (inw_design_read), one report comes out (inw_check): verdicts with number, limit, margin,
+ * how sure, and what to change. inw_show_* turn the report into text, JSON or a picture.
+ *
+ * Ownership: what a function returns through a `**` out-parameter is yours; free it with the function named beside it.
+ * Everything reached from inside a design or a report belongs to it. All free functions take NULL.
+ * All numbers are SI (kelvin, pascal, m3/s, kg, s) unless a name says otherwise.
+ * The library keeps no global state, prints nothing and never exits; use each design from one thread at a time.
+ */
+#ifndef INWARD_H
+#define INWARD_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+#define INW_MUST_CHECK __attribute__((warn_unused_result))
+
+#pragma GCC visibility push(default) /* what stands in this file is what the shared library shows */
+
+/* ---- status ---------------------------------------------------------------------------------------------------- */
+
+enum inw_status {
+	INW_OK = 0,
+	INW_BAD_INPUT,     /* the diagnostics say what and where */
+	INW_NO_MEMORY,
+	INW_NOT_CONVERGED, /* the numbers are not an answer */
+	INW_IO             /* a file could not be read or written */
+};
+
+/* ---- trouble with a place -------------------------------------------------------------------------------------- */
+
+enum inw_severity { INW_WARNING, INW_ERROR };
+
+struct inw_diag {
+	enum inw_severity severity;
+	char *file;   /* as given by the caller */
+	int line;     /* from 1; 0 when there is no place */
+	int column;   /* from 1; 0 when there is no place */
+	char *message;
+};
+
+struct inw_diags {
+	struct inw_diag *items;
+	size_t count, capacity;
+	size_t errors;       /* how many of them are INW_ERROR, counting those beyond the ceiling that were dropped */
+	bool out_of_memory;
+};
+
+void inw_diags_free(struct inw_diags *d);
+
+/* ---- quantities ------------------------------------------------------------------------------------------------ */
+
+/* What a number measures. The table of units that may be written for each is in src/design/units.c. */
+enum inw_dim {
+	INW_DIM_NONE,          /* a pure number */
+	INW_DIM_FRACTION,      /* 0.4 from "40 %" */
+	INW_DIM_LENGTH,        /* m */
+	INW_DIM_AREA,          /* m2 */
+	INW_DIM_VOLUME,        /* m3 */
+	INW_DIM_TIME,          /* s */
+	INW_DIM_CLOCK,         /* s after midnight, from "22:30" */
+	INW_DIM_TEMPERATURE,   /* K, absolute */
+	INW_DIM_TEMPERATURE_DIFFERENCE, /* K */
+	INW_DIM_PRESSURE,      /* Pa */
+	INW_DIM_VOLUME_FLOW,   /* m3/s */
+	INW_DIM_VELOCITY,      /* m/s */
+	INW_DIM_MASS,          /* kg */
+	INW_DIM_MASS_RATE,     /* kg/s */
+	INW_DIM_DENSITY,       /* kg/m3 */
+	INW_DIM_CONCENTRATION, /* kg/m3 of a substance in air, from "50 ug/m3" */
+	INW_DIM_VOLUME_RATIO,  /* 1e-6 from "1 ppm" */
+	INW_DIM_POWER,         /* W */
+	INW_DIM_ENERGY,        /* J */
+	INW_DIM_CONDUCTANCE,   /* W/K */
+	INW_DIM_CONDUCTIVITY,  /* W/(m K) */
+	INW_DIM_RESISTANCE,    /* m2 K/W */
+	INW_DIM_RATE,          /* 1/s, from "0.5 1/h" */
+	INW_DIM_NUMBER_RATE,   /* particles per s, from "1e10 1/min" */
+	INW_DIM_NUMBER_PER_MASS, /* particles per kg of material, from "1e10 1/g" */
+	INW_DIM_NUMBER_CONCENTRATION, /* particles per m3, from "20000 1/cm3" */
+	INW_DIM_MASS_RATIO,    /* kg per kg, from "300 ug/g" */
+	INW_DIM_MOLAR_MASS,    /* kg/mol */
+	INW_DIM_MOLAR_VOLUME,  /* m3/mol, from "26.3 cm3/mol" */
+	INW_DIM_MOLAR_ENERGY,  /* J/mol */
+	INW_DIM_SPECIFIC_VOLUME, /* m3/kg, from "0.45 cm3/g" */
+	INW_DIM_DIFFUSIVITY,   /* m2/s */
+	INW_DIM_ANGLE,         /* rad */
+	INW_DIM_SPEED_OF_ROTATION, /* 1/s */
+	INW_DIM_SOUND,         /* dB, as the name beside it says */
+	INW_DIM_MASS_PER_AREA, /* kg/m2 */
+	INW_DIM_COUNT
+};
+
+enum inw_origin {
+	INW_FROM_FILE,    /* written in the design file */
+	INW_FROM_CATALOG, /* a record of the catalog that the design file names */
+	INW_FROM_DEFAULT, /* left out: a catalogued default, listed as assumed */
+	INW_DERIVED       /* worked out from other quantities of the file (a mass from a volume) */
+};
+
+/* How well a number is founded. */
+enum inw_basis {
+	INW_BASIS_GIVEN,    /* the user wrote it */
+	INW_BASIS_FOUND,    /* read in the cited source */
+	INW_BASIS_DERIVED,  /* computed from cited numbers, as the note says */
+	INW_BASIS_MEMORY,   /* recalled, not seen: verify */
+	INW_BASIS_PRACTICE, /* common practice, no source */
+	INW_BASIS_UNKNOWN   /* nobody has published it: the range is a guess that says so */
+};
+
+/* One input number with its range and its provenance. */
+struct inw_quantity {
+	const char *path;   /* its name, for instance "box.gaps[door seam].width" */
+	enum inw_dim dim;
+	double value;       /* SI */
+	double low, high;   /* SI; equal to value when nothing is known to vary */
+	enum inw_origin origin;
+	enum inw_basis basis;
+	const char *source; /* citation and locator, or what it was worked out from; never NULL */
+	const char *file;   /* the file it was read from, catalog files included; NULL for none */
+	int line, column;
+};
+
+/* ---- a design --------------------------------------------------------------------------------------------------- */
+
+struct inw_design; /* one design file, read, checked, completed; immutable */
+
+struct inw_read_options {
+	const char *catalog_dir; /* a folder with catalog files; NULL: the catalog built into the library */
+};
+
+/* Read a design file. `*out` is set only when INW_OK is returned (warnings may still stand in `diags`).
+ * Errors: INW_IO, INW_BAD_INPUT (all faults are listed, not only the first), INW_NO_MEMORY. */
+enum inw_status inw_design_read(const char *path, const struct inw_read_options *options, struct inw_design **out,
+                                struct inw_diags *diags) INW_MUST_CHECK;
+/* The same from bytes in memory; `name` stands for the file in diagnostics. */
+enum inw_status inw_design_parse(const char *bytes, size_t length, const char *name,
+                                 const struct inw_read_options *options, struct inw_design **out,
+                                 struct inw_diags *diags) INW_MUST_CHECK;
+void inw_design_free(struct inw_design *d);
+
+const char *inw_design_title(const struct inw_design *d);
+size_t inw_design_quantity_count(const struct inw_design *d);
+const struct inw_quantity *inw_design_quantity(const struct inw_design *d, size_t index);
+
+/* ---- units at the edge ------------------------------------------------------------------------------------------ */
+
+enum inw_units { INW_SI, INW_US };
+
+/* Write a value with its unit, three significant figures or as many as the unit deserves, into `out` (at most `size`
+ * bytes, always terminated). Returns `out`. */
+char *inw_format(char *out, size_t size, double value_SI, enum inw_dim dim, enum inw_units units);
+/* Parse "120 mm" as the given dimension. Returns NULL when fine, else a static sentence that says what is wrong. */
+const char *inw_parse_quantity(const char *text, enum inw_dim dim, double *value_SI);
+
+/* ---- the report -------------------------------------------------------------------------------------------------- */
+
+/* Our five words. Only INW_MEETS is a pass. */
+enum inw_word {
+	INW_MEETS,       /* met over the whole range of what was assumed */
+	INW_IN_DOUBT,    /* met at the best estimate, but not over the whole range */
+	INW_MISSES,      /* not met */
+	INW_CANNOT_TELL, /* data missing, model out of its range, or no solution */
+	INW_STATED       /* no limit applies: a number to know */
+};
+
+enum inw_sense { INW_AT_LEAST, INW_AT_MOST, INW_WITHIN, INW_NO_LIMIT };
+
+#define INW_MAX_BLAME 4 /* most influential assumptions named with a verdict */
+
+struct inw_blame {
+	const char *path;      /* the assumed quantity */
+	double share;          /* of the verdict's range: 0..1 */
+};
+
+struct inw_verdict {
+	const char *id;        /* stable, for instance "inward_pressure" or "air_8h[sleeper]" */
+	const char *title;     /* plain words */
+	const char *job;       /* which job */
+	const char *state;     /* which state gave the worst number, for instance "hottest box" */
+	enum inw_word word;
+	enum inw_dim dim;
+	enum inw_sense sense;
+	double value;          /* worst state, best estimate of the inputs */
+	double low, high;      /* over the range of what was assumed */
+	double limit, limit_high; /* limit_high only for INW_WITHIN */
+	double margin;         /* positive is good; same unit as the value */
+	const char *limit_source;
+	const char *where;     /* "gap 'lid seam'", "bedroom"; NULL for none */
+	const char *reason;    /* one or two sentences */
+	const char *change;    /* what to change, computed; NULL when nothing needs it */
+	const char *caution;   /* usual caution for this hazard; NULL for none */
+	struct inw_blame blame[INW_MAX_BLAME];
+	size_t blames;
+	size_t assumed;        /* how many assumed quantities move this number at all */
+};
+
+/* One computed number that `why` can explain. */
+struct inw_fact {
+	const char *name;        /* "box.temperature", "gaps[lid seam].dp" */
+	enum inw_dim dim;
+	double value;
+	const char *law;         /* key into inw_law */
+	const char *const *uses; /* names of facts and paths of quantities it was computed from */
+	size_t use_count;
+};
+
+struct inw_law {
+	const char *key, *title, *equation, *source, *range, *omits;
+	enum inw_basis basis;    /* of the source */
+};
+
+const struct inw_law *inw_law_find(const char *key);
+
+/* A flow, pressure or temperature to draw. Arrays belong to the report. */
+struct inw_gap_view {
+	const char *name, *face, *room;
+	double height, rise;        /* m above the inside floor of the box; vertical extent */
+	double dp_top_Pa, dp_bottom_Pa; /* positive: room above box, air comes in */
+	double in_m3s, out_m3s;     /* at the temperature of where it comes from */
+	double velocity_ms;         /* mean inward velocity where the pressure is least; negative outward */
+};
+enum inw_stage_kind { INW_STAGE_MEDIUM, INW_STAGE_BED, INW_STAGE_BLOWER };
+struct inw_stage_view {
+	const char *name;
+	enum inw_stage_kind kind;
+	double dp_Pa;               /* loss; for a blower the rise, as a positive number */
+	double flow_m3s, bypass_m3s, face_velocity_ms, T_K, residence_s;
+};
+struct inw_room_view {
+	const char *name;
+	double T_K, p_Pa;           /* gauge, against outdoors at the same height */
+	double heater_W;            /* what holds its temperature; 0 when free */
+	double particles_m3;
+};
+struct inw_panel_view { const char *face; double T_in_K, T_out_K, loss_W, area_m2; };
+struct inw_curve { const double *x, *y; size_t count; };
+
+/* The solved state that the picture and the tables show: the job's normal state at best-estimate inputs. */
+struct inw_state_view {
+	const char *job, *state;
+	bool converged;
+	int iterations;
+	double mass_residual, energy_residual; /* relative */
+	double box_T_K, box_p_Pa /* gauge at the inside floor against the room */, neutral_height_m /* NaN when none */;
+	double box_width, box_depth, box_height, inlet_height, return_height;
+	double cleaner_m3s, return_m3s, exhaust_m3s, leak_in_m3s, leak_out_m3s; /* actual */
+	double return_T_K, exhaust_T_K, exhaust_end_T_K, plate_W, panels_W;
+	double flap_position;       /* 0 all returned .. 1 all sent out; NaN for no flap */
+	double blower_speed;        /* fraction of rated */
+	double operating_flow_m3s, operating_rise_Pa;
+	struct inw_curve blower_curve, train_curve; /* Pa over m3/s, at this state */
+	const struct inw_gap_view *gaps; size_t gap_count;
+	const struct inw_stage_view *stages; size_t stage_count;
+	const struct inw_room_view *rooms; size_t room_count;
+	const struct inw_panel_view *panels; size_t panel_count;
+};
+
+/* What common practice says beside what the physics says. */
+struct inw_rule { const char *rule; const char *physics; bool disagree; };
+
+struct inw_report {
+	const char *title, *file;
+	enum inw_word overall;      /* INW_MEETS only when every verdict with a limit meets it */
+	const struct inw_verdict *verdicts; size_t verdict_count;
+	const struct inw_state_view *states; size_t state_count;   /* one for each job, then its worst states */
+	const struct inw_fact *facts; size_t fact_count;
+	const struct inw_rule *rules; size_t rule_count;
+	const struct inw_quantity *const *assumed; size_t assumed_count; /* defaults, with range and source */
+	const char *const *cautions; size_t caution_count;
+	const char *const *notes; size_t note_count;               /* out of range, left out, disagreements of sources */
+	const struct inw_design *design;                           /* borrowed */
+	void *arena_;                                              /* private */
+};
+
+/* Judge every job of the design in every state. The design must outlive the report.
+ * INW_NOT_CONVERGED is not returned: what did not converge is a verdict INW_CANNOT_TELL. */
+enum inw_status inw_check(const struct inw_design *d, struct inw_report **out, struct inw_diags *diags) INW_MUST_CHECK;
+void inw_report_free(struct inw_report *r);
+
+/* Each returns a fresh text (free with inw_string_free), or NULL when memory is out. */
+char *inw_show_text(const struct inw_report *r, enum inw_units units) INW_MUST_CHECK;
+char *inw_show_json(const struct inw_report *r) INW_MUST_CHECK;
+/* Where a number comes from, recursively. NULL and a diagnostic with the nearest name when there is no such quantity. */
+char *inw_show_why(const struct inw_report *r, const char *name, enum inw_units units, struct inw_diags *diags) INW_MUST_CHECK;
+void inw_string_free(char *s);
+
+/* Draw cutaway and operating chart of state `state` into `path` (.svg, .pdf or .png by its ending). The file appears
+ * whole or not at all. */
+enum inw_status inw_show_picture(const struct inw_report *r, size_t state, const char *path, enum inw_units units,
+                                 struct inw_diags *diags) INW_MUST_CHECK;
+
+const char *inw_version(void);
+
+#pragma GCC visibility pop
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif

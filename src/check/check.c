@@ -1,0 +1,343 @@
+/* SPDX-License-Identifier: MIT */
+/* check.c: the whole of `inward check` as one call: study every job, judge, gather what has to be shown beside it. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "check/facts.h"
+#include "check/study.h"
+#include "check/views.h"
+#include "judge/sentence.h"
+#include "judge/verdict.h"
+
+enum { REPORT_CEILING = 64 << 20, MAX_LINES = 128 };
+
+struct builder {
+	const struct inw_design *d;
+	struct inw_arena *arena, *scratch;      /* scratch: one job's study, freed when its verdicts stand */
+	struct inw_report *r;
+	struct inw_verdict *verdict; size_t verdicts;
+	struct inw_state_view *view; size_t views;
+	struct inw_rule rule[MAX_LINES]; size_t rules;
+	const char *caution[MAX_LINES]; size_t cautions;
+	const char *note[MAX_LINES]; size_t notes;
+	unsigned char *touched;
+	bool failed;
+};
+
+static const char *keep(struct builder *b, struct inw_text *t)
+{
+	const char *s = t->failed ? NULL : inw_arena_dup(b->arena, t->s ? t->s : "", t->length);
+
+	b->failed |= !s;
+	inw_text_free(t);
+	return s ? s : "";
+}
+
+static void add_once(const char **list, size_t *n, const char *s)
+{
+	for (size_t i = 0; i < *n; i++)
+		if (strcmp(list[i], s) == 0)
+			return;
+	if (*n < MAX_LINES)
+		list[(*n)++] = s;
+}
+
+/* ---- verdicts ---- */
+
+static void add_verdict(struct builder *b, struct inw_study *s, int i)
+{
+	const struct inw_measure *m = &s->measures.m[i];
+	const struct inw_case *c = &s->c[s->worst[i]];
+	struct inw_finding f = {m, c, inw_states[s->worst[i]].name, s->value[i], s->low[i], s->high[i], s->broken[i], s->why[0] ? s->why : NULL};
+	struct inw_verdict *v = &b->verdict[b->verdicts++];
+	const char *where = NULL;
+
+	*v = (struct inw_verdict){.id = m->id, .title = m->title, .job = s->job->name, .state = f.state, .dim = m->dim, .sense = m->sense, .value = f.value,
+		.low = f.low, .high = f.high, .limit = m->limit, .limit_high = m->limit_high, .limit_source = m->limit_source};
+	v->word = inw_verdict_word(&f);
+	v->margin = inw_measure_margin(m, f.value);
+	v->reason = inw_verdict_reason(&f, b->d, b->arena, &where);
+	b->failed |= !v->reason;
+	v->where = where;
+	if (v->word == INW_MISSES || v->word == INW_IN_DOUBT || (v->word == INW_CANNOT_TELL && !isnan(v->value)))
+		v->change = inw_remedy(s, i, b->arena);
+	v->caution = m->caution;
+	if (m->caution && v->word != INW_STATED)
+		add_once(b->caution, &b->cautions, m->caution);
+	memcpy(v->blame, s->blame[i], sizeof v->blame);
+	v->blames = s->blames[i];
+	v->assumed = s->assumed[i];
+}
+
+/* ---- rules of thumb ---- */
+
+static void add_rule(struct builder *b, struct inw_text *rule, struct inw_text *physics, bool disagree)
+{
+	const char *r = keep(b, rule), *p = keep(b, physics);
+
+	if (b->rules < MAX_LINES)
+		b->rule[b->rules++] = (struct inw_rule){r, p, disagree};
+}
+
+static void rules_of_flow(struct builder *b, const struct inw_study *s)
+{
+	const struct inw_outcome *o = &s->c[0].o;
+	const struct inw_model *m = &s->c[0].sol.m;
+	double volume = m->box_w * m->box_d * m->box_h, ach = o->air_changes_1s * 3600, out = o->share_out * o->air_changes_1s * 3600;
+	struct inw_text r = {0}, p = {0};
+
+	inw_text_printf(&r, "6 to 12 air changes an hour for a box (common practice; a 2 ft cube at 12 an hour is about " INW_N "): for this box " INW_N " to " INW_N ".",
+	                INW_V(INW_DIM_VOLUME_FLOW, 0.6096 * 0.6096 * 0.6096 * 12 / 3600), INW_V(INW_DIM_VOLUME_FLOW, volume * 6 / 3600), INW_V(INW_DIM_VOLUME_FLOW, volume * 12 / 3600));
+	bool rule_met = out >= 6;
+	inw_text_printf(&p, "This design cleans its air %.3g times an hour and sends out %.3g times an hour; the worst gap then has an inward pressure of " INW_N ". ", ach, out,
+	                INW_V(INW_DIM_PRESSURE, o->inward_Pa));
+	if (o->worst_gap >= 0 && o->inward_Pa < 0)
+		inw_text_printf(&p, "The rule says nothing about whether a seam leaks outward: '%s' does.", b->d->box.gap[m->gap_of[o->worst_gap]].name);
+	else
+		inw_text_add(&p, "What decides is the suction at the top of the hot box, not the number of air changes.");
+	add_rule(b, &r, &p, (ach >= 6 && o->inward_Pa < 0) || (rule_met && o->inward_Pa < 0) || (!rule_met && o->inward_Pa > 0));
+}
+
+/* What the flow of the rule, all sent out, would do at this box's gaps and temperature. */
+static void rule_at_the_top(struct builder *b, struct inw_study *s)
+{
+	const struct inw_case *c = &s->c[0];
+	const struct inw_model *m = &c->sol.m;
+	struct inw_text r = {0}, p = {0};
+	double T_room = m->room[m->box_room].T, rho_room = inw_model_air(m, T_room, m->w_box).rho, rho_box = inw_model_air(m, c->sol.y[c->sol.s.T_box], m->w_box).rho;
+	double need = (rho_room - rho_box) * INW_GRAVITY * m->box_h, wanted = rho_room * m->box_w * m->box_d * m->box_h * 12 / 3600;
+
+	if (need <= 0 || m->gaps == 0 || !m->has_cleaner)
+		return;
+	/* drawing `wanted` in through the gaps: halve on the box pressure until the gaps take it */
+	struct inw_solution probe = c->sol;
+	double low = -2000, high = 2000, r_[INW_MAX_UNKNOWNS], at = probe.y[probe.s.p_box];
+	struct inw_flows *f = inw_arena_alloc(b->scratch, sizeof *f);
+	if (!f)
+		return;
+	for (int i = 0; i < 60; i++) {
+		double mid = 0.5 * (low + high), net = 0;
+		probe.y[probe.s.p_box] = at + mid;
+		inw_model_residual(&probe.m, &probe.s, probe.y, r_, NULL, f);
+		for (int g = 0; g < m->gaps; g++)
+			net += f->gap_in[g] - f->gap_out[g];
+		*(net > wanted ? &low : &high) = mid;
+	}
+	double least = INFINITY;
+	int worst = 0;
+	for (int g = 0; g < m->gaps; g++) {
+		double dp = fmin(f->gap_dp_top[g], f->gap_dp_bottom[g]);
+		if (dp < least)
+			least = dp, worst = g;
+	}
+	inw_text_add(&r, "12 air changes an hour drawn out keeps a box under suction (common practice).");
+	inw_text_printf(&p, "At this box's temperature that draws " INW_N " at the worst gap ('%s'): %s", INW_V(INW_DIM_PRESSURE, least), b->d->box.gap[m->gap_of[worst]].name,
+	                least < 0 ? "the top seams of the hot box still leak outward." : "here it would do.");
+	add_rule(b, &r, &p, least < 0);
+}
+
+static void rule_of_depth(struct builder *b, const struct inw_study *s)
+{
+	const struct inw_outcome *o = &s->c[0].o;
+	struct inw_text r = {0}, p = {0};
+
+	if (o->bed < 0)
+		return;
+	double depth = s->c[0].sol.m.stage[o->bed].depth;
+	inw_text_printf(&r, "A bed " INW_N " to " INW_N " deep is usual (common practice).", INW_V(INW_DIM_LENGTH, 0.05), INW_V(INW_DIM_LENGTH, 0.06));
+	inw_text_printf(&p, "This bed is " INW_N " deep and holds the air for " INW_N, INW_V(INW_DIM_LENGTH, depth), INW_V(INW_DIM_TIME, o->residence_s));
+	double worst = 0;
+	for (int i = 0; i < o->gases; i++)
+		worst = fmax(worst, o->gas[i].pass);
+	if (o->gases)
+		inw_text_printf(&p, "; fresh, it lets " INW_N " of the gas that it holds worst through from the first minute", INW_V(INW_DIM_FRACTION, worst));
+	if (!isnan(o->life_s) && o->life_s > 0)
+		inw_text_printf(&p, ", and lasts " INW_N " of use", INW_V(INW_DIM_TIME, o->life_s));
+	inw_text_add(&p, ". Granule size, flow and grams of carbon decide, not depth alone.");
+	add_rule(b, &r, &p, depth >= 0.05 && worst > 0.1);
+}
+
+/* ---- notes ---- */
+
+static void notef(struct builder *b, const char *format, const char *a, const char *c)
+{
+	char *s = inw_arena_printf(b->arena, format, a, c);
+
+	b->failed |= !s;
+	if (s)
+		add_once(b->note, &b->notes, s);
+}
+
+static void notes(struct builder *b, const struct inw_study *s)
+{
+	const struct inw_material *mat = &b->d->catalog.material[s->job->material];
+	const struct inw_case *c = &s->c[0];
+
+	if (mat->note && *mat->note)
+		notef(b, "%s: %s", mat->title, mat->note);
+	for (size_t i = 0; i < mat->gas_count; i++) {
+		const struct inw_substance *sub = &b->d->catalog.substance[mat->gases[i].substance];
+		if (sub->note && *sub->note)
+			notef(b, "%s: %s", sub->title, sub->note);
+		if (sub->weakly_held)
+			notef(b, "%s: not controlled by unimpregnated carbon; none of it is counted as held.%s", sub->title, "");
+		if (mat->gases[i].studies == 0)
+			notef(b, "%s from %s: no published rate; the range is a guess and no verdict passes on it.", sub->title, mat->title);
+	}
+	if (mat->particle_studies == 0)
+		notef(b, "Particles from %s: no published rate; the range is a guess and no verdict passes on it.%s", mat->title, "");
+	for (int i = 0; i < c->o.gases && c->ok; i++)
+		if (c->o.gas[i].vp_out_of_range && !c->o.gas[i].weak)
+			notef(b, "%s: no vapour pressure law covers the bed's temperature; the nearest is carried on.%s", b->d->catalog.substance[c->o.gas[i].substance].title, "");
+	if (c->ok && c->sol.m.box_pinned)
+		notef(b, "No way for air between box and surroundings is described: the level of its pressure cannot be known.%s%s", "", "");
+	for (int i = 0; c->ok && i < c->sol.m.rooms; i++)
+		if (c->sol.m.room[i].pinned)
+			notef(b, "No way for air between '%s' and outdoors is described: its pressure is taken as outdoors'.%s", b->d->room[i].name, "");
+	if (s->measures.overflow)
+		notef(b, "More people, rooms and gases than this report holds: some verdicts are left out.%s%s", "", "");
+	notef(b, "Each answer is the steady state: bursts at heat-up, the hours before it and the days after are not in it.%s%s", "", "");
+	notef(b, "Concentrations are what the machine adds; what was in the air before is not counted.%s%s", "", "");
+}
+
+static void usual_cautions(struct builder *b)
+{
+	static const char *const usual[] = {
+		"Fumes: if anyone has a headache, a tight chest, cough or itching eyes, stop the machine, leave and air the room.",
+		"Check the finished box with smoke at every gap when it is hot: the drawing is not the box.",
+		"Fit a smoke alarm and a carbon monoxide alarm in every room where people sleep near a machine that runs unattended.",
+	};
+
+	for (size_t i = 0; i < INW_COUNT(usual); i++)
+		add_once(b->caution, &b->cautions, usual[i]);
+}
+
+/* ---- all of it ---- */
+
+static int one_job(struct builder *b, size_t j)
+{
+	const struct inw_job *job = &b->d->job[j];
+	struct inw_study *s = inw_study_run(b->d, job, b->scratch);
+	char *suffix = j ? inw_arena_printf(b->arena, "@%s", job->name) : inw_arena_dup(b->arena, "", 0);
+
+	if (!s || !suffix)
+		return -1;
+	for (int i = 0; i < s->measures.n; i++)
+		add_verdict(b, s, i);
+	for (int k = 0; k < INW_STATES; k++)
+		if (inw_view(&b->view[b->views++], s, k, b->arena))
+			return -1;
+	struct inw_fact *facts = (struct inw_fact *)(void *)b->r->facts;
+	if (inw_facts_collect(&facts, &b->r->fact_count, s, suffix, b->arena))
+		return -1;
+	b->r->facts = facts;
+	for (size_t q = 0; q < b->d->quantities; q++)
+		b->touched[q] |= s->touched[q];
+	if (s->c[0].ok) {
+		rules_of_flow(b, s);
+		rule_at_the_top(b, s);
+		rule_of_depth(b, s);
+	}
+	notes(b, s);
+	return 0;
+}
+
+static int assumed(struct builder *b)
+{
+	const struct inw_quantity **list = inw_arena_alloc(b->arena, sizeof *list * (b->d->quantities + 1));
+	size_t n = 0;
+
+	if (!list)
+		return -1;
+	for (size_t q = 0; q < b->d->quantities; q++)
+		if (b->touched[q] && b->d->quantity[q].origin == INW_FROM_DEFAULT)
+			list[n++] = &b->d->quantity[q];
+	b->r->assumed = list;
+	b->r->assumed_count = n;
+	return 0;
+}
+
+static const void *copy(struct builder *b, const void *from, size_t bytes)
+{
+	void *to = inw_arena_alloc(b->arena, bytes + 1);
+
+	b->failed |= !to;
+	return to ? memcpy(to, from, bytes) : NULL;
+}
+
+/* The overall word: the worst of those with a limit, misses first, then what cannot be told, then doubt. */
+static enum inw_word overall(const struct builder *b)
+{
+	bool misses = false, unknown = false, doubt = false;
+
+	for (size_t i = 0; i < b->verdicts; i++) {
+		misses |= b->verdict[i].word == INW_MISSES;
+		unknown |= b->verdict[i].word == INW_CANNOT_TELL;
+		doubt |= b->verdict[i].word == INW_IN_DOUBT;
+	}
+	return misses ? INW_MISSES : unknown ? INW_CANNOT_TELL : doubt ? INW_IN_DOUBT : INW_MEETS;
+}
+
+static int build_report(struct builder *b)
+{
+	const struct inw_design *d = b->d;
+
+	b->verdict = inw_arena_alloc(b->arena, sizeof *b->verdict * (INW_MAX_MEASURES * d->jobs + 1));
+	b->view = inw_arena_alloc(b->arena, sizeof *b->view * (INW_STATES * d->jobs + 1));
+	b->touched = inw_arena_alloc(b->arena, d->quantities + 1);
+	if (!b->verdict || !b->view || !b->touched)
+		return -1;
+	for (size_t j = 0; j < d->jobs; j++) {
+		b->scratch = inw_arena_new(REPORT_CEILING);
+		int bad = !b->scratch || one_job(b, j);
+		inw_arena_free(b->scratch);
+		if (bad)
+			return -1;
+	}
+	usual_cautions(b);
+	struct inw_report *r = b->r;
+	r->title = d->title;
+	r->file = d->file;
+	r->overall = overall(b);
+	r->verdicts = b->verdict;
+	r->verdict_count = b->verdicts;
+	r->states = b->view;
+	r->state_count = b->views;
+	r->rules = copy(b, b->rule, sizeof *b->rule * b->rules);
+	r->rule_count = b->rules;
+	r->cautions = copy(b, b->caution, sizeof *b->caution * b->cautions);
+	r->caution_count = b->cautions;
+	r->notes = copy(b, b->note, sizeof *b->note * b->notes);
+	r->note_count = b->notes;
+	r->design = d;
+	return assumed(b) || b->failed ? -1 : 0;
+}
+
+enum inw_status inw_check(const struct inw_design *d, struct inw_report **out, struct inw_diags *diags)
+{
+	struct inw_arena *arena = inw_arena_new(REPORT_CEILING);
+	struct builder *b = arena ? inw_arena_alloc(arena, sizeof *b) : NULL;
+	struct inw_report *r = arena ? inw_arena_alloc(arena, sizeof *r) : NULL;
+
+	if (!b || !r)
+		goto out_of_memory;
+	b->d = d;
+	b->arena = arena;
+	b->r = r;
+	r->arena_ = arena;
+	if (build_report(b))
+		goto out_of_memory;
+	*out = r;
+	return INW_OK;
+out_of_memory:
+	diags->out_of_memory = true;
+	inw_arena_free(arena);
+	return INW_NO_MEMORY;
+}
+
+void inw_report_free(struct inw_report *r)
+{
+	if (r)
+		inw_arena_free(r->arena_);
+}

@@ -1,0 +1,447 @@
+/* SPDX-License-Identifier: MIT */
+/* remedy.c: what to change, found by solving the model again with one thing moved until the requirement is met. */
+#include <math.h>
+#include <string.h>
+
+#include "check/study.h"
+#include "judge/sentence.h"
+
+/* One thing a person can turn: a quantity, and those that follow it in proportion (the mass of a deeper bed). */
+struct knob { inw_q q, follows[2]; };
+
+struct search { struct inw_study *s; int i; struct inw_case c; };
+
+static void turn(struct inw_study *s, const struct knob *k, double to, double from)
+{
+	double ratio = from != 0 ? to / from : 1;
+
+	s->x[k->q] = to;
+	for (int f = 0; f < 2; f++)
+		if (k->follows[f] >= 0)
+			s->x[k->follows[f]] = s->d->quantity[k->follows[f]].value * ratio;
+}
+
+static double margin_at(struct search *t, const struct knob *k, double to)
+{
+	double from = t->s->d->quantity[k->q].value;
+	int state = t->s->worst[t->i];
+
+	turn(t->s, k, to, from);
+	inw_study_case(t->s, &t->c, state, &t->s->c[state]);
+	return inw_measure_margin(&t->s->measures.m[t->i], inw_study_value(t->s, t->i, &t->c));
+}
+
+static void put_back(struct inw_study *s, const struct knob *k)
+{
+	turn(s, k, s->d->quantity[k->q].value, s->d->quantity[k->q].value);
+}
+
+/* Least movement from the present value towards `end` that meets the requirement; NaN when even the end does not.
+ * The case at the answer stays in t->c, values are put back. */
+static double find(struct search *t, const struct knob *k, double end)
+{
+	double bad = t->s->d->quantity[k->q].value, good = NAN;
+
+	for (int i = 1; i <= 12 && isnan(good); i++) { /* the first step that is good; the way there need not be even */
+		double at = t->s->d->quantity[k->q].value + (end - t->s->d->quantity[k->q].value) * i / 12.0;
+		if (margin_at(t, k, at) >= 0)
+			good = at;
+		else
+			bad = at;
+	}
+	for (int i = 0; i < 20 && !isnan(good); i++) {
+		double mid = 0.5 * (bad + good);
+		*(margin_at(t, k, mid) >= 0 ? &good : &bad) = mid;
+	}
+	if (!isnan(good))
+		(void)margin_at(t, k, good);
+	put_back(t->s, k);
+	return good;
+}
+
+static struct knob one(inw_q q)
+{
+	return (struct knob){q, {INW_NONE, INW_NONE}};
+}
+
+static double chamber(const struct inw_case *c)
+{
+	return c->ok ? c->sol.y[c->sol.s.T_box] : NAN;
+}
+
+/* The quantity that sets the share sent out, INW_NONE for a design that has none. */
+static inw_q share_quantity(const struct inw_design *d)
+{
+	const struct inw_cleaner *c = &d->cleaner;
+
+	if (!c->present || !c->has_exhaust || !c->has_return)
+		return INW_NONE;
+	return c->split == INW_SPLIT_FLAP ? c->position : c->split == INW_SPLIT_FIXED ? c->share : INW_NONE;
+}
+
+static const struct inw_stage *stage_of(const struct inw_design *d, enum inw_stage_kind kind)
+{
+	for (size_t i = 0; i < d->cleaner.stages; i++)
+		if (d->cleaner.stage[i].kind == kind)
+			return &d->cleaner.stage[i];
+	return NULL;
+}
+
+/* Which gap, sealed to a tenth of its width, gains the most inward pressure? */
+static const struct inw_gap *seal_first(struct search *t, double *gain)
+{
+	const struct inw_design *d = t->s->d;
+	const struct inw_gap *best = NULL;
+	double now = inw_study_value(t->s, t->i, &t->s->c[t->s->worst[t->i]]);
+
+	*gain = 0;
+	for (size_t g = 0; g < d->box.gaps; g++) {
+		const struct inw_gap *gap = &d->box.gap[g];
+		inw_q q = gap->kind == INW_GAP_CRACK ? gap->width : gap->kind == INW_GAP_HOLE ? gap->diameter
+		        : gap->kind == INW_GAP_OPENING ? gap->opening_width : gap->C;
+		if (q < 0)
+			continue;
+		struct knob k = one(q);
+		(void)margin_at(t, &k, 0.1 * d->quantity[q].value);
+		double v = inw_study_value(t->s, t->i, &t->c);
+		put_back(t->s, &k);
+		if (v - now > *gain) {
+			*gain = v - now;
+			best = gap;
+		}
+	}
+	return best;
+}
+
+static void say_share(struct inw_text *out, const struct inw_study *s, inw_q q, double to)
+{
+	inw_text_printf(out, "%s from " INW_N " to " INW_N, s->d->cleaner.split == INW_SPLIT_FLAP ? "Turn the flap" : "Raise the share sent out",
+	                INW_V(INW_DIM_FRACTION, s->d->quantity[q].value), INW_V(INW_DIM_FRACTION, to));
+}
+
+static void more_blower(struct inw_text *out, struct search *t)
+{
+	const struct inw_stage *b = stage_of(t->s->d, INW_STAGE_BLOWER);
+
+	if (!b) {
+		inw_text_add(out, "There is no blower: add one.");
+		return;
+	}
+	struct knob k = one(b->blower.speed);
+	double to = find(t, &k, 3);
+	double now = t->s->d->quantity[b->blower.speed].value;
+	if (isnan(to))
+		return;
+	if (to <= 1)
+		inw_text_printf(out, " Or run the blower at " INW_N " of its rated speed instead of " INW_N ".", INW_V(INW_DIM_FRACTION, to), INW_V(INW_DIM_FRACTION, now));
+	else
+		inw_text_printf(out, " Or fit a stronger blower: this one would have to turn at " INW_N " of its rated speed.", INW_V(INW_DIM_FRACTION, to));
+}
+
+/* How much tighter all gaps together must be. */
+static void tighter(struct inw_text *out, struct search *t)
+{
+	const struct inw_design *d = t->s->d;
+	double gain;
+	const struct inw_gap *g = seal_first(t, &gain);
+
+	if (g && gain > 0)
+		inw_text_printf(out, " Seal '%s' first: closed to a tenth it is worth " INW_N " more.", g->name, INW_V(t->s->measures.m[t->i].dim, gain));
+	(void)d;
+}
+
+static void remedy_inward(struct inw_text *out, struct search *t)
+{
+	inw_q q = share_quantity(t->s->d);
+	double T = chamber(&t->s->c[INW_AS_DESIGNED]);
+
+	if (!t->s->d->cleaner.present) {
+		inw_text_add(out, "Nothing pulls air out of this box. Add a cleaner with a blower and a branch that sends part of the air out.");
+		return;
+	}
+	if (!t->s->d->cleaner.has_exhaust) {
+		inw_text_add(out, "All cleaned air goes back into the box, so nothing holds it under suction. Add a branch that sends part of it out.");
+		tighter(out, t);
+		return;
+	}
+	if (q < 0) {
+		more_blower(out, t);
+		tighter(out, t);
+		return;
+	}
+	struct knob k = one(q);
+	double to = find(t, &k, 1);
+	if (!isnan(to)) {
+		say_share(out, t->s, q, to);
+		t->s->x[q] = to;
+		inw_study_case(t->s, &t->c, INW_AS_DESIGNED, &t->s->c[INW_AS_DESIGNED]);
+		t->s->x[q] = t->s->d->quantity[q].value;
+		double cost = chamber(&t->c) - T;
+		if (isfinite(cost))
+			inw_text_printf(out, "; the chamber then settles at " INW_N " (%s by " INW_N ").", INW_V(INW_DIM_TEMPERATURE, chamber(&t->c)),
+			                cost < 0 ? "cooler" : "warmer", INW_V(INW_DIM_TEMPERATURE_DIFFERENCE, fabs(cost)));
+	} else {
+		(void)margin_at(t, &k, 1);
+		double best = inw_study_value(t->s, t->i, &t->c);
+		put_back(t->s, &k);
+		inw_text_printf(out, "Even with everything sent out the number only reaches " INW_N ": the blower and the train cannot do it.", INW_V(t->s->measures.m[t->i].dim, best));
+		more_blower(out, t);
+	}
+	tighter(out, t);
+}
+
+static void remedy_cold(struct inw_text *out, struct search *t)
+{
+	const struct inw_design *d = t->s->d;
+	double low = t->s->measures.m[t->i].limit;
+	inw_q q = share_quantity(d);
+	struct inw_case c = t->s->c[t->s->worst[t->i]];
+
+	/* the heat that a thermostat would have to add */
+	c.sol.m.heater = INW_HEATER_HOLDS;
+	c.sol.m.heater_power = 1e6;
+	c.sol.m.heater_target = low;
+	inw_steady(&c.sol, true);
+	if (c.sol.status == INW_OK)
+		inw_text_printf(out, "Holding " INW_N " would take " INW_N " of heat in the chamber beyond what the machine gives.", INW_V(INW_DIM_TEMPERATURE, low),
+		                INW_V(INW_DIM_POWER, c.sol.f.heater_W));
+	if (q >= 0) {
+		struct knob k = one(q);
+		double to = find(t, &k, 0);
+		if (!isnan(to)) {
+			inw_text_printf(out, " Or send out only " INW_N " instead of " INW_N ", if the gaps still leak inward then.", INW_V(INW_DIM_FRACTION, to),
+			                INW_V(INW_DIM_FRACTION, d->quantity[q].value));
+		}
+	}
+	inw_text_add(out, " Insulating panels saves the most of what is lost.");
+}
+
+static void remedy_chamber(struct inw_text *out, struct search *t)
+{
+	const struct inw_measure *m = &t->s->measures.m[t->i];
+	inw_q q = share_quantity(t->s->d);
+
+	if (t->s->value[t->i] < m->limit) {
+		remedy_cold(out, t);
+		return;
+	}
+	double to = NAN;
+	if (q >= 0) {
+		struct knob k = one(q);
+		to = find(t, &k, 1);
+	}
+	if (!isnan(to)) {
+		say_share(out, t->s, q, to);
+		inw_text_add(out, ": more cool room air then comes in through the gaps.");
+	} else {
+		inw_text_add(out, "Sending more air out does not cool it enough: open the box for this material, use a cooler plate, or thinner panels.");
+	}
+}
+
+static void remedy_bed(struct inw_text *out, struct search *t)
+{
+	const struct inw_stage *b = stage_of(t->s->d, INW_STAGE_BED);
+
+	if (!b) {
+		inw_text_add(out, "There is no carbon in this train: add a bed.");
+		return;
+	}
+	double depth = t->s->d->quantity[b->bed.depth].value;
+	struct knob k = {b->bed.depth, {b->bed.mass, INW_NONE}};
+	double to = find(t, &k, 5 * depth);
+	if (!isnan(to)) {
+		inw_text_printf(out, "Make the bed " INW_N " deep instead of " INW_N " (" INW_N " of carbon); the flow then falls to " INW_N ".", INW_V(INW_DIM_LENGTH, to),
+		                INW_V(INW_DIM_LENGTH, depth), INW_V(INW_DIM_MASS, t->s->d->quantity[b->bed.mass].value * to / depth), INW_V(INW_DIM_VOLUME_FLOW, t->c.o.clean_m3s));
+		return;
+	}
+	double area = t->s->d->quantity[b->bed.area].value;
+	struct knob wide = {b->bed.area, {b->bed.mass, INW_NONE}};
+	to = find(t, &wide, 40 * area);
+	if (!isnan(to))
+		inw_text_printf(out, "Depth alone does not do it. Keep the depth and widen the bed to " INW_N " across (" INW_N " of carbon).",
+		                INW_V(INW_DIM_AREA, to), INW_V(INW_DIM_MASS, t->s->d->quantity[b->bed.mass].value * to / area));
+	else
+		inw_text_add(out, "No bed of this carbon within reach does it: send this air outdoors, or use less of the source.");
+}
+
+static void remedy_gas(struct inw_text *out, struct search *t)
+{
+	const struct inw_measure *m = &t->s->measures.m[t->i];
+	const struct inw_gas_outcome *g = &t->s->c[0].o.gas[m->index];
+
+	if (g->weak)
+		inw_text_printf(out, "Plain carbon hardly holds %s: more of it does not help. Send this air outdoors, or use carbon made for it.",
+		                t->s->d->catalog.substance[g->substance].title);
+	else
+		remedy_bed(out, t);
+}
+
+static void remedy_seal(struct inw_text *out, struct search *t)
+{
+	int k = t->s->c[t->s->worst[t->i]].o.bypass_stage;
+
+	if (k < 0)
+		return;
+	const struct inw_stage *s = &t->s->d->cleaner.stage[k];
+	inw_q q = s->kind == INW_STAGE_MEDIUM ? s->medium.seal_width : s->bed.seal_width;
+	if (q < 0)
+		return;
+	struct knob w = one(q);
+	double to = find(t, &w, 0);
+	if (!isnan(to))
+		inw_text_printf(out, "Close the seal of '%s' to a gap of " INW_N " (now " INW_N "): a gasket pressed all round.", s->name, INW_V(INW_DIM_LENGTH, to),
+		                INW_V(INW_DIM_LENGTH, t->s->d->quantity[q].value));
+	else
+		inw_text_printf(out, "Even a perfect seal of '%s' does not do it: use a higher class or more area.", s->name);
+}
+
+static void remedy_particles(struct inw_text *out, struct search *t)
+{
+	const struct inw_stage *s = stage_of(t->s->d, INW_STAGE_MEDIUM);
+
+	if (!s) {
+		inw_text_add(out, "There is no particle stage in this train: add one before the carbon.");
+		return;
+	}
+	struct knob w = one(s->medium.seal_width);
+	double to = s->medium.seal_width >= 0 ? find(t, &w, 0) : NAN;
+	if (!isnan(to)) {
+		inw_text_printf(out, "The seal lets by more than the medium does. Close it to a gap of " INW_N " (now " INW_N ").", INW_V(INW_DIM_LENGTH, to),
+		                INW_V(INW_DIM_LENGTH, t->s->d->quantity[s->medium.seal_width].value));
+		return;
+	}
+	double area = t->s->d->quantity[s->medium.area].value;
+	struct knob a = one(s->medium.area);
+	to = find(t, &a, 20 * area);
+	if (!isnan(to))
+		inw_text_printf(out, "Give the medium " INW_N " instead of " INW_N ", so that air passes it slower.", INW_V(INW_DIM_AREA, to), INW_V(INW_DIM_AREA, area));
+	else
+		inw_text_add(out, "Use a medium of a higher class, with a tight seal.");
+}
+
+static void remedy_suction(struct inw_text *out, struct search *t)
+{
+	const struct inw_measure *m = &t->s->measures.m[t->i];
+	inw_q q = share_quantity(t->s->d), leak = t->s->d->room[m->index].leak_C;
+
+	if (q >= 0) {
+		struct knob k = one(q);
+		double to = find(t, &k, 0);
+		if (!isnan(to))
+			inw_text_printf(out, "Send out " INW_N " instead of " INW_N " if the gaps still leak inward then. ", INW_V(INW_DIM_FRACTION, to), INW_V(INW_DIM_FRACTION, t->s->d->quantity[q].value));
+	}
+	struct knob k = one(leak);
+	double now = t->s->d->quantity[leak].value, to = find(t, &k, 50 * now), n = t->s->d->quantity[t->s->d->room[m->index].leak_n].value;
+	if (!isnan(to)) /* effective leakage area at 4 Pa, discharge coefficient 1: ASTM E779 */
+		inw_text_printf(out, "Or give the room an air inlet of " INW_N " free area that cannot be shut.", INW_V(INW_DIM_AREA, (to - now) * pow(4, n) / sqrt(2 * 4 / 1.2041)));
+}
+
+static void remedy_noise(struct inw_text *out, struct search *t)
+{
+	const struct inw_stage *b = stage_of(t->s->d, INW_STAGE_BLOWER);
+	inw_q distance = t->s->d->require.noise_distance;
+
+	if (!b)
+		return;
+	struct knob k = one(b->blower.speed);
+	double to = find(t, &k, 0.1);
+	if (!isnan(to))
+		inw_text_printf(out, "Slow the blower to " INW_N " of its rated speed, if flow and suction still do then.", INW_V(INW_DIM_FRACTION, to));
+	if (distance >= 0) {
+		struct knob far = one(distance);
+		to = find(t, &far, 20);
+		if (!isnan(to))
+			inw_text_printf(out, " Or move it " INW_N " from the nearest ear.", INW_V(INW_DIM_LENGTH, to));
+	}
+	inw_text_add(out, " A lined silencer and a soft mount take more off than either.");
+}
+
+static void remedy_stall(struct inw_text *out, struct search *t)
+{
+	const struct inw_stage *s = stage_of(t->s->d, INW_STAGE_MEDIUM), *b = stage_of(t->s->d, INW_STAGE_BED);
+
+	inw_text_add(out, "The train asks for more pressure than this blower holds steadily.");
+	if (b) {
+		double area = t->s->d->quantity[b->bed.area].value;
+		struct knob k = {b->bed.area, {b->bed.mass, INW_NONE}};
+		double to = find(t, &k, 8 * area);
+		if (!isnan(to)) {
+			inw_text_printf(out, " A bed of " INW_N " across instead of " INW_N " takes it off the hump.", INW_V(INW_DIM_AREA, to), INW_V(INW_DIM_AREA, area));
+			return;
+		}
+	}
+	if (s) {
+		double area = t->s->d->quantity[s->medium.area].value;
+		struct knob k = one(s->medium.area);
+		double to = find(t, &k, 20 * area);
+		if (!isnan(to)) {
+			inw_text_printf(out, " A medium of " INW_N " instead of " INW_N " takes it off the hump.", INW_V(INW_DIM_AREA, to), INW_V(INW_DIM_AREA, area));
+			return;
+		}
+	}
+	inw_text_add(out, " Use a blower with a higher shut-off pressure.");
+}
+
+/* What a person breathes: first what escapes by the gaps, then what is sent into the room, then what passes. */
+static void remedy_air(struct inw_text *out, struct search *t)
+{
+	const struct inw_case *c = &t->s->c[t->s->worst[t->i]];
+	inw_q q = share_quantity(t->s->d);
+
+	if (c->o.escape_m3s > 0)
+		inw_text_printf(out, "The box leaks " INW_N " into the room through its gaps: mend the inward pressure first.", INW_V(INW_DIM_VOLUME_FLOW, c->o.escape_m3s));
+	for (int i = 0; i < c->o.gases && t->s->measures.m[t->i].kind != INW_M_PARTICLES; i++)
+		if (c->o.gas[i].weak)
+			inw_text_printf(out, " %s is hardly held by plain carbon: what does not go outdoors stays.", t->s->d->catalog.substance[c->o.gas[i].substance].title);
+	if (q >= 0 && t->s->d->cleaner.exhaust_to == INW_OUTDOORS) {
+		struct knob k = one(q);
+		double to = find(t, &k, 1);
+		if (!isnan(to))
+			inw_text_printf(out, " Sending " INW_N " outdoors instead of " INW_N " meets it.", INW_V(INW_DIM_FRACTION, to), INW_V(INW_DIM_FRACTION, t->s->d->quantity[q].value));
+	}
+	const struct inw_stage *b = stage_of(t->s->d, INW_STAGE_BED);
+	if (b && t->s->measures.m[t->i].kind != INW_M_PARTICLES && c->o.escape_m3s <= 0) {
+		double depth = t->s->d->quantity[b->bed.depth].value;
+		struct knob k = {b->bed.depth, {b->bed.mass, INW_NONE}};
+		double to = find(t, &k, 5 * depth);
+		if (!isnan(to))
+			inw_text_printf(out, " A bed " INW_N " deep instead of " INW_N " meets it while it is fresh.", INW_V(INW_DIM_LENGTH, to), INW_V(INW_DIM_LENGTH, depth));
+	}
+	if (out->length == 0)
+		inw_text_add(out, "Use less of the source, air the room, or send the cleaned air outdoors.");
+}
+
+const char *inw_remedy(struct inw_study *s, int i, struct inw_arena *arena)
+{
+	struct search *t = inw_arena_alloc(arena, sizeof *t);
+	struct inw_text out = {0};
+
+	if (!t || !s->c[s->worst[i]].ok)
+		return NULL;
+	t->s = s;
+	t->i = i;
+	switch (s->measures.m[i].kind) {
+	case INW_M_INWARD_PRESSURE: case INW_M_INWARD_VELOCITY: remedy_inward(&out, t); break;
+	case INW_M_DEPRESSURISATION: remedy_suction(&out, t); break;
+	case INW_M_CHAMBER: remedy_chamber(&out, t); break;
+	case INW_M_PARTICLE_REMOVAL: remedy_particles(&out, t); break;
+	case INW_M_GAS_REMOVAL: remedy_gas(&out, t); break;
+	case INW_M_CARBON_LIFE: case INW_M_RESIDENCE: remedy_bed(&out, t); break;
+	case INW_M_BYPASS: remedy_seal(&out, t); break;
+	case INW_M_STALL: remedy_stall(&out, t); break;
+	case INW_M_NOISE: remedy_noise(&out, t); break;
+	case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: case INW_M_PARTICLES: remedy_air(&out, t); break;
+	case INW_M_LFL: inw_text_add(&out, "Use less solvent at a time, or more air through the box."); break;
+	case INW_M_PURGE: inw_text_add(&out, "Let the blower run on after the job; more flow or less returned unclean shortens the wait."); break;
+	case INW_M_BED_T: inw_text_add(&out, "Carbon holds less and gives back when hot: put the cleaner outside the hot air, with a longer duct before it."); break;
+	case INW_M_BED_RH: inw_text_add(&out, "Warmer or drier air at the bed: dry the room, or put the bed where the air is warm."); break;
+	case INW_M_CONDENSATION: inw_text_add(&out, "Insulate the exhaust duct, and let it fall towards a drain."); break;
+	case INW_M_THROTTLE: inw_text_add(&out, "This share cannot be reached by throttling: the branch sent out needs less loss, or the return more."); break;
+	case INW_M_POWER: case INW_M_HEATING: inw_text_add(&out, "Send out less, insulate panels, or slow the blower."); break;
+	case INW_M_CARBON_MASS: case INW_M_BALANCE: break;
+	}
+	/* leading blank from an "Or" that came first */
+	const char *text = out.s && out.length && !out.failed ? inw_arena_dup(arena, out.s + (out.s[0] == ' '), out.length - (out.s[0] == ' ')) : NULL;
+	inw_text_free(&out);
+	return text;
+}

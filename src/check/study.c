@@ -1,0 +1,236 @@
+/* SPDX-License-Identifier: MIT */
+#include "check/study.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+const struct inw_state inw_states[INW_STATES] = {
+	{.name = "as designed", .speed_factor = 1},
+	{.name = "hottest box", .speed_factor = 1, .hottest = true},
+	{.name = "loaded particle stage", .speed_factor = 1, .loaded = true},
+	{.name = "blower low", .speed_factor = 1, .low_blower = true},
+	{.name = "all of these and a gust", .speed_factor = 1, .hottest = true, .loaded = true, .low_blower = true, .gust = true},
+};
+
+static bool has_appliances(const struct inw_design *d)
+{
+	for (size_t i = 0; i < d->rooms; i++)
+		if (d->room[i].appliances)
+			return true;
+	return false;
+}
+
+/* Room pressures with the blower stopped: what the weather does by itself. */
+static void solve_still(struct inw_study *s, struct inw_case *c, const struct inw_state *state)
+{
+	struct inw_case still;
+	struct inw_state stopped = *state;
+	struct inw_values v = {s->x, NULL};
+	char why[200];
+
+	stopped.speed_factor = 0;
+	c->ok = false;
+	if (inw_model_build(&still.sol.m, s->d, &v, s->job, &stopped, why, sizeof why))
+		return;
+	inw_steady(&still.sol, false);
+	if (still.sol.status != INW_OK)
+		return;
+	for (int i = 0; i < still.sol.m.rooms; i++) {
+		const struct inw_model *m = &still.sol.m;
+		double T = still.sol.s.T_room[i] >= 0 ? still.sol.y[still.sol.s.T_room[i]] : m->room[i].T, h = 0.5 * m->room[i].height;
+		c->still_p_Pa[i] = still.sol.y[still.sol.s.p_room[i]]
+			- INW_GRAVITY * h * (inw_model_air(m, T, m->room[i].humidity_ratio).rho - inw_model_air(m, m->T_out, m->w_out).rho);
+	}
+	c->ok = true;
+}
+
+void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const struct inw_case *near)
+{
+	struct inw_values v = {s->x, s->touched};
+	struct inw_slots slots;
+	bool warm = false;
+
+	c->ok = false;
+	if (inw_model_build(&c->sol.m, s->d, &v, s->job, &inw_states[state], s->why, sizeof s->why))
+		return;
+	inw_model_slots(&c->sol.m, &slots);
+	if (near && near->ok && memcmp(&slots, &near->sol.s, sizeof slots) == 0) {
+		memcpy(c->sol.y, near->sol.y, sizeof c->sol.y);
+		c->sol.m.heater = near->sol.m.heater;
+		warm = true;
+	}
+	inw_steady(&c->sol, warm);
+	if (c->sol.status != INW_OK)
+		return;
+	c->ok = true;
+	inw_outcome(&c->o, &c->sol, s->d, &v, s->job, &inw_states[state]);
+	if (has_appliances(s->d))
+		solve_still(s, c, &inw_states[state]);
+}
+
+double inw_study_value(struct inw_study *s, int i, const struct inw_case *c)
+{
+	struct inw_values v = {s->x, s->touched};
+
+	return inw_measure_value(&s->measures.m[i], c, s->d, &v, s->job);
+}
+
+/* The state with the least margin; a state without an answer is the worst of all. */
+static void find_worst(struct inw_study *s, int i)
+{
+	const struct inw_measure *m = &s->measures.m[i];
+
+	s->worst[i] = INW_AS_DESIGNED;
+	s->value[i] = inw_study_value(s, i, &s->c[INW_AS_DESIGNED]);
+	for (int k = 1; k < INW_STATES && m->sense != INW_NO_LIMIT; k++) {
+		double v = inw_study_value(s, i, &s->c[k]);
+		if (isnan(s->value[i]))
+			break;
+		if (isnan(v) || inw_measure_margin(m, v) < inw_measure_margin(m, s->value[i]) - 1e-12 * fabs(s->value[i])) {
+			s->value[i] = v;
+			s->worst[i] = k;
+		}
+	}
+	s->low[i] = s->high[i] = s->value[i];
+}
+
+/* ---- ranges ---- */
+
+static double scaled(const struct inw_measure *m, double v)
+{
+	switch (m->scale) {
+	case INW_SCALE_LINEAR: return v;
+	case INW_SCALE_LOG: return log(fmax(v, 1e-300));
+	case INW_SCALE_LOG_REST: return -log(fmax(1 - v, 1e-16));
+	}
+	return v;
+}
+
+static double unscaled(const struct inw_measure *m, double v)
+{
+	switch (m->scale) {
+	case INW_SCALE_LINEAR: return v;
+	case INW_SCALE_LOG: return exp(v);
+	case INW_SCALE_LOG_REST: return 1 - exp(-v);
+	}
+	return v;
+}
+
+/* Sums of squares of the deviations of one measure, up and down. */
+struct spread { double up2, down2; };
+
+static void note_blame(struct inw_study *s, int i, const char *path, double size)
+{
+	struct inw_blame *b = s->blame[i];
+	size_t n = s->blames[i], at = 0;
+
+	while (at < n && b[at].share >= size)
+		at++;
+	if (at >= INW_MAX_BLAME)
+		return;
+	size_t keep = n < INW_MAX_BLAME ? n : INW_MAX_BLAME - 1;
+	memmove(&b[at + 1], &b[at], sizeof *b * (keep - at));
+	b[at] = (struct inw_blame){path, size};
+	s->blames[i] = keep + 1;
+}
+
+static void deviation(struct inw_study *s, struct spread *sum, int i, const struct inw_case *low, const struct inw_case *high, const struct inw_quantity *q)
+{
+	const struct inw_measure *m = &s->measures.m[i];
+	double at = scaled(m, s->value[i]), ends[2], up = 0, down = 0;
+
+	ends[0] = inw_study_value(s, i, low);
+	ends[1] = inw_study_value(s, i, high);
+	for (int e = 0; e < 2; e++) {
+		if (isnan(ends[e])) {
+			s->broken[i] = true;
+			continue;
+		}
+		double d = scaled(m, ends[e]) - at;
+		if (!isfinite(d))
+			continue;
+		up = fmax(up, d);
+		down = fmax(down, -d);
+	}
+	double size = up * up + down * down;
+	if (size <= 1e-18 * (1 + at * at))
+		return;
+	sum->up2 += up * up;
+	sum->down2 += down * down;
+	s->assumed[i]++;
+	note_blame(s, i, q->path, size);
+}
+
+/* Move one quantity to either end of its range in one state; every measure whose worst state that is takes notice.
+ * Independent ranges: squares of deviations add (GUM, JCGM 100:2008, 5.1.2). */
+static void move_one(struct inw_study *s, int state, size_t q, struct spread *sum, struct inw_case ends[2])
+{
+	const struct inw_quantity *quantity = &s->d->quantity[q];
+	double keep = s->x[q], to[2] = {quantity->low, quantity->high};
+
+	for (int e = 0; e < 2; e++) {
+		s->x[q] = to[e];
+		inw_study_case(s, &ends[e], state, &s->c[state]);
+	}
+	s->x[q] = keep;
+	for (int i = 0; i < s->measures.n; i++)
+		if (s->worst[i] == state && !isnan(s->value[i]))
+			deviation(s, &sum[i], i, &ends[0], &ends[1], quantity);
+}
+
+static bool any_worst(const struct inw_study *s, int state)
+{
+	for (int i = 0; i < s->measures.n; i++)
+		if (s->worst[i] == state && s->measures.m[i].kind != INW_M_BALANCE)
+			return true;
+	return false;
+}
+
+static void ranges(struct inw_study *s, struct inw_case ends[2])
+{
+	struct spread sum[INW_MAX_MEASURES] = {{0, 0}};
+
+	for (int state = 0; state < INW_STATES; state++) {
+		if (!s->c[state].ok || !any_worst(s, state))
+			continue;
+		for (size_t q = 0; q < s->d->quantities; q++)
+			if (s->touched[q] && s->d->quantity[q].low < s->d->quantity[q].high)
+				move_one(s, state, q, sum, ends);
+	}
+	for (int i = 0; i < s->measures.n; i++) {
+		const struct inw_measure *m = &s->measures.m[i];
+		double at = scaled(m, s->value[i]), total = 0;
+		if (isnan(s->value[i]) || !isfinite(at))
+			continue;
+		s->low[i] = fmin(s->value[i], unscaled(m, at - sqrt(sum[i].down2)));
+		s->high[i] = fmax(s->value[i], unscaled(m, at + sqrt(sum[i].up2)));
+		total = sum[i].up2 + sum[i].down2;
+		for (size_t b = 0; b < s->blames[i]; b++)
+			s->blame[i][b].share /= total;
+	}
+}
+
+struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job *job, struct inw_arena *arena)
+{
+	struct inw_study *s = inw_arena_alloc(arena, sizeof *s);
+	struct inw_case *ends = inw_arena_alloc(arena, 2 * sizeof *ends);
+
+	if (!s || !ends)
+		return NULL;
+	s->d = d;
+	s->job = job;
+	s->x = inw_arena_alloc(arena, sizeof(double) * (d->quantities + 1));
+	s->touched = inw_arena_alloc(arena, d->quantities + 1);
+	if (!s->x || !s->touched || inw_measures_list(&s->measures, d, job, arena))
+		return NULL;
+	for (size_t i = 0; i < d->quantities; i++)
+		s->x[i] = d->quantity[i].value;
+	for (int k = 0; k < INW_STATES; k++)
+		inw_study_case(s, &s->c[k], k, k ? &s->c[0] : NULL);
+	for (int i = 0; i < s->measures.n; i++)
+		find_worst(s, i);
+	ranges(s, ends);
+	return s;
+}

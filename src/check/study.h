@@ -1,0 +1,38 @@
+/* SPDX-License-Identifier: MIT */
+/* study.h: one job in all its states, with the range that the assumptions leave each number.
+ *
+ * Invariants: T1 `x` holds best estimates whenever no function of this module is running. T2 every range holds its value.
+ */
+#ifndef INW_STUDY_H
+#define INW_STUDY_H
+
+#include "judge/measure.h"
+
+enum { INW_STATES = 5, INW_AS_DESIGNED = 0 };
+extern const struct inw_state inw_states[INW_STATES];
+
+struct inw_study {
+	const struct inw_design *d;
+	const struct inw_job *job;
+	struct inw_measures measures;
+	double *x;                             /* values, one for each quantity */
+	unsigned char *touched;                /* which of them this job reads */
+	struct inw_case c[INW_STATES];
+	int worst[INW_MAX_MEASURES];           /* state with the least margin (as designed when there is no limit) */
+	double value[INW_MAX_MEASURES], low[INW_MAX_MEASURES], high[INW_MAX_MEASURES];
+	bool broken[INW_MAX_MEASURES];         /* some end of some range has no answer */
+	struct inw_blame blame[INW_MAX_MEASURES][INW_MAX_BLAME];
+	size_t blames[INW_MAX_MEASURES], assumed[INW_MAX_MEASURES];
+	char why[200];                         /* when the model cannot hold the design */
+};
+
+/* Solve the job in every state, then at the ends of every range. All in `arena`. NULL when memory is out. */
+struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job *job, struct inw_arena *arena);
+/* Solve one case at the study's present values, from `near` when it fits. */
+void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const struct inw_case *near);
+double inw_study_value(struct inw_study *s, int measure, const struct inw_case *c);
+
+/* What to change so that measure `i` is met: a sentence with numbers found by solving again, or NULL. */
+const char *inw_remedy(struct inw_study *s, int i, struct inw_arena *arena);
+
+#endif

@@ -1,0 +1,52 @@
+/* SPDX-License-Identifier: MIT */
+/* cli.h: the command line: one table of commands, one parser of arguments, one way out for text and for trouble.
+ * Ownership: arguments point into argv; nothing is kept. */
+#ifndef INW_CLI_H
+#define INW_CLI_H
+
+#include "inward/inward.h"
+
+/* Exit status, as the man page says. */
+enum cli_status {
+	CLI_MET = 0,     /* all requirements met; for other commands: done */
+	CLI_NOT_MET = 1, /* at least one requirement missed, in doubt, or it cannot be told */
+	CLI_BAD = 2,     /* bad input or usage */
+	CLI_TROUBLE = 3  /* trouble of the machine: memory, reading, writing */
+};
+
+enum cli_option { CLI_JSON = 1, CLI_UNITS = 2, CLI_PICTURE = 4 };
+
+enum { CLI_MAX_WORDS = 2 };
+
+struct cli_arguments {
+	const char *word[CLI_MAX_WORDS]; /* after the command */
+	size_t words;
+	bool json;
+	enum inw_units units;
+	const char *picture;
+};
+
+struct cli_command {
+	const char *name, *usage, *summary, *help;
+	unsigned options;             /* of enum cli_option */
+	size_t least_words, most_words;
+	enum cli_status (*run)(const struct cli_arguments *a);
+};
+
+extern const struct cli_command cli_check, cli_why, cli_help, cli_version;
+extern const struct cli_command *const cli_commands[];
+extern const size_t cli_command_count;
+
+const struct cli_command *cli_find(const char *name);
+
+/* All of `text` to standard output, or a message and CLI_TROUBLE. */
+enum cli_status cli_put(const char *text);
+/* "inward: " and the sentence, to standard error. */
+void cli_say(const char *format, ...) __attribute__((format(printf, 1, 2)));
+/* Every diagnostic as file:line:column: error: message. */
+void cli_say_diags(const struct inw_diags *d);
+enum cli_status cli_status_of(enum inw_status s);
+/* Design and report of a file. Both are set only when CLI_MET is returned; what went wrong has been said. */
+enum cli_status cli_open(const char *path, struct inw_design **d, struct inw_report **r, struct inw_diags *diags);
+
+#endif

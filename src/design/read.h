@@ -1,0 +1,39 @@
+/* SPDX-License-Identifier: MIT */
+/* read.h: the parts of the reading, in the order in which they are called. Each fills its part of r->d. */
+#ifndef INW_READ_H
+#define INW_READ_H
+
+#include "design/schema.h"
+
+enum { INW_MOST_ROOMS = 64, INW_MOST_GAPS = 256, INW_MOST_STAGES = 16, INW_MOST_JOBS = 64, INW_MOST_POINTS = 24 /* INW_BLOWER_POINTS in physics/flow.h */ };
+
+/* Gather the records of a catalog file (or of the `catalog:` of a design file): later ones of the same name count. */
+void inw_catalog_gather(struct inw_reader *r, const struct inw_node *root, const struct inw_text_file *file);
+/* Read all gathered records into r->d->catalog. */
+void inw_catalog_read(struct inw_reader *r);
+/* Read `*.yaml` in `dir` (NULL: the built-in files) and gather them. */
+enum inw_status inw_catalog_load(struct inw_reader *r, const char *dir);
+/* The whole file into r->buffer (until the next one is read), at most a byte more than 1 MiB. */
+enum inw_status inw_read_file(struct inw_reader *r, const char *path, size_t *length);
+/* A blower by its curve, or by free delivery, shut-off pressure and shape. */
+void inw_read_blower_class(struct inw_reader *r, const struct inw_node *map, const char *path, bool in_stage,
+                            struct inw_blower_class *out);
+/* Index of a record named by a scalar, or -1 after a fault with the nearest name. */
+int inw_record_index(struct inw_reader *r, enum inw_section s, const struct inw_node *n, const char *what);
+
+void inw_read_site(struct inw_reader *r, const struct inw_node *root);
+void inw_read_rooms(struct inw_reader *r, const struct inw_node *root);
+void inw_read_people(struct inw_reader *r, const struct inw_node *root);
+void inw_read_box(struct inw_reader *r, const struct inw_node *root);
+void inw_read_cleaner(struct inw_reader *r, const struct inw_node *root);
+void inw_read_heat(struct inw_reader *r, const struct inw_node *root);
+void inw_read_jobs(struct inw_reader *r, const struct inw_node *root);
+void inw_read_require(struct inw_reader *r, const struct inw_node *root);
+
+/* Room named by a scalar; INW_OUTDOORS for "outdoors" where `outdoors` allows it; INW_NOWHERE after a fault. */
+int inw_room_index(struct inw_reader *r, const struct inw_node *n, bool outdoors);
+/* A power-law leak {flow, at, exponent} or {area, exponent}: C and n. map NULL: the default area. */
+void inw_read_leak(struct inw_reader *r, const struct inw_node *map, const char *path, const char *defaults, inw_q *C, inw_q *n);
+extern const char *const inw_face_words[INW_FACES];
+
+#endif

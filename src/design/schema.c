@@ -1,0 +1,274 @@
+/* SPDX-License-Identifier: MIT */
+#include "design/schema.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define NAME_MOST 80
+
+const struct inw_bounds inw_positive = { 0, INFINITY, true, "more than zero" };
+const struct inw_bounds inw_not_negative = { 0, INFINITY, false, "zero or more" };
+const struct inw_bounds inw_share = { 0, 1, false, "between 0 % and 100 %" };
+const struct inw_bounds inw_share_open = { 0, 1, true, "more than 0 % and less than 100 %" };
+const struct inw_bounds inw_share_not_full = { 0, 0.999999, false, "at least 0 % and less than 100 %" };
+const struct inw_bounds inw_share_above_zero = { 0.000001, 1, false, "more than 0 % and at most 100 %" };
+/* The air laws (viscosity, conductivity, saturation) are used from -40 degC to 150 degC: their validity, doc/theory. */
+const struct inw_bounds inw_chamber_range = { 233.15, 423.15, false, "between -40 degC and 150 degC, where the air laws hold" };
+/* Plates and nozzles only release heat and vapour; the bounds catch slips of the unit. Common practice, no source. */
+const struct inw_bounds inw_plate_range = { 233.15, 673.15, false, "between -40 degC and 400 degC" };
+const struct inw_bounds inw_nozzle_range = { 273.15, 1273.15, false, "between 0 degC and 1000 degC" };
+const struct inw_bounds inw_room_range = { 213.15, 333.15, false, "between -60 degC and 60 degC, air that people meet" };
+const struct inw_bounds inw_loading_range = { 1, 1000, false, "1 (clean) or more" };
+/* Ergun's sphericity is 1 for a ball; below 0.3 there are only flakes. Common practice, no source. */
+const struct inw_bounds inw_sphericity_range = { 0.3, 1, false, "between 0.3 (flakes) and 1 (balls)" };
+/* Random packings lie between about 0.3 and 0.6; the bed law (Ergun 1952) was never fitted outside 0.2 .. 0.9. Memory. */
+const struct inw_bounds inw_voidage_range = { 0.2, 0.9, true, "between 20 % and 90 %: no packed bed lies outside" };
+/* Power law of leakage: 0.5 turbulent, 1 laminar (ASTM E779). */
+const struct inw_bounds inw_exponent_range = { 0.5, 1, false, "between 0.5 (turbulent) and 1 (laminar)" };
+const struct inw_bounds inw_emissivity_range = { 0, 1, false, "between 0 and 1" };
+const struct inw_bounds inw_cd_range = { 0.3, 1, false, "between 0.3 and 1" }; /* of any opening, common practice */
+const struct inw_bounds inw_altitude_range = { -500, 5000, false, "between -500 m and 5000 m, where people work" };
+/* the pressures of those altitudes in the standard atmosphere, weather included */
+const struct inw_bounds inw_pressure_range = { 50000, 110000, false, "between 500 hPa and 1100 hPa, the air at -500 m to 5000 m" };
+const struct inw_bounds inw_speed_range = { 0, 2, true, "more than 0 % and less than 200 % of the rated speed" };
+
+static bool within(double x, const struct inw_bounds *b)
+{
+	return b->open ? x > b->low && x < b->high : x >= b->low && x <= b->high;
+}
+
+void inw_check_bounds(struct inw_reader *r, inw_q q, const struct inw_bounds *b)
+{
+	if (q < 0 || (within(inw_low(r, q), b) && within(inw_high(r, q), b)))
+		return;
+	if (within(inw_best(r, q), b))
+		inw_fault_q(r, q, "%s must be %s over its whole range", r->d->quantity[q].path, b->words);
+	else
+		inw_fault_q(r, q, "%s must be %s, found %s", r->d->quantity[q].path, b->words, inw_shown(r, q));
+}
+
+static const char *kind_words(const struct inw_node *n)
+{
+	static const char *const words[] = { "a single value", "a list", "a mapping" };
+
+	return n->kind == INW_NODE_SCALAR && !n->length ? "nothing" : words[n->kind];
+}
+
+static bool expect(struct inw_reader *r, const struct inw_node *n, enum inw_node_kind kind, const char *path)
+{
+	static const char *const words[] = { "a single value", "a list", "a mapping of keys" };
+
+	if (n->kind == kind && (kind != INW_NODE_SCALAR || n->length))
+		return true;
+	inw_fault(r, n, "%s must be %s, found %s", path, words[kind], kind_words(n));
+	return false;
+}
+
+/* Brackets would make paths ambiguous, control characters would spoil every output. */
+static bool name_is_fine(struct inw_reader *r, const struct inw_node *n, const char *path)
+{
+	if (!expect(r, n, INW_NODE_SCALAR, path))
+		return false;
+	if (n->length > NAME_MOST) {
+		inw_fault(r, n, "%s is longer than %d bytes", path, NAME_MOST);
+		return false;
+	}
+	for (size_t i = 0; i < n->length; i++) {
+		unsigned char c = (unsigned char)n->text[i];
+
+		if (c < 0x20 || c == 0x7f || c == '[' || c == ']') {
+			inw_fault(r, n, "%s must not hold brackets or control characters", path);
+			return false;
+		}
+	}
+	return true;
+}
+
+static void read_flag(struct inw_reader *r, const struct inw_node *n, const char *path, bool *out)
+{
+	static const char *const words[] = { "no", "yes", "false", "true" };
+
+	if (!expect(r, n, INW_NODE_SCALAR, path))
+		return;
+	for (size_t i = 0; i < INW_COUNT(words); i++) {
+		if (strcmp(n->text, words[i]) == 0) {
+			*out = i & 1;
+			return;
+		}
+	}
+	inw_fault(r, n, "%s must be yes or no, found '%.60s'", path, n->text);
+}
+
+static void read_choice(struct inw_reader *r, const struct inw_node *n, const struct inw_field *f, const char *path, int *out)
+{
+	if (!expect(r, n, INW_NODE_SCALAR, path))
+		return;
+	for (size_t i = 0; i < f->word_count; i++) {
+		if (strcmp(n->text, f->words[i]) == 0) {
+			*out = (int)i;
+			return;
+		}
+	}
+	inw_fault_word(r, n, f->key, f->words, f->word_count);
+}
+
+static void read_count(struct inw_reader *r, const struct inw_node *n, const char *path, int *out)
+{
+	char *end;
+	long x;
+
+	if (!expect(r, n, INW_NODE_SCALAR, path))
+		return;
+	x = strtol(n->text, &end, 10);
+	if (*end || x < 0 || x > 1000000)
+		inw_fault(r, n, "%s must be a whole number from 0, found '%.60s'", path, n->text);
+	else
+		*out = (int)x;
+}
+
+static const char *field_path(struct inw_reader *r, const char *path, const char *key)
+{
+	return path && *path ? inw_say(r, "%s.%s", path, key) : key;
+}
+
+static void read_quantity(struct inw_reader *r, const struct inw_node *n, const struct inw_field *f, const char *path, inw_q *out)
+{
+	*out = inw_quantity_read(r, n, f->dim, path);
+	if (f->bounds)
+		inw_check_bounds(r, *out, f->bounds);
+}
+
+static void read_list(struct inw_reader *r, const struct inw_node *n, const struct inw_field *f, const char *path)
+{
+	if (expect(r, n, INW_NODE_LIST, path) && n->count > f->most)
+		inw_fault(r, n, "%s has %zu items; at most %zu are taken", path, n->count, f->most);
+}
+
+static void read_field(struct inw_reader *r, const struct inw_node *n, const struct inw_field *f, const char *path, void *at)
+{
+	switch (f->kind) {
+	case INW_FIELD_QUANTITY:
+		read_quantity(r, n, f, path, at);
+		break;
+	case INW_FIELD_NAME:
+		if (name_is_fine(r, n, path))
+			*(const char **)at = n->text;
+		break;
+	case INW_FIELD_TEXT:
+		if (expect(r, n, INW_NODE_SCALAR, path))
+			*(const char **)at = n->text;
+		break;
+	case INW_FIELD_FLAG:
+		read_flag(r, n, path, at);
+		break;
+	case INW_FIELD_CHOICE:
+		read_choice(r, n, f, path, at);
+		break;
+	case INW_FIELD_WHOLE:
+		read_count(r, n, path, at);
+		break;
+	case INW_FIELD_MAP:
+		(void)expect(r, n, INW_NODE_MAP, path);
+		break;
+	case INW_FIELD_LIST:
+		read_list(r, n, f, path);
+		break;
+	case INW_FIELD_ANY:
+		break;
+	}
+}
+
+static void take_default(struct inw_reader *r, const struct inw_field *f, const char *path, inw_q *out)
+{
+	*out = INW_NONE;
+	if (!f->fallback || (f->may_lack && !inw_has_default(r, f->fallback)))
+		return;
+	*out = inw_quantity_default(r, f->fallback, f->dim, path);
+	if (f->bounds)
+		inw_check_bounds(r, *out, f->bounds);
+}
+
+static void check_known(struct inw_reader *r, const struct inw_node *map, const struct inw_schema *s, const char *path)
+{
+	const char *words[48];
+	size_t count = s->count < INW_COUNT(words) ? s->count : INW_COUNT(words);
+
+	for (size_t k = 0; k < count; k++)
+		words[k] = s->field[k].key;
+	for (size_t i = 0; i < map->count; i++) {
+		size_t k = 0;
+
+		while (k < count && strcmp(words[k], map->key[i]->text))
+			k++;
+		if (k == count)
+			inw_fault_word(r, map->key[i], *path ? inw_say(r, "key in %s", path) : "key", words, count);
+	}
+}
+
+void inw_schema_walk(struct inw_reader *r, const struct inw_node *map, const struct inw_schema *s, const char *path, void *out)
+{
+	bool whole = true; /* the mapping is there, or meant to be absent */
+
+	if (map && map->kind != INW_NODE_MAP) {
+		if (!s->partial)
+			(void)expect(r, map, INW_NODE_MAP, *path ? path : s->what);
+		map = NULL;
+		whole = false;
+	}
+	if (map)
+		r->at = map;
+	if (map && !s->partial)
+		check_known(r, map, s, path);
+	for (size_t i = 0; i < s->count; i++) {
+		const struct inw_field *f = &s->field[i];
+		const struct inw_node *n = map ? inw_node_get(map, f->key) : NULL;
+		void *at = (char *)out + f->offset;
+
+		if (n)
+			read_field(r, n, f, field_path(r, path, f->key), at);
+		else if (f->required && whole)
+			inw_fault(r, map, "%s needs '%s'", *path ? path : s->what, f->key);
+		if (!n && f->kind == INW_FIELD_QUANTITY)
+			take_default(r, f, f->fallback ? field_path(r, path, f->key) : "", at);
+	}
+}
+
+static const struct inw_node *at_of_kind(const struct inw_node *map, const char *key, enum inw_node_kind kind)
+{
+	const struct inw_node *n = map && map->kind == INW_NODE_MAP ? inw_node_get(map, key) : NULL;
+
+	return n && n->kind == kind ? n : NULL;
+}
+
+const struct inw_node *inw_map_at(const struct inw_node *map, const char *key)
+{
+	return at_of_kind(map, key, INW_NODE_MAP);
+}
+
+const struct inw_node *inw_list_at(const struct inw_node *map, const char *key)
+{
+	return at_of_kind(map, key, INW_NODE_LIST);
+}
+
+const char *inw_text_at(const struct inw_node *map, const char *key)
+{
+	const struct inw_node *n = at_of_kind(map, key, INW_NODE_SCALAR);
+
+	return n && n->length ? n->text : NULL;
+}
+
+void inw_name_item(struct inw_reader *r, const struct inw_node *item, size_t i, const char **names, const char *what)
+{
+	const struct inw_node *n = item->kind == INW_NODE_MAP ? inw_node_get(item, "name") : NULL;
+
+	names[i] = inw_say(r, "%zu", i + 1);
+	if (!n)
+		return;
+	if (!name_is_fine(r, n, "a name"))
+		return;
+	names[i] = n->text;
+	for (size_t k = 0; k < i; k++)
+		if (strcmp(names[k], names[i]) == 0)
+			inw_fault(r, n, "there are two %ss named '%s'", what, names[i]);
+}

@@ -1,0 +1,54 @@
+/* SPDX-License-Identifier: MIT */
+/* measure.h: what is judged: a list of measures, each a number read off a solved state, with a limit and its source. */
+#ifndef INW_MEASURE_H
+#define INW_MEASURE_H
+
+#include "solve/outcome.h"
+
+enum inw_measure_kind {
+	INW_M_INWARD_PRESSURE, INW_M_INWARD_VELOCITY, INW_M_DEPRESSURISATION, INW_M_CHAMBER, INW_M_PARTICLE_REMOVAL, INW_M_GAS_REMOVAL,
+	INW_M_WORK_8H, INW_M_WORK_PEAK, INW_M_HOME_LONG, INW_M_HOME_1H, INW_M_PARTICLES, INW_M_CARBON_LIFE, INW_M_CARBON_MASS,
+	INW_M_RESIDENCE, INW_M_BYPASS, INW_M_STALL, INW_M_LFL, INW_M_NOISE, INW_M_POWER, INW_M_HEATING, INW_M_PURGE, INW_M_BED_T,
+	INW_M_BED_RH, INW_M_CONDENSATION, INW_M_THROTTLE, INW_M_BALANCE
+};
+
+/* How ranges of independent inputs are combined: deviations add in squares after this transform. */
+enum inw_scale { INW_SCALE_LINEAR, INW_SCALE_LOG, INW_SCALE_LOG_REST /* of 1 - value */ };
+
+struct inw_measure {
+	enum inw_measure_kind kind;
+	int index;                 /* gas, room, person or appliance, as the kind says */
+	int sub;
+	const char *id, *title, *limit_source, *caution;
+	enum inw_dim dim;
+	enum inw_sense sense;
+	double limit, limit_high;
+	enum inw_scale scale;
+	bool missing_limit;        /* a substance of this measure has no published limit of this kind */
+	bool unknown_source;       /* an emission behind it has never been published */
+	const char *missing;       /* which, for the reason */
+};
+
+/* One state of one job, solved. `still` is the same with the blower stopped: depressurisation is the difference. */
+struct inw_case {
+	struct inw_solution sol;
+	struct inw_outcome o;
+	double still_p_Pa[INW_MAX_ROOMS]; /* room pressures with the blower stopped */
+	bool ok;
+};
+
+enum { INW_MAX_MEASURES = 96 };
+struct inw_measures { struct inw_measure m[INW_MAX_MEASURES]; int n; bool overflow; };
+
+/* The measures of a job. Strings live in the arena. 0, or -1 when memory is out. */
+int inw_measures_list(struct inw_measures *out, const struct inw_design *d, const struct inw_job *job, struct inw_arena *arena)
+	__attribute__((warn_unused_result));
+/* NaN when the state was not solved or the number does not exist. */
+double inw_measure_value(const struct inw_measure *m, const struct inw_case *c, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job);
+/* Positive is good; NaN stays NaN. */
+double inw_measure_margin(const struct inw_measure *m, double value);
+
+/* Cautious limit of a kind for a substance: the lowest of all bodies. NULL when none is published. */
+const struct inw_limit *inw_cautious_limit(const struct inw_substance *s, enum inw_limit_kind kind, const struct inw_values *x);
+
+#endif

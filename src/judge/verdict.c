@@ -1,0 +1,222 @@
+/* SPDX-License-Identifier: MIT */
+#include "judge/verdict.h"
+
+#include <math.h>
+
+#include "judge/sentence.h"
+
+/* Numbers that mean nothing when an emission behind them was never measured. */
+static bool needs_emission(enum inw_measure_kind k)
+{
+	switch (k) {
+	case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: case INW_M_PARTICLES: case INW_M_CARBON_LIFE: case INW_M_LFL:
+		return true;
+	default:
+		return false;
+	}
+}
+
+enum inw_word inw_verdict_word(const struct inw_finding *f)
+{
+	const struct inw_measure *m = f->m;
+
+	if (m->sense == INW_NO_LIMIT)
+		return isnan(f->value) ? INW_CANNOT_TELL : INW_STATED;
+	if (isnan(f->value))
+		return INW_CANNOT_TELL;
+	if (!(inw_measure_margin(m, f->value) >= 0))
+		return INW_MISSES;
+	if (needs_emission(m->kind) && (m->unknown_source || m->missing_limit))
+		return INW_CANNOT_TELL; /* missing data never passes */
+	if (f->broken || !(inw_measure_margin(m, f->low) >= 0) || !(inw_measure_margin(m, f->high) >= 0))
+		return INW_IN_DOUBT;
+	return INW_MEETS;
+}
+
+static void gap_reason(struct inw_text *t, const struct inw_finding *f, const struct inw_design *d, const char **where)
+{
+	const struct inw_case *c = f->worst;
+	int g = c->o.worst_gap;
+
+	if (g < 0) {
+		inw_text_add(t, "No gap is described, so there is nothing to judge: a box without any leak does not exist.");
+		return;
+	}
+	const struct inw_gap *gap = &d->box.gap[c->sol.m.gap_of[g]];
+	double top = c->sol.f.gap_dp_top[g], bottom = c->sol.f.gap_dp_bottom[g];
+	*where = gap->name;
+	if (f->m->kind == INW_M_INWARD_VELOCITY && isnan(f->value)) {
+		inw_text_add(t, "The gaps are known by their flow alone, not by their area, so their air speed is unknown.");
+		return;
+	}
+	double rho_box = inw_model_air(&c->sol.m, c->sol.y[c->sol.s.T_box], c->sol.m.w_box).rho;
+	double T_room = c->sol.s.T_room[c->sol.m.box_room] >= 0 ? c->sol.y[c->sol.s.T_room[c->sol.m.box_room]] : c->sol.m.room[c->sol.m.box_room].T;
+	double lift = (inw_model_air(&c->sol.m, T_room, c->sol.m.w_box).rho - rho_box) * INW_GRAVITY * c->sol.m.box_h;
+	if (f->value < 0)
+		inw_text_printf(t, "The gap '%s' leaks outward first. ", gap->name);
+	inw_text_printf(t, "At " INW_N " the warm air in the box presses " INW_N " harder at the top than at the bottom (stack effect), and the blower's suction must "
+	                "beat that at the highest gap.", INW_V(INW_DIM_TEMPERATURE, c->sol.y[c->sol.s.T_box]), INW_V(INW_DIM_PRESSURE, lift));
+	if (fmin(top, bottom) < 0 && fmax(top, bottom) > 0)
+		inw_text_add(t, " This gap leaks both ways: in below, out above.");
+	if (c->o.escape_m3s > 0)
+		inw_text_printf(t, " In all " INW_N " of box air escapes into the room.", INW_V(INW_DIM_VOLUME_FLOW, c->o.escape_m3s));
+}
+
+static void chamber_reason(struct inw_text *t, const struct inw_finding *f)
+{
+	const struct inw_flows *l = &f->worst->sol.f;
+	double panels = 0;
+
+	for (int i = 0; i < INW_FACES; i++)
+		panels += l->panel_W[i];
+	inw_text_printf(t, "The machine gives " INW_N "; " INW_N " of it leaves through the panels, the rest with the air.", INW_V(INW_DIM_POWER, f->worst->sol.m.heat_air + l->plate_W + l->heater_W),
+	                INW_V(INW_DIM_POWER, panels));
+	if (f->worst->sol.plate_idle)
+		inw_text_add(t, " The chamber is hotter than the plate's set temperature: the plate idles.");
+}
+
+static void gas_reason(struct inw_text *t, const struct inw_finding *f, const struct inw_design *d)
+{
+	const struct inw_gas_outcome *g = &f->worst->o.gas[f->m->index];
+	const struct inw_substance *s = &d->catalog.substance[g->substance];
+
+	if (f->worst->o.bed < 0)
+		inw_text_add(t, "There is no carbon in the train.");
+	else if (g->weak)
+		inw_text_printf(t, "Plain carbon hardly holds %s at room concentrations: none of it is counted.", s->title);
+	else
+		inw_text_printf(t, "The air spends " INW_N " in the carbon. Two published rate laws give 1/%.2g s and 1/%.2g s; the slower is judged.",
+		                INW_V(INW_DIM_TIME, f->worst->o.residence_s), 1 / g->rate_1s, 1 / g->rate_other_1s);
+}
+
+static void air_reason(struct inw_text *t, const struct inw_finding *f, const struct inw_design *d, const char **where)
+{
+	const struct inw_case *c = f->worst;
+	const struct inw_person *p = &d->person[f->m->index];
+	int room = p->stays ? p->stay[0].room : c->sol.m.box_room;
+
+	*where = d->room[room].name;
+	if (f->m->missing_limit)
+		inw_text_printf(t, "No value of this kind is published for %s, so this cannot be passed. ", f->m->missing);
+	else if (f->m->unknown_source)
+		inw_text_printf(t, "Nobody has published how much of it comes off (%s), so this cannot be passed. ", f->m->missing);
+	if (f->m->kind == INW_M_PARTICLES) {
+		inw_text_printf(t, "%.3g of what is emitted reaches the rooms or the outdoors; the rest stays in the cleaner or on the walls.", 1 - c->o.particle_kept);
+		return;
+	}
+	int most = -1;
+	for (int i = 0; i < c->o.gases; i++)
+		if (most < 0 || c->o.gas[i].room_kgm3[room] > c->o.gas[most].room_kgm3[room])
+			most = i;
+	if (most >= 0)
+		inw_text_printf(t, "In the %s: " INW_N " of %s (with spent carbon " INW_N ").", d->room[room].name, INW_V(INW_DIM_CONCENTRATION, c->o.gas[most].room_kgm3[room]),
+		                d->catalog.substance[c->o.gas[most].substance].title, INW_V(INW_DIM_CONCENTRATION, c->o.gas[most].spent_kgm3[room]));
+	inw_text_add(t, " Counted as if the machine ran during every hour spent there.");
+}
+
+static void life_reason(struct inw_text *t, const struct inw_finding *f, const struct inw_design *d)
+{
+	const struct inw_outcome *o = &f->worst->o;
+
+	if (o->life_gas < 0) {
+		inw_text_add(t, "No gas that carbon holds comes off, or no air passes the bed.");
+		return;
+	}
+	const struct inw_gas_outcome *g = &o->gas[o->life_gas];
+	inw_text_printf(t, "%s comes through first; at " INW_N " in the air the carbon holds " INW_N " of it.", d->catalog.substance[g->substance].title,
+	                INW_V(INW_DIM_CONCENTRATION, g->inlet_kgm3), INW_V(INW_DIM_MASS_RATIO, g->capacity));
+	if (o->life_s <= 0)
+		inw_text_add(t, " The bed is thinner than the zone in which the gas is taken up: it lets gas through from the first minute.");
+	if (g->below_fitted)
+		inw_text_add(t, " The law was fitted above about 5 ppm and is carried far below that here; its doubt is widened accordingly.");
+	if (f->m->unknown_source)
+		inw_text_printf(t, " Nobody has published how much of it comes off (%s).", f->m->missing ? f->m->missing : "this material");
+}
+
+static void seal_reason(struct inw_text *t, const struct inw_finding *f, const struct inw_design *d, const char **where)
+{
+	int k = f->worst->o.bypass_stage;
+
+	if (k < 0)
+		return;
+	*where = d->cleaner.stage[k].name;
+	inw_text_printf(t, "The pressure across '%s' (" INW_N ") drives air through its seal; a leak caps what any medium can do.", d->cleaner.stage[k].name,
+	                INW_V(INW_DIM_PRESSURE, f->worst->sol.f.stage_dp[k]));
+}
+
+static void suction_reason(struct inw_text *t, const struct inw_finding *f, const struct inw_design *d, const char **where)
+{
+	const struct inw_room *r = &d->room[f->m->index];
+
+	*where = r->name;
+	inw_text_printf(t, "The exhaust lowers the pressure of '%s' by " INW_N " against the same weather with the blower stopped. %s: %s.", r->name,
+	                INW_V(INW_DIM_PRESSURE, f->value), d->catalog.appliance[r->appliance[f->m->sub].kind].title, "typical limit, judged at its low end");
+}
+
+static void plain_reason(struct inw_text *t, const struct inw_finding *f)
+{
+	const struct inw_outcome *o = &f->worst->o;
+
+	switch (f->m->kind) {
+	case INW_M_PARTICLE_REMOVAL:
+		if (o->medium < 0)
+			inw_text_add(t, "There is no particle stage in the train.");
+		else
+			inw_text_printf(t, "Air passes the medium at " INW_N "; its seal lets " INW_N " of the flow by, counted as not cleaned.", INW_V(INW_DIM_VELOCITY, o->medium_velocity_ms),
+			                INW_V(INW_DIM_FRACTION, o->bypass));
+		break;
+	case INW_M_RESIDENCE:
+		inw_text_printf(t, INW_N " passes the bed at " INW_N ".", INW_V(INW_DIM_VOLUME_FLOW, o->clean_m3s), INW_V(INW_DIM_VELOCITY, o->bed_velocity_ms));
+		break;
+	case INW_M_STALL:
+		inw_text_printf(t, "It works at " INW_N " against " INW_N ".", INW_V(INW_DIM_VOLUME_FLOW, o->clean_m3s), INW_V(INW_DIM_PRESSURE, o->operating_Pa));
+		if (isinf(f->value))
+			inw_text_add(t, " Its curve has no hump: it cannot stall in the sense meant here.");
+		break;
+	case INW_M_PURGE:
+		if (isnan(f->value))
+			inw_text_add(t, "With what the carbon cannot hold going round and no air sent out, the box is never cleared.");
+		else
+			inw_text_add(t, "First-order washing out of the box by cleaned and inflowing air, source off, lengthened by the mixing factor. A finished part "
+			             "and warm resin go on giving off gas: that is not in this number.");
+		break;
+	case INW_M_LFL:
+		if (o->lfl_unknown)
+			inw_text_add(t, "Some of the gases have no published lower flammable limit; they are not in the sum.");
+		break;
+	case INW_M_POWER:
+		inw_text_printf(t, "Blower " INW_N ", plate " INW_N ", the rest hot end, electronics and heater.", INW_V(INW_DIM_POWER, o->blower_W), INW_V(INW_DIM_POWER, o->plate_W));
+		break;
+	case INW_M_HEATING:
+		inw_text_add(t, "Room air that is drawn out must be replaced by outdoor air and warmed; the machine's own heat pays for part of it.");
+		break;
+	default:
+		break;
+	}
+}
+
+const char *inw_verdict_reason(const struct inw_finding *f, const struct inw_design *d, struct inw_arena *arena, const char **where)
+{
+	struct inw_text t = {0};
+
+	*where = NULL;
+	if (!f->worst->ok) {
+		inw_text_printf(&t, "No steady state was found in the state '%s'%s%s: not an answer.", f->state, f->trouble ? ": " : "", f->trouble ? f->trouble : "");
+	} else {
+		switch (f->m->kind) {
+		case INW_M_INWARD_PRESSURE: case INW_M_INWARD_VELOCITY: gap_reason(&t, f, d, where); break;
+		case INW_M_CHAMBER: chamber_reason(&t, f); break;
+		case INW_M_GAS_REMOVAL: gas_reason(&t, f, d); break;
+		case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: case INW_M_PARTICLES: air_reason(&t, f, d, where); break;
+		case INW_M_CARBON_LIFE: life_reason(&t, f, d); break;
+		case INW_M_BYPASS: seal_reason(&t, f, d, where); break;
+		case INW_M_DEPRESSURISATION: suction_reason(&t, f, d, where); break;
+		default: plain_reason(&t, f); break;
+		}
+		if (f->broken)
+			inw_text_add(&t, " At some end of what is assumed there is no answer.");
+	}
+	const char *s = t.failed ? NULL : inw_arena_dup(arena, t.s ? t.s : "", t.length);
+	inw_text_free(&t);
+	return s;
+}

@@ -1,0 +1,137 @@
+/* SPDX-License-Identifier: MIT */
+/* model.h: one box in one state as numbers, and the equations that hold for it.
+ *
+ * `inw_model_build` turns a design, an array of values (same indices as design->quantity) and a state into plain numbers.
+ * `inw_model_residual` gives the residual of every balance and its Jacobian at a state vector. No method is chosen here.
+ *
+ * Heights are above the floor of the rooms. The pressure of a zone is its gauge pressure at height 0 (for the box: at its
+ * inside floor), against outdoor air at height 0; inside a zone it falls with the zone's own density. A gap's pressure
+ * difference is positive when the air outside pushes in.
+ *
+ * Invariants:
+ *  M1 every unknown has exactly one slot and every slot one equation; `inw_model_slots` alone defines the order.
+ *  M2 the sum of the mass residuals over box, rooms and junction is the net flow from outdoors.
+ *  M3 the Jacobian is the exact derivative of the residual (tested against differences).
+ *  M4 every conductance is finite at zero flow.
+ */
+#ifndef INW_MODEL_H
+#define INW_MODEL_H
+
+#include "design/design.h"
+#include "physics/flow.h"
+
+enum { INW_MAX_ROOMS = 12, INW_MAX_GAPS = 64, INW_MAX_STAGES = 12, INW_MAX_DOORWAYS = 24, INW_MAX_GASES = 16, INW_MAX_UNKNOWNS = 96 };
+
+#define INW_PI 3.14159265358979323846
+#define INW_GRAVITY 9.80665 /* m/s2, standard (3rd CGPM 1901), exact */
+
+/* Values of the design's quantities, and which of them were read (NULL: do not care). */
+struct inw_values { const double *x; unsigned char *touched; };
+
+static inline double inw_value(const struct inw_values *v, inw_q q, double absent)
+{
+	if (q < 0)
+		return absent;
+	if (v->touched)
+		v->touched[q] = 1;
+	return v->x[q];
+}
+
+/* What a state changes against the design as written. */
+struct inw_state {
+	const char *name;
+	double speed_factor;       /* on the blower's speed */
+	bool loaded;               /* particle stage at its final resistance */
+	bool hottest;              /* machine heat at the high end of its range */
+	bool low_blower;           /* blower at its stated low */
+	bool gust;                 /* subtract the pressure allowance from every gap's inward pressure */
+};
+
+enum inw_heater_mode { INW_HEATER_OFF, INW_HEATER_FULL, INW_HEATER_HOLDS };
+
+struct inw_air { double rho, drho_dT, mu, dmu_dT; };
+
+struct inw_model_room {
+	bool held; double T;                        /* held temperature or first guess */
+	double volume, floor, height, humidity_ratio;
+	double heat_loss, exchange_kgs;             /* W/K; balanced exchange with outdoors */
+	double leak_C, leak_n;
+	bool pinned;                                /* no way for air to reach outdoors: pressure pinned, said in notes */
+};
+struct inw_model_gap {
+	enum inw_gap_kind kind;
+	int room;
+	double z, rise;                             /* above the box floor */
+	struct inw_resistance r;                    /* crack, hole: whole; for rise > 0 each quarter's resistance */
+	double width, cd;                           /* opening */
+	double C, n;                                /* measured */
+	double area;                                /* clear area, 0 for measured */
+};
+struct inw_model_doorway { int a, b; double width, rise, sill, cd; };
+struct inw_model_duct { bool present; double diameter, length, roughness, stretch, insulation; struct inw_resistance fittings; int room; };
+struct inw_model_stage {
+	enum inw_stage_kind kind;
+	struct inw_resistance r;                    /* medium, bed with screens */
+	bool has_bypass; struct inw_resistance seal;
+	struct inw_blower_curve curve; double speed, power, idle; bool motor_in_air;
+	/* for what follows from the flows */
+	double area, depth, rated_velocity, rated_penetration;
+};
+struct inw_model_panel { bool present; int facing_in; double area, length, resistance, emissivity_out, exchange_in; };
+
+struct inw_model {
+	double p_site, T_out, w_out, gust;
+	struct inw_model_room room[INW_MAX_ROOMS]; int rooms;
+	struct inw_model_gap gap[INW_MAX_GAPS]; int gaps; int gap_of[INW_MAX_GAPS]; /* index in the design: gaps of no width are left out */
+	struct inw_model_doorway doorway[INW_MAX_DOORWAYS]; int doorways;
+	int box_room; double box_w, box_d, box_h, stand, stirring, forced_length, w_box;
+	bool box_pinned;
+	bool has_cleaner, has_return, has_exhaust, fixed_share;
+	double inlet_z, return_z, exhaust_z /* absolute */, share, casing;
+	int exhaust_to;
+	struct inw_model_duct inlet, ret, exhaust;
+	struct inw_model_stage stage[INW_MAX_STAGES]; int stages;
+	struct inw_model_panel panel[INW_FACES];
+	double plate_area, plate_length, plate_T, plate_exchange, plate_below; bool plate_on;
+	double heat_air;                            /* W straight into the box air: hot end, electronics */
+	double heater_power, heater_target; enum inw_heater_mode heater;
+};
+
+/* Where each unknown stands in the state vector; -1 when the model has no such unknown. */
+struct inw_slots {
+	int p_box, p_room[INW_MAX_ROOMS], p_junction;
+	int m_clean, m_return, m_exhaust, m_bypass[INW_MAX_STAGES];
+	int T_box, T_room[INW_MAX_ROOMS], T_in, T_junction, T_return, T_exhaust, T_star;
+	int T_skin[3];                              /* of inlet, return and exhaust duct */
+	int T_panel_in[INW_FACES], T_panel_out[INW_FACES];
+	int n;
+};
+
+/* What the equations computed on the way, for results. */
+struct inw_flows {
+	double gap_in[INW_MAX_GAPS], gap_out[INW_MAX_GAPS];             /* kg/s */
+	double gap_dp_bottom[INW_MAX_GAPS], gap_dp_top[INW_MAX_GAPS];
+	double door_ab[INW_MAX_DOORWAYS], door_ba[INW_MAX_DOORWAYS];
+	double leak_in[INW_MAX_ROOMS], leak_out[INW_MAX_ROOMS];         /* kg/s from and to outdoors */
+	double stage_dp[INW_MAX_STAGES];                                /* loss; rise for a blower */
+	double blower_heat, blower_power;
+	double plate_W, plate_convection_W, heater_W, panel_W[INW_FACES], panels_in_W, duct_W[3], casing_W;
+	double room_heater_W[INW_MAX_ROOMS];
+	double outdoors_W;                                              /* heat that ends outdoors: with the sources it closes the balance */
+	double throttle_Pa;                                             /* fixed share: what the balancing throttle must take */
+};
+
+/* 0, or -1 with a sentence in `why` when the design is beyond what the model holds (too many gaps, ...). */
+int inw_model_build(struct inw_model *m, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job,
+                    const struct inw_state *state, char *why, size_t why_size) __attribute__((warn_unused_result));
+void inw_model_slots(const struct inw_model *m, struct inw_slots *s);
+void inw_model_guess(const struct inw_model *m, const struct inw_slots *s, double *y);
+/* Natural size of each unknown and of each equation, for scaling. */
+void inw_model_scales(const struct inw_model *m, const struct inw_slots *s, double *unknown, double *equation);
+/* residual[n]; jacobian n*n row-major or NULL; flows may be NULL. */
+void inw_model_residual(const struct inw_model *m, const struct inw_slots *s, const double *y, double *residual,
+                        double *jacobian, struct inw_flows *flows);
+
+struct inw_air inw_model_air(const struct inw_model *m, double T_K, double humidity_ratio);
+
+#endif

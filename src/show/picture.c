@@ -1,0 +1,340 @@
+/* SPDX-License-Identifier: MIT */
+/* picture.c: one page, and the file it goes to: a new file beside the wanted one, renamed when it is whole. */
+#include "show/picture.h"
+
+#include <cairo-pdf.h>
+#include <cairo-svg.h>
+#include <errno.h>
+#include <fcntl.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+enum { PAGE_WIDTH = 1300, MARGIN = 24, HEADER = 88, FOOTER = 40, CHART_WIDTH = 640, CHART_HEIGHT = 360, SPACE = 14 };
+
+/* ---- parts that belong to the page ------------------------------------------------------------------------------- */
+
+void inw_picture__heading(const struct inw_picture *p, struct inw_spot at, const char *text)
+{
+	inw_draw__text(p->c, at, 0, (struct inw_face_of_type){13, true, INW_LEFT_ALIGNED, inw_ink_text}, text);
+}
+
+/* A word of the verdict with a sign of its own: tick, cross, question mark, dot. */
+static double draw_sign(const struct inw_picture *p, struct inw_spot at, enum inw_word word)
+{
+	cairo_t *c = p->c;
+	const struct inw_face_of_type f = {12, true, INW_CENTRED, inw_ink_text};
+	inw_draw__ink(c, inw_ink_text);
+	cairo_set_line_width(c, 2.4);
+	if (word == INW_MEETS) {
+		cairo_move_to(c, at.x - 6, at.y - 4);
+		cairo_line_to(c, at.x - 2, at.y);
+		cairo_line_to(c, at.x + 6, at.y - 9);
+	} else if (word == INW_MISSES) {
+		cairo_move_to(c, at.x - 5, at.y - 9);
+		cairo_line_to(c, at.x + 5, at.y + 1);
+		cairo_move_to(c, at.x + 5, at.y - 9);
+		cairo_line_to(c, at.x - 5, at.y + 1);
+	} else if (word == INW_STATED) {
+		cairo_arc(c, at.x, at.y - 4, 2, 0, 6.283185307179586);
+	} else {
+		inw_draw__text(c, at, 0, f, "?");
+	}
+	cairo_stroke(c);
+	return 14;
+}
+
+static void draw_header(const struct inw_picture *p)
+{
+	char text[400];
+	const double right = PAGE_WIDTH - MARGIN;
+	const struct inw_face_of_type big = {20, true, INW_LEFT_ALIGNED, inw_ink_text}, plain = {11.5, false, INW_LEFT_ALIGNED, inw_ink_grey};
+	const struct inw_face_of_type badge = {15, true, INW_LEFT_ALIGNED, inw_ink_text};
+	double w = inw_draw__width(p->c, badge, inw_show__word(p->r->overall));
+	struct inw_rect frame = {right - w - 52, MARGIN - 2, w + 52, 34};
+	inw_draw__text(p->c, (struct inw_spot){MARGIN, MARGIN + 20}, frame.x - MARGIN - 20, big, p->r->title ? p->r->title : "");
+	snprintf(text, sizeof text, "job %.150s, state %.150s", p->s->job ? p->s->job : "-", p->s->state ? p->s->state : "-");
+	inw_draw__text(p->c, (struct inw_spot){MARGIN, MARGIN + 40}, 800, plain, text);
+	inw_draw__rect(p->c, frame, (struct inw_ink){1, 1, 1}, 2);
+	draw_sign(p, (struct inw_spot){frame.x + 20, frame.y + 23}, p->r->overall);
+	inw_draw__text(p->c, (struct inw_spot){frame.x + 38, frame.y + 23}, 0, badge, inw_show__word(p->r->overall));
+	inw_draw__text(p->c, (struct inw_spot){right, MARGIN + 48}, 380,
+	               (struct inw_face_of_type){9.5, false, INW_RIGHT_ALIGNED, inw_ink_grey}, "all requirements of all jobs together");
+	if (!p->s->converged)
+		inw_draw__text(p->c, (struct inw_spot){MARGIN, MARGIN + 58}, 800, (struct inw_face_of_type){12, true, INW_LEFT_ALIGNED, inw_ink_text},
+		               "NOT SOLVED: the numbers on this page are not an answer.");
+}
+
+/* ---- beside the chart -------------------------------------------------------------------------------------------- */
+
+enum { SIDE_LINE = 17, KEY_LINE = 26, MOST_UNMET = 7, MOST_ROOMS = 6 };
+
+static bool unmet(const struct inw_picture *p, const struct inw_verdict *v)
+{
+	return inw_show__word_rank(v->word) < inw_show__word_rank(INW_MEETS) &&
+	       (!v->job || !p->s->job || strcmp(v->job, p->s->job) == 0);
+}
+
+static size_t count_unmet(const struct inw_picture *p)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < p->r->verdict_count; i++)
+		n += unmet(p, &p->r->verdicts[i]);
+	return n;
+}
+
+static size_t least(size_t a, size_t b)
+{
+	return a < b ? a : b;
+}
+
+double inw_picture__side_height(const struct inw_picture *p)
+{
+	size_t lines = 3 + least(count_unmet(p), MOST_UNMET) + least(p->s->room_count, MOST_ROOMS);
+	return 30 + SIDE_LINE * (double)lines + 2 * 34 + 4 * KEY_LINE;
+}
+
+static void draw_unmet(const struct inw_picture *p, struct inw_spot *at, double room)
+{
+	char value[INW_CELL], text[400];
+	size_t n = 0, all = count_unmet(p);
+	const struct inw_face_of_type f = {10.5, false, INW_LEFT_ALIGNED, inw_ink_text};
+	inw_picture__heading(p, *at, all ? "What this job does not meet for certain" : "This job meets all its requirements");
+	at->y += 22;
+	for (size_t i = 0; i < p->r->verdict_count && n < MOST_UNMET; i++) {
+		const struct inw_verdict *v = &p->r->verdicts[i];
+		if (!unmet(p, v))
+			continue;
+		double w = draw_sign(p, (struct inw_spot){at->x + 8, at->y}, v->word) + 8;
+		inw_draw__number(value, sizeof value, v->value, v->dim, p->units);
+		snprintf(text, sizeof text, "%s: %.200s, %s%s%.80s", inw_show__word(v->word), v->title, value, v->where ? ", " : "",
+		         v->where ? v->where : "");
+		inw_draw__text(p->c, (struct inw_spot){at->x + w, at->y}, room - w, f, text);
+		at->y += SIDE_LINE;
+		n++;
+	}
+	if (all > n) {
+		snprintf(text, sizeof text, "and %zu more in the report", all - n);
+		inw_draw__text(p->c, (struct inw_spot){at->x + 22, at->y}, room, f, text);
+		at->y += SIDE_LINE;
+	}
+}
+
+static void draw_rooms(const struct inw_picture *p, struct inw_spot *at, double room)
+{
+	char T[INW_CELL], pressure[INW_CELL], text[300];
+	const struct inw_face_of_type f = {10.5, false, INW_LEFT_ALIGNED, inw_ink_text};
+	inw_picture__heading(p, *at, "Rooms");
+	at->y += 20;
+	for (size_t i = 0; i < p->s->room_count && i < MOST_ROOMS; i++) {
+		const struct inw_room_view *r = &p->s->rooms[i];
+		inw_draw__number(T, sizeof T, r->T_K, INW_DIM_TEMPERATURE, p->units);
+		inw_draw__number(pressure, sizeof pressure, r->p_Pa, INW_DIM_PRESSURE, p->units);
+		snprintf(text, sizeof text, "%.120s: %s, %s against outdoors", r->name, T, pressure);
+		inw_draw__text(p->c, (struct inw_spot){at->x + 8, at->y}, room - 8, f, text);
+		at->y += SIDE_LINE;
+	}
+}
+
+static void draw_how_to_read(const struct inw_picture *p, struct inw_spot *at, double room)
+{
+	cairo_t *c = p->c;
+	const struct inw_face_of_type f = {10.5, false, INW_LEFT_ALIGNED, inw_ink_text};
+	const double x = at->x + 62;
+	inw_picture__heading(p, *at, "How to read the marks");
+	at->y += 24;
+	inw_draw__arrow(c, (struct inw_spot){at->x + 8, at->y - 4}, (struct inw_spot){at->x + 46, at->y - 4}, inw_ink_in);
+	inw_draw__text(c, (struct inw_spot){x, at->y}, room - 62, f, "slim arrow: air is drawn into the box, as it should be");
+	at->y += KEY_LINE;
+	inw_draw__escape(c, (struct inw_spot){at->x + 8, at->y - 4}, (struct inw_spot){at->x + 46, at->y - 4});
+	inw_draw__text(c, (struct inw_spot){x, at->y}, room - 62, f, "broad hatched arrow and OUT: box air escapes uncleaned");
+	at->y += KEY_LINE;
+	inw_draw__arrow(c, (struct inw_spot){at->x + 14, at->y + 6}, (struct inw_spot){at->x + 40, at->y - 13}, inw_ink_in);
+	inw_draw__text(c, (struct inw_spot){x, at->y}, room - 62, f, "slanted arrow: gap in the front (from below) or the back (from above)");
+	at->y += KEY_LINE;
+	inw_draw__ink(c, inw_ink_text);
+	inw_draw__dash(c, 9, 4);
+	inw_draw__line(c, (struct inw_spot){at->x + 6, at->y - 4}, (struct inw_spot){at->x + 48, at->y - 4}, 1);
+	inw_draw__dash(c, 0, 0);
+	inw_draw__text(c, (struct inw_spot){x, at->y}, room - 62, f, "neutral plane: the height at which nothing drives air either way");
+	at->y += KEY_LINE;
+}
+
+void inw_picture__side(const struct inw_picture *p, struct inw_rect area)
+{
+	struct inw_spot at = {area.x, area.y + 16};
+	draw_unmet(p, &at, area.w);
+	at.y += SPACE;
+	if (p->s->room_count) {
+		draw_rooms(p, &at, area.w);
+		at.y += SPACE;
+	}
+	draw_how_to_read(p, &at, area.w);
+}
+
+/* ---- the page ---------------------------------------------------------------------------------------------------- */
+
+static double lower_height(const struct inw_picture *p)
+{
+	return fmax(CHART_HEIGHT, inw_picture__side_height(p));
+}
+
+static double page_height(const struct inw_picture *p)
+{
+	return HEADER + inw_picture__cutaway_height(p) + inw_picture__train_height(p) + SPACE + lower_height(p) + FOOTER;
+}
+
+static void draw_page(const struct inw_picture *p, double height)
+{
+	const double width = PAGE_WIDTH - 2 * MARGIN;
+	struct inw_rect part = {MARGIN, HEADER, width, inw_picture__cutaway_height(p)};
+	inw_draw__rect(p->c, (struct inw_rect){0, 0, PAGE_WIDTH, height}, inw_ink_paper, 0);
+	draw_header(p);
+	struct inw_ports ports = inw_picture__cutaway(p, part);
+	part.y += part.h;
+	part.h = inw_picture__train_height(p);
+	inw_picture__train(p, part, ports);
+	part.y += part.h + SPACE;
+	part.h = lower_height(p);
+	inw_picture__chart(p, (struct inw_rect){part.x, part.y, CHART_WIDTH, CHART_HEIGHT});
+	inw_picture__side(p, (struct inw_rect){part.x + CHART_WIDTH + 30, part.y, width - CHART_WIDTH - 30, part.h});
+	inw_draw__text(p->c, (struct inw_spot){MARGIN, height - 16}, width, (struct inw_face_of_type){9.5, false, INW_LEFT_ALIGNED, inw_ink_grey},
+	               inw_show__disclaimer);
+}
+
+/* ---- the file ---------------------------------------------------------------------------------------------------- */
+
+enum kind { KIND_SVG, KIND_PDF, KIND_PNG, KIND_NONE };
+
+static enum kind kind_of(const char *path)
+{
+	static const char *const ending[] = {".svg", ".pdf", ".png"};
+	size_t n = strlen(path);
+	for (size_t i = 0; i < INW_COUNT(ending); i++)
+		if (n > 4 && strcmp(path + n - 4, ending[i]) == 0)
+			return (enum kind)i;
+	return KIND_NONE;
+}
+
+/* A file being written. The first errno is kept: cairo knows only that a write failed. */
+struct sink { int fd; int error; };
+
+static cairo_status_t write_bytes(void *context, const unsigned char *bytes, unsigned length)
+{
+	struct sink *s = context;
+	while (length) {
+		ssize_t n = write(s->fd, bytes, length);
+		if (n < 0 && errno == EINTR)
+			continue;
+		if (n <= 0) {
+			s->error = n < 0 ? errno : EIO;
+			return CAIRO_STATUS_WRITE_ERROR;
+		}
+		bytes += n;
+		length -= (unsigned)n;
+	}
+	return CAIRO_STATUS_SUCCESS;
+}
+
+enum { PNG_SCALE = 2 };
+
+static cairo_surface_t *new_surface(enum kind kind, double height, struct sink *sink)
+{
+	cairo_surface_t *surface;
+	if (kind == KIND_SVG)
+		return cairo_svg_surface_create_for_stream(write_bytes, sink, PAGE_WIDTH, height);
+	if (kind == KIND_PDF) {
+		surface = cairo_pdf_surface_create_for_stream(write_bytes, sink, PAGE_WIDTH, height);
+		/* No clock in the library, and the same report must give the same bytes: the epoch stands for "not stated". */
+		cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "1970-01-01T00:00:00Z");
+		return surface;
+	}
+	surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, PAGE_WIDTH * PNG_SCALE, (int)ceil(height * PNG_SCALE));
+	cairo_surface_set_device_scale(surface, PNG_SCALE, PNG_SCALE);
+	return surface;
+}
+
+static enum inw_status status_of(cairo_status_t s)
+{
+	if (s == CAIRO_STATUS_SUCCESS)
+		return INW_OK;
+	return s == CAIRO_STATUS_NO_MEMORY ? INW_NO_MEMORY : INW_IO;
+}
+
+static enum inw_status render(struct inw_picture *p, enum kind kind, struct sink *sink)
+{
+	bool failed = false;
+	double height = page_height(p);
+	cairo_surface_t *surface = new_surface(kind, height, sink);
+	p->c = cairo_create(surface);
+	p->failed = &failed;
+	draw_page(p, height);
+	cairo_status_t s = cairo_status(p->c);
+	if (s == CAIRO_STATUS_SUCCESS && kind == KIND_PNG)
+		s = cairo_surface_write_to_png_stream(surface, write_bytes, sink);
+	cairo_destroy(p->c);
+	cairo_surface_finish(surface);
+	if (s == CAIRO_STATUS_SUCCESS)
+		s = cairo_surface_status(surface);
+	cairo_surface_destroy(surface);
+	return failed ? INW_NO_MEMORY : status_of(s);
+}
+
+/* A new file in the folder of `path`; its name goes to `name`. The descriptor, or -1 with errno. */
+static int open_beside(const char *path, char *name, size_t size)
+{
+	for (int attempt = 0; attempt < 100; attempt++) {
+		snprintf(name, size, "%s.%ld-%d.tmp", path, (long)getpid(), attempt);
+		int fd = open(name, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+		if (fd >= 0 || errno != EEXIST)
+			return fd;
+	}
+	return -1;
+}
+
+static enum inw_status write_file(struct inw_picture *p, enum kind kind, const char *path, char *name, size_t size, struct inw_diags *diags)
+{
+	struct sink sink = {open_beside(path, name, size), 0};
+	if (sink.fd < 0) {
+		inw_diag_add(diags, INW_ERROR, path, 0, 0, "could not be created: %s", strerror(errno));
+		return INW_IO;
+	}
+	enum inw_status s = render(p, kind, &sink);
+	if (close(sink.fd) && s == INW_OK) {
+		sink.error = errno;
+		s = INW_IO;
+	}
+	if (s == INW_OK && rename(name, path)) {
+		sink.error = errno;
+		s = INW_IO;
+	}
+	if (s == INW_OK)
+		return s;
+	unlink(name);
+	if (s == INW_IO)
+		inw_diag_add(diags, INW_ERROR, path, 0, 0, "could not be written: %s", sink.error ? strerror(sink.error) : "drawing failed");
+	return s;
+}
+
+enum inw_status inw_show_picture(const struct inw_report *r, size_t state, const char *path, enum inw_units units, struct inw_diags *diags)
+{
+	enum kind kind = kind_of(path);
+	size_t size = strlen(path) + 64;
+	if (kind == KIND_NONE) {
+		inw_diag_add(diags, INW_ERROR, path, 0, 0, "a picture's name must end in .svg, .pdf or .png");
+		return INW_BAD_INPUT;
+	}
+	if (state >= r->state_count) {
+		inw_diag_add(diags, INW_ERROR, path, 0, 0, "there is no state %zu to draw; the report has %zu", state, r->state_count);
+		return INW_BAD_INPUT;
+	}
+	char *name = malloc(size);
+	if (!name)
+		return INW_NO_MEMORY;
+	struct inw_picture p = {.r = r, .s = &r->states[state], .units = units};
+	enum inw_status s = write_file(&p, kind, path, name, size, diags);
+	free(name);
+	return s;
+}

@@ -1,0 +1,59 @@
+/* SPDX-License-Identifier: MIT */
+/* linear.c: Gaussian elimination with row exchanges; Golub & Van Loan, Matrix Computations, algorithm 3.4.1 (outer product). */
+#include "solve/linear.h"
+
+#include <math.h>
+
+static int largest_in_column(const double *a, int n, int k)
+{
+	int best = k;
+
+	for (int i = k + 1; i < n; i++)
+		if (fabs(a[i * n + k]) > fabs(a[best * n + k]))
+			best = i;
+	return best;
+}
+
+int inw_lu_factor(double *a, int *pivot, int n)
+{
+	for (int k = 0; k < n; k++) {
+		int best = largest_in_column(a, n, k);
+		double *row_k = &a[k * n];
+		pivot[k] = best;
+		if (!(fabs(a[best * n + k]) > 0))
+			return -1;
+		if (best != k)
+			for (int j = 0; j < n; j++) {
+				double t = row_k[j];
+				row_k[j] = a[best * n + j];
+				a[best * n + j] = t;
+			}
+		double inverse = 1 / row_k[k];
+		for (int i = k + 1; i < n; i++) {
+			double *row = &a[i * n];
+			if (row[k] == 0) /* most of a network's matrix is empty */
+				continue;
+			double factor = row[k] *= inverse;
+			for (int j = k + 1; j < n; j++)
+				row[j] -= factor * row_k[j];
+		}
+	}
+	return 0;
+}
+
+void inw_lu_solve(const double *a, const int *pivot, int n, double *b)
+{
+	for (int k = 0; k < n; k++) { /* the rows were exchanged whole, so exchange all of b before substituting */
+		double t = b[k];
+		b[k] = b[pivot[k]];
+		b[pivot[k]] = t;
+	}
+	for (int i = 1; i < n; i++)
+		for (int j = 0; j < i; j++)
+			b[i] -= a[i * n + j] * b[j];
+	for (int i = n - 1; i >= 0; i--) {
+		for (int j = i + 1; j < n; j++)
+			b[i] -= a[i * n + j] * b[j];
+		b[i] /= a[i * n + i];
+	}
+}

@@ -1,0 +1,509 @@
+/* SPDX-License-Identifier: MIT */
+#include "solve/outcome.h"
+
+#include <assert.h>
+#include <math.h>
+#include <string.h>
+
+#include "physics/clean.h"
+#include "solve/linear.h"
+
+static double val(const struct inw_values *x, inw_q q, double absent)
+{
+	return inw_value(x, q, absent);
+}
+
+/* ---- gaps ---- */
+
+static double velocity_at(const struct inw_solution *sol, int i, double dp)
+{
+	const struct inw_model_gap *g = &sol->m.gap[i];
+	double T_room = g->room == INW_OUTDOORS ? sol->m.T_out : sol->s.T_room[g->room] >= 0 ? sol->y[sol->s.T_room[g->room]] : sol->m.room[g->room].T;
+	struct inw_air a = inw_model_air(&sol->m, dp >= 0 ? T_room : sol->y[sol->s.T_box], sol->m.w_box);
+
+	if (g->kind == INW_GAP_MEASURED)
+		return NAN; /* a power law knows flow, not area */
+	if (g->kind == INW_GAP_OPENING) {
+		double v = g->cd * sqrt(2 * fabs(dp) / a.rho);
+		return dp >= 0 ? v : -v;
+	}
+	return inw_resistance_flow(g->r, dp, a.rho, a.mu).q_m3s / g->area;
+}
+
+static void gaps(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_state *state)
+{
+	o->worst_gap = -1;
+	o->inward_Pa = o->inward_ms = NAN;
+	for (int i = 0; i < sol->m.gaps; i++) {
+		double least = fmin(sol->f.gap_dp_bottom[i], sol->f.gap_dp_top[i]);
+		if (state->gust)
+			least -= sol->m.gust;
+		o->gap_least_Pa[i] = least;
+		o->gap_velocity_ms[i] = velocity_at(sol, i, least);
+		if (o->worst_gap < 0 || least < o->inward_Pa) {
+			o->worst_gap = i;
+			o->inward_Pa = least;
+		}
+		if (!isnan(o->gap_velocity_ms[i]) && !(o->gap_velocity_ms[i] >= o->inward_ms))
+			o->inward_ms = o->gap_velocity_ms[i];
+		o->escape_m3s += sol->f.gap_out[i] / inw_model_air(&sol->m, sol->y[sol->s.T_box], sol->m.w_box).rho;
+	}
+}
+
+/* ---- concentrations: a linear balance over box, rooms and junction ---- */
+
+struct transport {
+	const struct inw_solution *sol;
+	int n;                      /* box 0, rooms 1.., junction last */
+	double a[(INW_MAX_ROOMS + 2) * (INW_MAX_ROOMS + 2)];
+	int pivot[INW_MAX_ROOMS + 2];
+};
+
+/* m kg/s of air from zone `from` to zone `to` (-1: outdoors); `pass` of what it carries gets through on the way. */
+static void move(struct transport *t, int from, int to, double m, double pass)
+{
+	if (from < 0 || !(m > 0))
+		return;
+	t->a[from * t->n + from] += m;
+	if (to >= 0)
+		t->a[to * t->n + from] -= m * pass;
+}
+
+static void move_signed(struct transport *t, int from, int to, double m, double pass)
+{
+	if (m >= 0)
+		move(t, from, to, m, pass);
+	else
+		move(t, to, from, -m, pass);
+}
+
+static double slot(const struct inw_solution *sol, int i)
+{
+	return i >= 0 ? sol->y[i] : 0;
+}
+
+/* Rows: what leaves less what comes in, per unit of mixing ratio (kg per kg of air). `box_sink` in kg of air per s. */
+static int transport_build(struct transport *t, const struct inw_solution *sol, double pass, double box_sink)
+{
+	const struct inw_model *m = &sol->m;
+	const struct inw_flows *f = &sol->f;
+	int J = 1 + m->rooms;
+
+	t->sol = sol;
+	t->n = J + 1;
+	memset(t->a, 0, sizeof t->a);
+	for (int i = 0; i < m->gaps; i++) {
+		move(t, 1 + m->gap[i].room, 0, f->gap_in[i], 1);
+		move(t, 0, m->gap[i].room < 0 ? -1 : 1 + m->gap[i].room, f->gap_out[i], 1);
+	}
+	for (int i = 0; i < m->doorways; i++) {
+		int a = m->doorway[i].a < 0 ? -1 : 1 + m->doorway[i].a, b = m->doorway[i].b < 0 ? -1 : 1 + m->doorway[i].b;
+		move(t, a, b, f->door_ab[i], 1);
+		move(t, b, a, f->door_ba[i], 1);
+	}
+	for (int i = 0; i < m->rooms; i++)
+		move(t, 1 + i, -1, f->leak_out[i] + m->room[i].exchange_kgs, 1);
+	move_signed(t, 0, J, slot(sol, sol->s.m_clean), pass);
+	move_signed(t, J, 0, slot(sol, sol->s.m_return), 1);
+	move_signed(t, J, m->exhaust_to < 0 ? -1 : 1 + m->exhaust_to, slot(sol, sol->s.m_exhaust), 1);
+	t->a[0] += box_sink;
+	for (int i = 0; i < t->n; i++) /* a zone that nothing enters or leaves holds what it held: nothing of ours */
+		if (t->a[i * t->n + i] <= 0)
+			t->a[i * t->n + i] = 1e-12;
+	return inw_lu_factor(t->a, t->pivot, t->n);
+}
+
+/* Mixing ratios of all zones for an emission into the box. */
+static void transport_solve(const struct transport *t, double emission, double *y)
+{
+	memset(y, 0, sizeof(double) * (size_t)t->n);
+	y[0] = emission;
+	inw_lu_solve(t->a, t->pivot, t->n, y);
+}
+
+static double zone_density(const struct inw_solution *sol, int zone)
+{
+	const struct inw_model *m = &sol->m;
+
+	if (zone == 0)
+		return inw_model_air(m, sol->y[sol->s.T_box], m->w_box).rho;
+	double T = sol->s.T_room[zone - 1] >= 0 ? sol->y[sol->s.T_room[zone - 1]] : m->room[zone - 1].T;
+	return inw_model_air(m, T, m->room[zone - 1].humidity_ratio).rho;
+}
+
+/* ---- particles ---- */
+
+/* Penetration of a stage with its seal's leak: P = (1 - x) P_stage + x, x the share of flow past it. */
+static double with_bypass(double penetration, double x)
+{
+	return (1 - x) * penetration + x;
+}
+
+static double bypass_share(const struct inw_solution *sol, int k)
+{
+	double mc = slot(sol, sol->s.m_clean);
+
+	return sol->s.m_bypass[k] >= 0 && mc != 0 ? sol->y[sol->s.m_bypass[k]] / mc : 0;
+}
+
+static double stage_T(const struct inw_solution *sol, int k)
+{
+	for (int i = 0; i < k; i++)
+		if (sol->m.stage[i].kind == INW_STAGE_BLOWER)
+			return sol->y[sol->s.T_junction];
+	return sol->y[sol->s.T_in];
+}
+
+static double stage_flow(const struct inw_solution *sol, int k)
+{
+	double rho = inw_model_air(&sol->m, stage_T(sol, k), sol->m.w_box).rho;
+
+	return fabs(slot(sol, sol->s.m_clean)) / rho;
+}
+
+static double particle_pass(struct inw_outcome *o, const struct inw_solution *sol)
+{
+	double pass = 1;
+
+	for (int k = 0; k < sol->m.stages; k++) {
+		const struct inw_model_stage *g = &sol->m.stage[k];
+		if (g->kind != INW_STAGE_MEDIUM)
+			continue;
+		double x = bypass_share(sol, k), v = stage_flow(sol, k) * (1 - x) / g->area;
+		pass *= with_bypass(inw_medium_penetration(g->rated_penetration, g->rated_velocity, v), x);
+		o->medium = k;
+		o->medium_velocity_ms = v;
+	}
+	return pass;
+}
+
+/* Volume of box air per second that its walls clear of particles. Friction velocity from the stirring along the panels:
+ * u* = U sqrt(cf/2), cf = 1.328 Re^-1/2 (Blasius; laminar plate, memory). */
+static double box_deposition_m3s(const struct inw_solution *sol, double diameter)
+{
+	const struct inw_model *m = &sol->m;
+	double T = sol->y[sol->s.T_box], U = m->stirring;
+
+	if (U <= 0 || diameter <= 0)
+		return 0;
+	struct inw_air a = inw_model_air(m, T, m->w_box);
+	double Re = U * m->forced_length * a.rho / a.mu, friction = U * sqrt(0.5 * 1.328 / sqrt(Re));
+	/* density 1000 kg/m3: the convention of unit-density spheres, Hinds 1999 */
+	struct inw_deposition v = inw_deposition_velocity(diameter, 1000, friction, T, m->p_site);
+	double level = m->box_w * m->box_d, wall = 2 * m->box_h * (m->box_w + m->box_d);
+	return v.wall_ms * wall + (v.floor_ms + v.ceiling_ms) * level;
+}
+
+static void particles(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_values *x, const struct inw_material *mat, const struct inw_job *job)
+{
+	struct transport t;
+	double y[INW_MAX_ROOMS + 2], rho = zone_density(sol, 0);
+	double dep = box_deposition_m3s(sol, val(x, mat->particle_diameter, 0));
+
+	o->particle_pass = particle_pass(o, sol);
+	o->particle_emission_s = val(x, mat->particles, NAN) * (mat->particles_per == INW_PER_MASS ? val(x, job->rate, 0) : 1);
+	if (transport_build(&t, sol, o->particle_pass, dep * rho)) {
+		o->box_particles_m3 = NAN;
+		return;
+	}
+	transport_solve(&t, o->particle_emission_s, y);
+	o->box_particles_m3 = y[0] * rho;
+	double gone = 0;
+	for (int i = 0; i < sol->m.rooms; i++)
+		o->room_particles_m3[i] = y[1 + i] * zone_density(sol, 1 + i);
+	for (int i = 0; i < sol->m.gaps; i++)
+		gone += sol->f.gap_out[i] * y[0] - (sol->m.gap[i].room >= 0 ? sol->f.gap_in[i] * y[1 + sol->m.gap[i].room] : 0);
+	gone += fmax(slot(sol, sol->s.m_exhaust), 0) * y[1 + sol->m.rooms];
+	o->particle_kept = 1 - gone / o->particle_emission_s;
+}
+
+/* ---- gases ---- */
+
+double inw_cautious_vapour_pressure_Pa(const struct inw_substance *s, double T_K, bool *out_of_range)
+{
+	double most = 0;
+
+	*out_of_range = true;
+	for (size_t i = 0; i < s->vp_count; i++) {
+		const struct inw_vapour_pressure *v = &s->vp[i];
+		double p = v->form == INW_VP_DIPPR101 ? inw_vapour_dippr101_Pa(v->c, T_K)
+		         : v->form == INW_VP_ANTOINE ? inw_vapour_antoine_Pa(v->c, T_K)
+		                                     : inw_vapour_point_Pa(v->c[0], v->c[1], v->c[2], T_K);
+		bool inside = v->form == INW_VP_POINT || (T_K >= v->T_low_K && T_K <= v->T_high_K);
+		/* a law outside its data only counts when no law is inside */
+		if (inside && *out_of_range)
+			most = 0;
+		if (inside || *out_of_range)
+			most = fmax(most, p);
+		if (inside)
+			*out_of_range = false;
+	}
+	return most;
+}
+
+struct bed { double area, depth, granule, mass, bulk, W0, structure, T, velocity, q, factor, rate_factor, bypass; };
+
+static struct bed bed_of(const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, int k)
+{
+	const struct inw_bed *b = &d->cleaner.stage[k].bed;
+	double bypass = bypass_share(sol, k), q = stage_flow(sol, k) * (1 - bypass), area = val(x, b->area, 0);
+
+	return (struct bed){area, val(x, b->depth, 0), val(x, b->granule, 0), val(x, b->mass, 0), val(x, b->bulk_density, 0),
+		val(x, b->micropore_volume, 0), val(x, b->structure, 0), stage_T(sol, k), q / area, q, val(x, b->capacity_factor, 1),
+		val(x, b->rate_factor, 1), bypass};
+}
+
+/* Rate coefficient by both published laws at breakthrough share `x`. Wood & Stampfer's cartridges held granules of about
+ * 1.1 mm (12x30 mesh); other sizes by d^-1.5 (Jonas & Rehrmann; Lodewyckx & Vansant). The lower is judged. */
+static void rates(struct inw_gas_outcome *g, const struct inw_substance *s, const struct bed *b, const struct inw_values *x, double share)
+{
+	const double fitted_granule = 1.1e-3;
+	double Pe = val(x, s->molar_refraction, 0), beta = inw_affinity_beta(Pe);
+	double ws = inw_rate_wood_stampfer(b->velocity, Pe, share) * pow(fitted_granule / b->granule, 1.5);
+	double lv = inw_rate_lodewyckx_vansant(b->velocity, b->granule, beta, g->capacity, val(x, s->molar_mass, 0));
+
+	g->rate_1s = fmin(ws, lv) * b->rate_factor;
+	g->rate_other_1s = fmax(ws, lv) * b->rate_factor;
+}
+
+static void capacity(struct inw_gas_outcome *g, const struct inw_substance *s, const struct bed *b, const struct inw_values *x, double C, double p_site)
+{
+	double M = val(x, s->molar_mass, 1), p = C * INW_GAS_CONSTANT * b->T / M;
+	double psat = inw_cautious_vapour_pressure_Pa(s, b->T, &g->vp_out_of_range);
+
+	/* 5 ppm: under this the isotherm is an extrapolation of its data (OSHA table 50 ppm up; D-R has no Henry limit) */
+	g->below_fitted = p / p_site < 5e-6;
+	if (s->liquid_density < 0 || s->molar_refraction < 0 || !(psat > 0))
+		g->capacity = 0;
+	else if (p >= psat)
+		g->capacity = b->W0 * val(x, s->liquid_density, 0) * b->factor; /* pores full: condensing */
+	else
+		g->capacity = b->factor * inw_dr_capacity(b->W0, b->structure, val(x, s->molar_refraction, 0), val(x, s->liquid_density, 0), b->T, p / psat);
+}
+
+/* Share of a gas that the fresh chain lets through at inlet concentration C. */
+static double gas_pass(struct inw_gas_outcome *g, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, double C)
+{
+	const struct inw_substance *s = &d->catalog.substance[g->substance];
+	double pass = 1;
+
+	for (int k = 0; k < sol->m.stages; k++) {
+		if (sol->m.stage[k].kind != INW_STAGE_BED || g->weak)
+			continue;
+		struct bed b = bed_of(sol, d, x, k);
+		capacity(g, s, &b, x, C * pass, sol->m.p_site);
+		if (!(b.q > 0) || !(g->capacity > 0))
+			continue;
+		/* initial penetration: at the fraction of 0.1 %, the low end of Wood & Stampfer's fit */
+		rates(g, s, &b, x, 1e-3);
+		g->inlet_kgm3 = C * pass;
+		pass *= with_bypass(inw_initial_penetration(g->rate_1s, b.area * b.depth, b.q), b.bypass);
+	}
+	return pass;
+}
+
+static void gas(struct inw_outcome *o, struct inw_gas_outcome *g, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x)
+{
+	struct transport t;
+	double y[INW_MAX_ROOMS + 2], rho = zone_density(sol, 0), at_bed = o->bed >= 0 ? inw_model_air(&sol->m, stage_T(sol, o->bed), sol->m.w_box).rho : rho;
+
+	g->pass = 1;
+	g->box_kgm3 = NAN;
+	if (transport_build(&t, sol, 1, 0))
+		return;
+	transport_solve(&t, g->emission_kgs, y);
+	for (int i = 0; i < sol->m.rooms; i++)
+		g->spent_kgm3[i] = y[1 + i] * zone_density(sol, 1 + i);
+	/* The rate coefficient depends weakly on the concentration at the bed, which depends on what the bed lets through. */
+	double C = 0;
+	for (int it = 0; it < 50; it++) {
+		g->pass = gas_pass(g, sol, d, x, fmax(C, 1e-15));
+		if (transport_build(&t, sol, g->pass, 0))
+			return;
+		transport_solve(&t, g->emission_kgs, y);
+		double next = y[0] * at_bed;
+		bool done = fabs(next - C) <= 1e-13 * next;
+		C = next;
+		if (done)
+			break;
+	}
+	g->box_kgm3 = y[0] * rho;
+	for (int i = 0; i < sol->m.rooms; i++)
+		g->room_kgm3[i] = y[1 + i] * zone_density(sol, 1 + i);
+}
+
+/* Service time of the bed under all gases at once: each takes carbon at the rate G/We (Lewis' rule for one shared pore
+ * volume), and each loses the time its mass transfer zone needs (Wheeler-Jonas). */
+static void life(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x)
+{
+	struct bed b = bed_of(sol, d, x, o->bed);
+	double use = 0, share = 1 - val(x, d->require.gas_removal, 0.9);
+
+	o->life_s = NAN;
+	o->life_gas = -1;
+	for (int i = 0; i < o->gases; i++)
+		if (!o->gas[i].weak && o->gas[i].capacity > 0)
+			use += o->gas[i].inlet_kgm3 * b.q / o->gas[i].capacity;
+	for (int i = 0; i < o->gases; i++) {
+		struct inw_gas_outcome *g = &o->gas[i];
+		g->service_s = g->weak ? NAN : 0;
+		if (g->weak || !(g->capacity > 0) || !(g->inlet_kgm3 > 0))
+			continue;
+		struct inw_gas_outcome at = *g; /* rate at the breakthrough that ends the service, within the fit's 0.1 to 10 % */
+		rates(&at, &d->catalog.substance[g->substance], &b, x, fmin(fmax(share, 1e-3), 0.1));
+		double zone = inw_wheeler_jonas_s(g->capacity, b.mass, b.bulk, at.rate_1s, g->inlet_kgm3, share, b.q);
+		double alone = g->capacity * b.mass / (g->inlet_kgm3 * b.q);
+		g->service_s = b.mass / use - (alone - zone);
+		if (o->life_gas < 0 || g->service_s < o->life_s) {
+			o->life_s = g->service_s;
+			o->life_gas = i;
+		}
+	}
+}
+
+static void gases(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job)
+{
+	const struct inw_material *mat = &d->catalog.material[job->material];
+
+	for (size_t i = 0; i < mat->gas_count && o->gases < INW_MAX_GASES; i++) {
+		const struct inw_emission *e = &mat->gases[i];
+		struct inw_gas_outcome *g = &o->gas[o->gases++];
+		g->substance = e->substance;
+		g->weak = d->catalog.substance[e->substance].weakly_held;
+		g->emission_kgs = val(x, e->rate, NAN) * (e->per == INW_PER_MASS ? val(x, job->rate, 0) : 1);
+		gas(o, g, sol, d, x);
+	}
+	if (o->bed >= 0)
+		life(o, sol, d, x);
+}
+
+/* ---- the rest ---- */
+
+static void stages(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x)
+{
+	const struct inw_model *m = &sol->m;
+
+	o->bed = o->medium = o->blower = o->bypass_stage = -1;
+	o->life_s = o->sound_dB = NAN;
+	o->peak_margin = INFINITY;
+	for (int k = 0; k < m->stages; k++) {
+		const struct inw_model_stage *g = &m->stage[k];
+		double share = bypass_share(sol, k);
+		if (share > o->bypass || (o->bypass_stage < 0 && g->kind != INW_STAGE_BLOWER)) {
+			o->bypass = share;
+			o->bypass_stage = k;
+		}
+		if (g->kind == INW_STAGE_BED) {
+			struct bed b = bed_of(sol, d, x, k);
+			o->bed = k;
+			o->residence_s += b.q > 0 ? b.area * b.depth / b.q : INFINITY;
+			o->bed_velocity_ms = fmax(o->bed_velocity_ms, b.velocity);
+			o->bed_T_K = b.T;
+			o->carbon_kg += b.mass;
+			double vapour = m->w_box / (m->w_box + 0.621945) * m->p_site; /* ASHRAE Fundamentals 2017 ch. 1 eq. 20: W = 0.621945 pw/(p - pw) */
+			o->bed_rh = vapour / inw_air_saturation_Pa(b.T);
+		}
+		if (g->kind == INW_STAGE_BLOWER) {
+			double q = slot(sol, sol->s.m_clean) / inw_model_air(m, sol->y[sol->s.T_in], m->w_box).rho;
+			double peak = inw_blower_peak_flow_m3s(&g->curve) * g->speed;
+			o->blower = k;
+			o->operating_Pa = sol->f.stage_dp[k];
+			o->clean_m3s = q;
+			if (peak > 0)
+				o->peak_margin = fmin(o->peak_margin, q / peak - 1);
+		}
+	}
+	if (o->blower < 0)
+		o->clean_m3s = slot(sol, sol->s.m_clean) / zone_density(sol, 0);
+	double mc = slot(sol, sol->s.m_clean);
+	o->share_out = mc > 0 ? slot(sol, sol->s.m_exhaust) / mc : 0;
+	o->air_changes_1s = o->clean_m3s / (m->box_w * m->box_d * m->box_h);
+}
+
+/* A-weighting of a forward-curved wheel's spectrum, dB: from the octave corrections of the estimate (see noise.c). */
+static void sound(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x)
+{
+	if (o->blower < 0)
+		return;
+	const struct inw_blower *b = &d->cleaner.stage[o->blower].blower;
+	const struct inw_model_stage *g = &sol->m.stage[o->blower];
+	const struct inw_model_room *r = &sol->m.room[sol->m.box_room];
+	const struct inw_room *room = &d->room[sol->m.box_room];
+	double power, distance = val(x, d->require.noise_distance, 1), side = sqrt(r->floor);
+
+	if (!(g->speed > 0)) {
+		o->sound_dB = 0;
+		return;
+	}
+	if (b->sound >= 0) /* data sheets state the pressure level at 1 m in a free field: Lw = Lp + 11 */
+		power = val(x, b->sound, 0) + 10 * log10(4 * INW_PI) + inw_sound_speed_change_dB(g->speed);
+	else
+		power = inw_sound_power_dB(fmax(o->clean_m3s, 1e-6), fmax(o->operating_Pa, 1)) + (b->forward_curved ? -13.2 : -3.6);
+	double surface = 2 * r->floor + 4 * side * r->height; /* a square room */
+	o->sound_dB = inw_sound_at_dB(power, distance, surface, val(x, room->absorption, 0.2));
+}
+
+static void box_removal(struct inw_outcome *o, const struct inw_solution *sol, double dep_m3s)
+{
+	const struct inw_model *m = &sol->m;
+	double rho = zone_density(sol, 0), mass = rho * m->box_w * m->box_d * m->box_h, out = 0, mc = slot(sol, sol->s.m_clean), mr = slot(sol, sol->s.m_return);
+
+	for (int i = 0; i < m->gaps; i++)
+		out += sol->f.gap_out[i];
+	out += fmax(mc, 0) + fmax(-mr, 0);
+	o->removal_1s = (out - fmax(mr, 0) * o->particle_pass) / mass + dep_m3s * rho / mass;
+	o->gas_removal_1s = INFINITY;
+	for (int i = 0; i < o->gases; i++)
+		o->gas_removal_1s = fmin(o->gas_removal_1s, (out - fmax(mr, 0) * o->gas[i].pass) / mass);
+}
+
+static void flammability(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x)
+{
+	for (int i = 0; i < o->gases; i++) {
+		const struct inw_substance *s = &d->catalog.substance[o->gas[i].substance];
+		double ppm = o->gas[i].box_kgm3 * INW_GAS_CONSTANT * sol->y[sol->s.T_box] / val(x, s->molar_mass, 1) / sol->m.p_site;
+		if (s->lfl >= 0)
+			o->lfl_fraction += ppm / val(x, s->lfl, 1); /* Le Chatelier's rule for mixtures */
+		else
+			o->lfl_unknown = true;
+	}
+}
+
+static void money_and_heat(struct inw_outcome *o, const struct inw_solution *sol)
+{
+	const struct inw_model *m = &sol->m;
+	double cp = inw_air_heat_capacity_JkgK(m->w_box), T_room = sol->s.T_room[m->box_room] >= 0 ? sol->y[sol->s.T_room[m->box_room]] : m->room[m->box_room].T;
+
+	o->blower_W = sol->f.blower_power;
+	o->plate_W = sol->f.plate_W;
+	o->power_W = o->blower_W + o->plate_W + m->heat_air + sol->f.heater_W;
+	o->dew_margin_K = INFINITY;
+	if (sol->s.m_exhaust < 0)
+		return;
+	double me = sol->y[sol->s.m_exhaust];
+	if (m->exhaust_to == INW_OUTDOORS && me > 0) {
+		double vapour = m->w_box / (m->w_box + 0.621945) * m->p_site;
+		o->heating_W = me * cp * (T_room - m->T_out); /* the room air that is drawn away and must be warmed anew */
+		o->dew_margin_K = vapour > 0 ? sol->y[sol->s.T_exhaust] - inw_air_dew_point_K(vapour) : INFINITY;
+	}
+}
+
+void inw_outcome(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job, const struct inw_state *state)
+{
+	const struct inw_material *mat = &d->catalog.material[job->material];
+	const struct inw_model *m = &sol->m;
+
+	memset(o, 0, sizeof *o);
+	gaps(o, sol, state);
+	for (int i = 0; i < m->rooms; i++) {
+		double h = 0.5 * m->room[i].height;
+		o->room_p_Pa[i] = sol->y[sol->s.p_room[i]] - zone_density(sol, 1 + i) * INW_GRAVITY * h + inw_model_air(m, m->T_out, m->w_out).rho * INW_GRAVITY * h;
+	}
+	stages(o, sol, d, x);
+	particles(o, sol, x, mat, job);
+	gases(o, sol, d, x, job);
+	box_removal(o, sol, box_deposition_m3s(sol, val(x, mat->particle_diameter, 0)));
+	flammability(o, sol, d, x);
+	sound(o, sol, d, x);
+	money_and_heat(o, sol);
+}

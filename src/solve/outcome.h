@@ -1,0 +1,54 @@
+/* SPDX-License-Identifier: MIT */
+/* outcome.h: what follows from the flows and temperatures of one solved state: concentrations, carbon, sound, power.
+ *
+ * These depend on the flows but no flow depends on them, so each is solved after, exactly: the block below the diagonal
+ * of one coupled system. Concentrations are of what the machine adds: outdoor air and what was there before count as zero.
+ */
+#ifndef INW_OUTCOME_H
+#define INW_OUTCOME_H
+
+#include "solve/steady.h"
+
+/* One substance of the job, with what its way through the cleaner depends on. */
+struct inw_gas_outcome {
+	int substance;               /* index in the catalog */
+	double emission_kgs;
+	double pass;                 /* share that one pass lets through, fresh bed */
+	double box_kgm3, room_kgm3[INW_MAX_ROOMS], inlet_kgm3; /* inlet: at the bed */
+	double spent_kgm3[INW_MAX_ROOMS]; /* the same room with a bed that holds nothing */
+	double capacity;             /* kg/kg alone, at the bed's inlet concentration and temperature */
+	double rate_1s, rate_other_1s; /* the lower and the higher of the two published rate laws */
+	double service_s;            /* this substance through the bed, mixture counted */
+	bool weak;                   /* plain carbon hardly holds it: pass = 1 is judged */
+	bool below_fitted;           /* under 5 ppm at the bed: the isotherm is carried beyond its data */
+	bool vp_out_of_range;
+};
+
+struct inw_outcome {
+	double gap_least_Pa[INW_MAX_GAPS], gap_velocity_ms[INW_MAX_GAPS]; /* where the inward pressure is least; NaN velocity when the area is unknown */
+	int worst_gap;               /* -1 when there is none */
+	double inward_Pa, inward_ms; /* at the worst gap, gust allowance taken off the pressure when the state says so */
+	double escape_m3s;           /* out of the box through gaps */
+	double room_p_Pa[INW_MAX_ROOMS]; /* at mid-height against outdoors */
+	double particle_pass, box_particles_m3, room_particles_m3[INW_MAX_ROOMS], particle_emission_s;
+	double particle_kept;        /* share of what is emitted that stays in box and cleaner */
+	struct inw_gas_outcome gas[INW_MAX_GASES]; int gases;
+	int bed, medium, blower;     /* stage indices of the (last) such, -1 none */
+	double residence_s, bed_velocity_ms, bed_T_K, bed_rh, carbon_kg, life_s; int life_gas;
+	double medium_velocity_ms, bypass; int bypass_stage;
+	double clean_m3s, share_out, operating_Pa, peak_margin; /* flow over the flow of highest rise, less 1; INFINITY when the curve only falls */
+	double lfl_fraction; bool lfl_unknown;
+	double sound_dB;
+	double power_W, blower_W, plate_W, heating_W;
+	double removal_1s, gas_removal_1s; /* of box air, source off: particles; the slowest gas */
+	double dew_margin_K;         /* end of the exhaust duct above the dew point of the air in it; INFINITY without exhaust */
+	double air_changes_1s;       /* cleaned air over box volume */
+};
+
+/* Needs a converged solution. */
+void inw_outcome(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job, const struct inw_state *state);
+
+/* The most volatile of the published vapour pressure laws at T; out_of_range says that T is outside its data. */
+double inw_cautious_vapour_pressure_Pa(const struct inw_substance *s, double T_K, bool *out_of_range);
+
+#endif

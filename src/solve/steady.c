@@ -1,0 +1,271 @@
+/* SPDX-License-Identifier: MIT */
+#include "solve/steady.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "solve/linear.h"
+
+enum { MAX_NEWTON = 60, MAX_HALVINGS = 12, MAX_MODES = 6 };
+static const double converged = 1e-11, good_enough = 1e-9; /* of scaled residuals; S1 */
+
+struct newton {
+	struct inw_solution *sol;
+	double unknown[INW_MAX_UNKNOWNS], equation[INW_MAX_UNKNOWNS];
+	double r[INW_MAX_UNKNOWNS], offset[INW_MAX_UNKNOWNS]; /* solves F(y) = offset: zero, or a step of the homotopy */
+	double J[INW_MAX_UNKNOWNS * INW_MAX_UNKNOWNS];
+	int pivot[INW_MAX_UNKNOWNS];
+	bool temperature[INW_MAX_UNKNOWNS];
+};
+
+static void mark(struct newton *w, int slot)
+{
+	if (slot >= 0)
+		w->temperature[slot] = true;
+}
+
+static void mark_temperatures(struct newton *w)
+{
+	const struct inw_slots *s = &w->sol->s;
+
+	memset(w->temperature, 0, sizeof w->temperature);
+	mark(w, s->T_box);
+	mark(w, s->T_in);
+	mark(w, s->T_junction);
+	mark(w, s->T_return);
+	mark(w, s->T_exhaust);
+	mark(w, s->T_star);
+	for (int i = 0; i < INW_FACES; i++) {
+		mark(w, s->T_panel_in[i]);
+		mark(w, s->T_panel_out[i]);
+	}
+	for (int i = 0; i < 3; i++)
+		mark(w, s->T_skin[i]);
+	for (int i = 0; i < w->sol->m.rooms; i++)
+		mark(w, s->T_room[i]);
+}
+
+/* Largest scaled residual at y, left in w->r (unscaled); NAN-proof: not finite counts as infinite. */
+static double evaluate(struct newton *w, const double *y, double *J)
+{
+	const struct inw_solution *sol = w->sol;
+	double worst = 0;
+
+	inw_model_residual(&sol->m, &sol->s, y, w->r, J, NULL);
+	for (int i = 0; i < sol->s.n; i++) {
+		w->r[i] -= w->offset[i];
+		double e = fabs(w->r[i]) / w->equation[i];
+		if (!(e < 1e300))
+			return INFINITY;
+		worst = fmax(worst, e);
+	}
+	return worst;
+}
+
+/* Sum of squares of scaled residuals: smoother than the largest for a line search. */
+static double merit(const struct newton *w)
+{
+	double sum = 0;
+
+	for (int i = 0; i < w->sol->s.n; i++) {
+		double e = w->r[i] / w->equation[i];
+		sum += e * e;
+	}
+	return sum;
+}
+
+static int direction(struct newton *w, double *step)
+{
+	int n = w->sol->s.n;
+
+	for (int i = 0; i < n; i++) {
+		for (int j = 0; j < n; j++)
+			w->J[i * n + j] *= w->unknown[j] / w->equation[i];
+		step[i] = -w->r[i] / w->equation[i];
+	}
+	if (inw_lu_factor(w->J, w->pivot, n))
+		return -1;
+	inw_lu_solve(w->J, w->pivot, n, step);
+	for (int i = 0; i < n; i++)
+		step[i] *= w->unknown[i];
+	return 0;
+}
+
+/* The longest share of a step that keeps temperatures within what the property laws hold for (150 K to 800 K). */
+static double allowed(const struct newton *w, const double *y, const double *step)
+{
+	double t = 1;
+
+	for (int i = 0; i < w->sol->s.n; i++) {
+		if (!w->temperature[i])
+			continue;
+		double next = y[i] + step[i];
+		if (next < 150)
+			t = fmin(t, 0.8 * (150 - y[i]) / step[i]);
+		if (next > 800)
+			t = fmin(t, 0.8 * (800 - y[i]) / step[i]);
+	}
+	return fmax(t, 1e-3);
+}
+
+/* Newton with halving. Returns the largest scaled residual reached. */
+static double newton(struct newton *w, double *y, double target)
+{
+	int n = w->sol->s.n;
+	double step[INW_MAX_UNKNOWNS], trial[INW_MAX_UNKNOWNS];
+	double worst = evaluate(w, y, w->J), best = merit(w);
+
+	for (int it = 0; it < MAX_NEWTON && worst > target; it++) {
+		w->sol->iterations++;
+		if (direction(w, step))
+			return worst;
+		double t = allowed(w, y, step), now = INFINITY;
+		int halvings = 0;
+		for (; halvings <= MAX_HALVINGS; halvings++, t *= 0.5) {
+			for (int i = 0; i < n; i++)
+				trial[i] = y[i] + t * step[i];
+			now = evaluate(w, trial, w->J);
+			if (now < INFINITY && merit(w) <= best * (1 - 1e-4 * t))
+				break;
+		}
+		if (halvings > MAX_HALVINGS) { /* at the floor of rounding, or stuck */
+			evaluate(w, y, w->J);
+			return worst;
+		}
+		memcpy(y, trial, sizeof(double) * (size_t)n);
+		worst = now;
+		best = merit(w);
+	}
+	return worst;
+}
+
+/* F(y) = (1 - t) F(y0), t from 0 to 1 in steps that shrink on failure. */
+static double homotopy(struct newton *w, double *y)
+{
+	int n = w->sol->s.n;
+	double start[INW_MAX_UNKNOWNS], keep[INW_MAX_UNKNOWNS], t = 0, dt = 0.1, worst = INFINITY;
+
+	memset(w->offset, 0, sizeof w->offset);
+	evaluate(w, y, NULL);
+	memcpy(start, w->r, sizeof start);
+	for (int tries = 0; t < 1 && tries < 200; tries++) {
+		double next = fmin(1, t + dt);
+		memcpy(keep, y, sizeof(double) * (size_t)n);
+		for (int i = 0; i < n; i++)
+			w->offset[i] = (1 - next) * start[i];
+		worst = newton(w, y, next < 1 ? 1e-6 : converged);
+		if (worst <= (next < 1 ? 1e-4 : good_enough)) {
+			t = next;
+			dt *= 2;
+		} else {
+			memcpy(y, keep, sizeof(double) * (size_t)n);
+			dt *= 0.25;
+			if (dt < 1e-5)
+				break;
+		}
+	}
+	memset(w->offset, 0, sizeof w->offset);
+	return t < 1 ? INFINITY : worst;
+}
+
+static void solve_modes_fixed(struct inw_solution *sol, bool warm)
+{
+	struct newton w;
+
+	w.sol = sol;
+	memset(w.offset, 0, sizeof w.offset);
+	inw_model_scales(&sol->m, &sol->s, w.unknown, w.equation);
+	mark_temperatures(&w);
+	if (!warm)
+		inw_model_guess(&sol->m, &sol->s, sol->y);
+	sol->residual = newton(&w, sol->y, converged);
+	if (!(sol->residual <= good_enough)) {
+		inw_model_guess(&sol->m, &sol->s, sol->y);
+		sol->residual = homotopy(&w, sol->y);
+	}
+	sol->status = sol->residual <= good_enough ? INW_OK : INW_NOT_CONVERGED;
+	inw_model_residual(&sol->m, &sol->s, sol->y, w.r, NULL, &sol->f);
+}
+
+/* One thermostat choice that the solution contradicts is put right. Returns whether one was. */
+static bool settle(struct inw_solution *sol)
+{
+	struct inw_model *m = &sol->m;
+	double T = sol->y[sol->s.T_box];
+
+	if (m->plate_on && sol->f.plate_W < 0) {
+		m->plate_on = false; /* a thermostat cannot cool: the plate idles at the chamber's temperature */
+		sol->plate_idle = true;
+		return true;
+	}
+	if (m->heater_power <= 0)
+		return false;
+	if (m->heater == INW_HEATER_OFF && T < m->heater_target - 1e-9) {
+		m->heater = INW_HEATER_HOLDS;
+		return true;
+	}
+	if (m->heater == INW_HEATER_HOLDS && sol->f.heater_W > m->heater_power) {
+		m->heater = INW_HEATER_FULL;
+		return true;
+	}
+	if (m->heater == INW_HEATER_HOLDS && sol->f.heater_W < 0) {
+		m->heater = INW_HEATER_OFF;
+		return true;
+	}
+	return false;
+}
+
+static double largest_flow(const struct inw_solution *sol)
+{
+	const struct inw_flows *f = &sol->f;
+	double most = 1e-9;
+
+	for (int i = 0; i < sol->m.gaps; i++)
+		most = fmax(most, fmax(f->gap_in[i], f->gap_out[i]));
+	for (int i = 0; i < sol->m.rooms; i++)
+		most = fmax(most, fmax(f->leak_in[i], f->leak_out[i]));
+	return sol->s.m_clean >= 0 ? fmax(most, fabs(sol->y[sol->s.m_clean])) : most;
+}
+
+/* Two sums that the equations do not contain: net mass from outdoors, and sources against what ends outdoors. */
+static void closures(struct inw_solution *sol)
+{
+	const struct inw_model *m = &sol->m;
+	const struct inw_flows *f = &sol->f;
+	double net = 0, sources = m->heat_air + f->plate_W + f->heater_W + f->blower_heat, size = fabs(sources) + 1e-3;
+
+	for (int i = 0; i < m->rooms; i++) {
+		net += f->leak_in[i] - f->leak_out[i];
+		sources += f->room_heater_W[i];
+		size = fmax(size, fabs(f->room_heater_W[i]));
+	}
+	for (int i = 0; i < m->doorways; i++) {
+		const struct inw_model_doorway *o = &m->doorway[i];
+		if (o->a == INW_OUTDOORS)
+			net += f->door_ab[i] - f->door_ba[i];
+		if (o->b == INW_OUTDOORS)
+			net += f->door_ba[i] - f->door_ab[i];
+	}
+	for (int i = 0; i < m->gaps; i++)
+		if (m->gap[i].room == INW_OUTDOORS)
+			net += f->gap_in[i] - f->gap_out[i];
+	if (sol->s.m_exhaust >= 0 && m->exhaust_to == INW_OUTDOORS)
+		net -= sol->y[sol->s.m_exhaust];
+	sol->mass_closure = fabs(net) / largest_flow(sol);
+	sol->energy_closure = fabs(sources - f->outdoors_W) / size;
+}
+
+void inw_steady(struct inw_solution *sol, bool warm)
+{
+	sol->iterations = 0;
+	sol->plate_idle = false;
+	for (int k = 0; k < MAX_MODES; k++) {
+		inw_model_slots(&sol->m, &sol->s);
+		solve_modes_fixed(sol, warm || k > 0);
+		if (sol->status != INW_OK || !settle(sol))
+			break;
+		if (k == MAX_MODES - 1)
+			sol->status = INW_NOT_CONVERGED;
+	}
+	closures(sol);
+}

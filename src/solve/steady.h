@@ -1,0 +1,29 @@
+/* SPDX-License-Identifier: MIT */
+/* steady.h: the steady state of a model: all pressures, flows and temperatures at once.
+ *
+ * Newton's method with the exact Jacobian, a line search, and a homotopy from the starting point when that is not enough.
+ * Thermostats are settled outside: plate on or idle, heater off, full or holding its target; each choice is one Newton solve.
+ * Invariants: S1 a solution with status INW_OK has every scaled residual below 1e-9. S2 no allocation, no global state.
+ */
+#ifndef INW_STEADY_H
+#define INW_STEADY_H
+
+#include "model/model.h"
+
+struct inw_solution {
+	struct inw_model m;
+	struct inw_slots s;
+	double y[INW_MAX_UNKNOWNS];
+	struct inw_flows f;
+	enum inw_status status;      /* INW_OK or INW_NOT_CONVERGED */
+	int iterations;
+	double residual;             /* largest scaled residual */
+	double mass_closure;         /* sum over zones, relative to the largest flow */
+	double energy_closure;       /* sources less what ends outdoors, relative to the sources */
+	bool plate_idle;             /* the chamber is hotter than the plate's set temperature */
+};
+
+/* Solve sol->m. With `warm` start from sol->y when it has the same slots, else from a cold guess. */
+void inw_steady(struct inw_solution *sol, bool warm);
+
+#endif
