@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* bench_solve.c: times reading, judging and showing inside the process. Arguments: design files. Prints "NAME VALUE UNIT",
+/* bench_solve.c: times reading, one steady solve, judging and showing inside the process. Arguments: design files. Prints "NAME VALUE UNIT",
  * the median of as many runs as fit into about a second, five at least.
  */
 #include <stdio.h>
@@ -7,7 +7,7 @@
 #include <string.h>
 #include <time.h>
 
-#include "inward/inward.h"
+#include "solve/steady.h"
 
 enum { MOST_RUNS = 1000, LEAST_RUNS = 5 };
 
@@ -28,6 +28,7 @@ struct subject {
 	const char *file;
 	const struct inw_design *design;
 	const struct inw_report *report;
+	struct inw_solution *solution; /* of the first job, as designed */
 };
 
 /* Each returns 0, or -1 when it failed: a failure is not timed. */
@@ -40,6 +41,34 @@ static int do_read(const struct subject *s)
 	inw_design_free(design);
 	inw_diags_free(&diags);
 	return status == INW_OK ? 0 : -1;
+}
+
+/* Prepare the model of the first job at best estimates. */
+static struct inw_solution *prepare(const struct inw_design *d)
+{
+	static const struct inw_state as_designed = {.name = "as designed", .speed_factor = 1};
+	struct inw_solution *sol = calloc(1, sizeof *sol);
+	double *x = calloc(d->quantities + 1, sizeof *x);
+	char why[200];
+	int status = -1;
+	if (sol && x) {
+		for (size_t i = 0; i < d->quantities; i++)
+			x[i] = d->quantity[i].value;
+		struct inw_values values = {x, NULL};
+		status = inw_model_build(&sol->m, d, &values, &d->job[0], &as_designed, why, sizeof why);
+	}
+	free(x);
+	if (status == 0)
+		return sol;
+	free(sol);
+	return NULL;
+}
+
+/* All unknowns from the cold guess to convergence. */
+static int do_steady(const struct subject *s)
+{
+	inw_steady(s->solution, false);
+	return s->solution->status == INW_OK ? 0 : -1;
 }
 
 static int do_check(const struct subject *s)
@@ -84,8 +113,10 @@ static int bench_file(const char *file)
 	struct inw_report *report = NULL;
 	int status = -1;
 	if (inw_design_read(file, NULL, &design, &diags) == INW_OK && inw_check(design, &report, &diags) == INW_OK) {
-		struct subject s = {file, design, report};
-		status = measure("read", do_read, &s) || measure("check", do_check, &s) || measure("json", do_json, &s) ? -1 : 0;
+		struct subject s = {file, design, report, prepare(design)};
+		status = s.solution && !measure("read", do_read, &s) && !measure("steady", do_steady, &s)
+			&& !measure("check", do_check, &s) && !measure("json", do_json, &s) ? 0 : -1;
+		free(s.solution);
 	}
 	if (status != 0)
 		fprintf(stderr, "bench_solve: %s could not be run\n", file);

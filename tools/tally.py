@@ -28,6 +28,7 @@ def programs(path):
 
 
 total, failed = 0, 0
+told = set()  # the same failure under another build is counted, not printed again
 for argument in sys.argv[1:]:
     label, path = argument.split("=", 1)
     here, wrong, names = 0, 0, 0
@@ -37,7 +38,8 @@ for argument in sys.argv[1:]:
         if code not in (0, 77) and bad == 0:
             bad = 1
         here, wrong, names = here + good, wrong + bad, names + 1
-        if bad or code == 77:
+        if (bad or code == 77) and (name, bad) not in told:
+            told.add((name, bad))
             lines = [line for line in output.splitlines() if not line.startswith("ok")]
             print(f"--- {label.lstrip('+')}: {name}: {result.lower()}")
             print("\n".join("    " + line for line in lines[-60:]))

@@ -53,14 +53,17 @@ static void add_verdict(struct builder *b, struct inw_study *s, int i)
 	struct inw_verdict *v = &b->verdict[b->verdicts++];
 	const char *where = NULL;
 
-	*v = (struct inw_verdict){.id = m->id, .title = m->title, .job = s->job->name, .state = f.state, .dim = m->dim, .sense = m->sense, .value = f.value,
+	/* the study and its strings go when its verdicts stand */
+	const char *id = inw_arena_dup(b->arena, m->id, strlen(m->id)), *title = inw_arena_dup(b->arena, m->title, strlen(m->title));
+	b->failed |= !id || !title;
+	*v = (struct inw_verdict){.id = id, .title = title, .job = s->job->name, .state = f.state, .dim = m->dim, .sense = m->sense, .value = f.value,
 		.low = f.low, .high = f.high, .limit = m->limit, .limit_high = m->limit_high, .limit_source = m->limit_source};
 	v->word = inw_verdict_word(&f);
 	v->margin = inw_measure_margin(m, f.value);
 	v->reason = inw_verdict_reason(&f, b->d, b->arena, &where);
 	b->failed |= !v->reason;
 	v->where = where;
-	if (v->word == INW_MISSES || v->word == INW_IN_DOUBT || (v->word == INW_CANNOT_TELL && !isnan(v->value)))
+	if (v->word == INW_MISSES || v->word == INW_IN_DOUBT)
 		v->change = inw_remedy(s, i, b->arena);
 	v->caution = m->caution;
 	if (m->caution && v->word != INW_STATED)

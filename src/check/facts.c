@@ -161,7 +161,7 @@ static void stage_facts(struct collector *c)
 			USE(c, s->bed.area, s->bed.diameter, s->bed.depth, s->bed.granule, s->bed.sphericity, s->bed.voidage, s->bed.screens, s->bed.screen_open);
 			law = "bed_resistance";
 		} else {
-			USE(c, s->blower.speed, s->blower.density, s->blower.power, s->blower.idle_power);
+			USE(c, s->blower.speed, s->blower.flow_factor, s->blower.rise_factor, s->blower.density, s->blower.power, s->blower.idle_power);
 			for (size_t p = 0; p < s->blower.points; p++)
 				USE(c, s->blower.flow[p], s->blower.rise[p]);
 		}

@@ -9,7 +9,23 @@
 /* One thing a person can turn: a quantity, and those that follow it in proportion (the mass of a deeper bed). */
 struct knob { inw_q q, follows[2]; };
 
-struct search { struct inw_study *s; int i; struct inw_case c; };
+struct search { struct inw_study *s; int i; struct inw_case c; double need; };
+
+/* The margin at the best estimate that keeps the bad end of the range on the good side too, were the range to move along
+ * with the number (in the scale the ranges are combined in). */
+static double robust_margin(const struct inw_study *s, int i)
+{
+	const struct inw_measure *m = &s->measures.m[i];
+	double v = s->value[i], low = s->low[i], high = s->high[i];
+
+	if (m->sense == INW_AT_LEAST && m->scale == INW_SCALE_LOG_REST)
+		return (1 - m->limit) * (1 - (1 - v) / fmax(1 - low, 1e-16));
+	if (m->sense == INW_AT_LEAST)
+		return m->scale == INW_SCALE_LOG && low > 0 ? m->limit * (v / low - 1) : v - low;
+	if (m->sense == INW_AT_MOST)
+		return m->scale == INW_SCALE_LOG && high > 0 ? m->limit * (1 - v / high) : high - v;
+	return 0;
+}
 
 static void turn(struct inw_study *s, const struct knob *k, double to, double from)
 {
@@ -38,25 +54,37 @@ static void put_back(struct inw_study *s, const struct knob *k)
 
 /* Least movement from the present value towards `end` that meets the requirement; NaN when even the end does not.
  * The case at the answer stays in t->c, values are put back. */
-static double find(struct search *t, const struct knob *k, double end)
+static double find_need(struct search *t, const struct knob *k, double end)
 {
 	double bad = t->s->d->quantity[k->q].value, good = NAN;
 
 	for (int i = 1; i <= 12 && isnan(good); i++) { /* the first step that is good; the way there need not be even */
 		double at = t->s->d->quantity[k->q].value + (end - t->s->d->quantity[k->q].value) * i / 12.0;
-		if (margin_at(t, k, at) >= 0)
+		if (margin_at(t, k, at) >= t->need)
 			good = at;
 		else
 			bad = at;
 	}
 	for (int i = 0; i < 20 && !isnan(good); i++) {
 		double mid = 0.5 * (bad + good);
-		*(margin_at(t, k, mid) >= 0 ? &good : &bad) = mid;
+		*(margin_at(t, k, mid) >= t->need ? &good : &bad) = mid;
 	}
 	if (!isnan(good))
 		(void)margin_at(t, k, good);
 	put_back(t->s, k);
 	return good;
+}
+
+/* First so that the whole range of what was assumed is met; where that is out of reach, at the best estimate. */
+static double find(struct search *t, const struct knob *k, double end)
+{
+	t->need = robust_margin(t->s, t->i);
+	double robust = find_need(t, k, end);
+
+	if (!isnan(robust))
+		return robust;
+	t->need = 0;
+	return inw_measure_margin(&t->s->measures.m[t->i], t->s->value[t->i]) >= 0 ? NAN : find_need(t, k, end);
 }
 
 static struct knob one(inw_q q)

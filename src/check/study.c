@@ -98,21 +98,35 @@ static void find_worst(struct inw_study *s, int i)
 
 /* ---- ranges ---- */
 
-static double scaled(const struct inw_measure *m, double v)
+/* Ratios scatter by factors: their deviations add as logarithms, unless the number itself is next to nothing. */
+static enum inw_scale scale_of(const struct inw_measure *m, double at)
 {
-	switch (m->scale) {
+	double floor = isfinite(m->limit) ? 1e-6 * m->limit : 0;
+
+	return m->scale == INW_SCALE_LOG && !(at > floor) ? INW_SCALE_LINEAR : m->scale;
+}
+
+/* Logarithms end at a billionth of the limit: below it a number counts as nothing. */
+static double least_of(const struct inw_measure *m)
+{
+	return isfinite(m->limit) && m->limit > 0 ? 1e-9 * m->limit : 1e-300;
+}
+
+static double scaled(const struct inw_measure *m, enum inw_scale scale, double v)
+{
+	switch (scale) {
 	case INW_SCALE_LINEAR: return v;
-	case INW_SCALE_LOG: return log(fmax(v, 1e-300));
+	case INW_SCALE_LOG: return log(fmax(v, least_of(m)));
 	case INW_SCALE_LOG_REST: return -log(fmax(1 - v, 1e-16));
 	}
 	return v;
 }
 
-static double unscaled(const struct inw_measure *m, double v)
+static double unscaled(const struct inw_measure *m, enum inw_scale scale, double v)
 {
-	switch (m->scale) {
+	switch (scale) {
 	case INW_SCALE_LINEAR: return v;
-	case INW_SCALE_LOG: return exp(v);
+	case INW_SCALE_LOG: return exp(v) > 1.001 * least_of(m) ? exp(v) : 0;
 	case INW_SCALE_LOG_REST: return 1 - exp(-v);
 	}
 	return v;
@@ -139,7 +153,8 @@ static void note_blame(struct inw_study *s, int i, const char *path, double size
 static void deviation(struct inw_study *s, struct spread *sum, int i, const struct inw_case *low, const struct inw_case *high, const struct inw_quantity *q)
 {
 	const struct inw_measure *m = &s->measures.m[i];
-	double at = scaled(m, s->value[i]), ends[2], up = 0, down = 0;
+	enum inw_scale scale = scale_of(m, s->value[i]);
+	double at = scaled(m, scale, s->value[i]), ends[2], up = 0, down = 0;
 
 	ends[0] = inw_study_value(s, i, low);
 	ends[1] = inw_study_value(s, i, high);
@@ -148,7 +163,7 @@ static void deviation(struct inw_study *s, struct spread *sum, int i, const stru
 			s->broken[i] = true;
 			continue;
 		}
-		double d = scaled(m, ends[e]) - at;
+		double d = scaled(m, scale, ends[e]) - at;
 		if (!isfinite(d))
 			continue;
 		up = fmax(up, d);
@@ -188,6 +203,12 @@ static bool any_worst(const struct inw_study *s, int state)
 	return false;
 }
 
+/* A requirement's own range is a choice, not a doubt about the box; but two of that block describe the place. */
+static bool is_a_choice(const struct inw_quantity *q)
+{
+	return strncmp(q->path, "require.", 8) == 0 && strcmp(q->path, "require.mixing") != 0 && strcmp(q->path, "require.noise_distance") != 0;
+}
+
 static void ranges(struct inw_study *s, struct inw_case ends[2])
 {
 	struct spread sum[INW_MAX_MEASURES] = {{0, 0}};
@@ -196,16 +217,17 @@ static void ranges(struct inw_study *s, struct inw_case ends[2])
 		if (!s->c[state].ok || !any_worst(s, state))
 			continue;
 		for (size_t q = 0; q < s->d->quantities; q++)
-			if (s->touched[q] && s->d->quantity[q].low < s->d->quantity[q].high)
+			if (s->touched[q] && s->d->quantity[q].low < s->d->quantity[q].high && !is_a_choice(&s->d->quantity[q]))
 				move_one(s, state, q, sum, ends);
 	}
 	for (int i = 0; i < s->measures.n; i++) {
 		const struct inw_measure *m = &s->measures.m[i];
-		double at = scaled(m, s->value[i]), total = 0;
+		enum inw_scale scale = scale_of(m, s->value[i]);
+		double at = scaled(m, scale, s->value[i]), total = 0;
 		if (isnan(s->value[i]) || !isfinite(at))
 			continue;
-		s->low[i] = fmin(s->value[i], unscaled(m, at - sqrt(sum[i].down2)));
-		s->high[i] = fmax(s->value[i], unscaled(m, at + sqrt(sum[i].up2)));
+		s->low[i] = fmin(s->value[i], unscaled(m, scale, at - sqrt(sum[i].down2)));
+		s->high[i] = fmax(s->value[i], unscaled(m, scale, at + sqrt(sum[i].up2)));
 		total = sum[i].up2 + sum[i].down2;
 		for (size_t b = 0; b < s->blames[i]; b++)
 			s->blame[i][b].share /= total;

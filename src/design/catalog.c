@@ -75,7 +75,7 @@ void inw_catalog_gather(struct inw_reader *r, const struct inw_node *root, const
 		while (s < INW_SECTIONS && strcmp(root->key[i]->text, inw_section_name[s]))
 			s++;
 		if (s == INW_SECTIONS)
-			inw_fault_word(r, root->key[i], "catalog section", inw_section_name, INW_SECTIONS);
+			inw_fault_word(r, root->key[i], "unknown catalog section", inw_section_name, INW_SECTIONS);
 		else
 			gather_section(r, (enum inw_section)s, root->item[i], file);
 	}
@@ -210,7 +210,7 @@ int inw_record_index(struct inw_reader *r, enum inw_section s, const struct inw_
 	const struct inw_records *all = &r->records[s];
 	const char **names;
 
-	if (!n)
+	if (!n || r->no_memory) /* then a section may be missing */
 		return -1;
 	if (n->kind != INW_NODE_SCALAR || !n->length) {
 		inw_fault(r, n, "%s must be named by a single word", what);
@@ -220,7 +220,7 @@ int inw_record_index(struct inw_reader *r, enum inw_section s, const struct inw_
 		if (strcmp(all->item[i].name, n->text) == 0)
 			return (int)i;
 	if (names_of(r, s, &names))
-		inw_fault_word(r, n, what, names, all->count);
+		inw_fault_word(r, n, inw_say(r, "unknown %s", what), names, all->count);
 	return -1;
 }
 
@@ -354,7 +354,7 @@ static void read_limits(const struct record_walk *w, struct inw_substance *out)
 		limit->effect = record.effect;
 		path = limit_path(w, out, i, record.body, limit_kinds[record.kind]);
 		limit->value = inw_quantity_read_map(w->r, list->item[i], INW_DIM_CONCENTRATION, path);
-		inw_check_bounds(w->r, limit->value, &inw_positive);
+		limit->value = inw_check_bounds(w->r, limit->value, &inw_positive);
 	}
 }
 
@@ -411,7 +411,7 @@ static void read_gas(const struct record_walk *w, const struct inw_node *map, si
 	out->studies = record.studies;
 	path = inw_say(w->r, "%s.gases[%s]", w->path, w->r->records[INW_SUBSTANCES].item[out->substance].name);
 	out->rate = inw_quantity_read_map(w->r, map, out->per == INW_PER_MASS ? INW_DIM_MASS_RATIO : INW_DIM_MASS_RATE, path);
-	inw_check_bounds(w->r, out->rate, &inw_not_negative);
+	out->rate = inw_check_bounds(w->r, out->rate, &inw_not_negative);
 }
 
 static void read_gases(const struct record_walk *w, struct inw_material *out)
@@ -453,7 +453,7 @@ static void read_particles(const struct record_walk *w, struct inw_material *out
 	out->particle_studies = record.studies;
 	out->particles = inw_quantity_read_map(w->r, map,
 		out->particles_per == INW_PER_MASS ? INW_DIM_NUMBER_PER_MASS : INW_DIM_NUMBER_RATE, path);
-	inw_check_bounds(w->r, out->particles, &inw_not_negative);
+	out->particles = inw_check_bounds(w->r, out->particles, &inw_not_negative);
 }
 
 static const struct inw_field band_fields[] = {

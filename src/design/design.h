@@ -209,7 +209,7 @@ struct inw_bed {
 struct inw_blower {
 	inw_q *flow, *rise; size_t points;
 	inw_q flow_factor, rise_factor; /* as in inw_blower_class: multiply the points' flow and rise */
-	inw_q density, power, idle_power, sound, speed /* fraction of rated */, speed_low /* worst state */;
+	inw_q density, power, idle_power, sound, speed /* fraction of rated */, speed_low /* factor on it in the worst state */;
 	bool forward_curved, motor_in_air;
 };
 struct inw_stage { const char *name; enum inw_stage_kind kind; struct inw_medium medium; struct inw_bed bed; struct inw_blower blower; struct inw_place place; };

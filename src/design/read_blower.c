@@ -58,8 +58,8 @@ static void read_curve(struct inw_reader *r, const struct inw_node *list, const 
 		}
 		out->flow[i] = inw_quantity_read(r, pair->item[0], INW_DIM_VOLUME_FLOW, inw_say(r, "%s.curve[%zu].flow", path, i + 1));
 		out->rise[i] = inw_quantity_read(r, pair->item[1], INW_DIM_PRESSURE, inw_say(r, "%s.curve[%zu].rise", path, i + 1));
-		inw_check_bounds(r, out->flow[i], &inw_not_negative);
-		inw_check_bounds(r, out->rise[i], &inw_not_negative);
+		out->flow[i] = inw_check_bounds(r, out->flow[i], &inw_not_negative);
+		out->rise[i] = inw_check_bounds(r, out->rise[i], &inw_not_negative);
 	}
 	check_curve(r, list, path, out);
 	out->flow_factor = inw_quantity_fixed(r, inw_say(r, "%s.flow_factor", path), INW_DIM_NONE, 1, "the curve is given by its points");
@@ -177,8 +177,7 @@ static inw_q read_end(struct inw_reader *r, const struct inw_node *map, const ch
 		return INW_NONE;
 	}
 	q = inw_quantity_read(r, n, dim, inw_say(r, "%s.%s", path, key));
-	inw_check_bounds(r, q, &inw_positive);
-	return q;
+	return inw_check_bounds(r, q, &inw_positive);
 }
 
 static void read_shaped(struct inw_reader *r, const struct inw_node *map, const char *path, struct inw_blower_class *out)

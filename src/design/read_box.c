@@ -7,12 +7,16 @@
 
 const char *const inw_face_words[INW_FACES] = { "top", "bottom", "front", "back", "left", "right" }; /* as enum inw_face */
 
+/* Beyond these it is no box: slips of the unit. */
+static const struct inw_bounds side_range = { 0, 5, true, "more than zero and less than 5 m: a larger box is a room" };
+static const struct inw_bounds sheet_range = { 0, 0.5, true, "more than zero and less than 0.5 m: a sheet of a box" };
+
 /* ---- panels ---- */
 
 struct panel_written { inw_q thickness, resistance, emissivity; };
 static const struct inw_field panel_fields[] = {
 	INW_ANY("material", INW_OPTIONAL),
-	INW_Q("thickness", struct panel_written, thickness, LENGTH, .bounds = &inw_positive),
+	INW_Q("thickness", struct panel_written, thickness, LENGTH, .bounds = &sheet_range),
 	INW_Q("resistance", struct panel_written, resistance, RESISTANCE, .bounds = &inw_positive),
 	INW_Q("emissivity", struct panel_written, emissivity, NONE, .bounds = &inw_emissivity_range),
 	INW_MAP("insulation", INW_OPTIONAL),
@@ -21,7 +25,7 @@ static const struct inw_schema panel_schema = INW_SCHEMA("a panel", panel_fields
 
 static const struct inw_field insulation_fields[] = {
 	INW_ANY("material", INW_NEEDED),
-	INW_Q("thickness", struct inw_panel, insulation_thickness, LENGTH, INW_NEEDED, .bounds = &inw_positive),
+	INW_Q("thickness", struct inw_panel, insulation_thickness, LENGTH, INW_NEEDED, .bounds = &sheet_range),
 };
 static const struct inw_schema insulation_schema = INW_SCHEMA("insulation", insulation_fields);
 
@@ -31,7 +35,7 @@ static int sheet_index(struct inw_reader *r, const struct inw_node *n)
 	size_t solids = r->records[INW_PANELS].count, all = solids + r->records[INW_MULTIWALLS].count;
 	const char **names = inw_take(r, all, sizeof(*names));
 
-	if (!names)
+	if (r->no_memory) /* then a section may be missing */
 		return -1;
 	if (n->kind != INW_NODE_SCALAR || !n->length) {
 		inw_fault(r, n, "a panel's material must be named by a single word");
@@ -42,7 +46,7 @@ static int sheet_index(struct inw_reader *r, const struct inw_node *n)
 		if (strcmp(names[i], n->text) == 0)
 			return (int)i;
 	}
-	inw_fault_word(r, n, "panel material", names, all);
+	inw_fault_word(r, n, "unknown panel material", names, all);
 	return -1;
 }
 
@@ -86,9 +90,6 @@ static void check_sheet(struct inw_reader *r, const struct inw_node *map, const 
 		inw_fault(r, map, "%s needs 'material' and 'thickness', or 'resistance'", path);
 	if (panel->conductivity >= 0 && inw_node_get(map, "resistance"))
 		inw_fault(r, inw_node_get(map, "resistance"), "%s: give 'material' and 'thickness', or 'resistance', not both", path);
-	/* a sheet of a box; more is a slip of the unit */
-	if (inw_best(r, panel->thickness) > 0.5)
-		inw_fault_q(r, panel->thickness, "%s is %s thick: no sheet of a box is", path, inw_shown(r, panel->thickness));
 }
 
 static void read_panel(struct inw_reader *r, const struct inw_node *map, const char *path, struct inw_panel *panel)
@@ -154,10 +155,10 @@ static void read_panels(struct inw_reader *r, const struct inw_node *map)
 
 static const char *const gap_kinds[] = { "crack", "hole", "opening", "measured" }; /* as enum inw_gap_kind */
 
-struct gap_written { const char *name; int kind, face; };
+struct gap_written { int kind, face; };
 /* keys of all kinds: that each belongs to its kind is checked by the kind's own table */
 static const struct inw_field gap_fields[] = {
-	{ .key = "name", .kind = INW_FIELD_NAME, .offset = offsetof(struct gap_written, name), .required = true },
+	INW_ANY("name", INW_NEEDED),
 	INW_CHOICE("kind", struct gap_written, kind, gap_kinds, INW_NEEDED),
 	INW_CHOICE("face", struct gap_written, face, inw_face_words, INW_NEEDED),
 	INW_ANY("room", INW_OPTIONAL), INW_ANY("height", INW_OPTIONAL), INW_ANY("rise", INW_OPTIONAL),
@@ -234,6 +235,17 @@ static void place_gap(struct inw_reader *r, const struct inw_node *map, const ch
 		gap->rise = inw_quantity_fixed(r, inw_say(r, "%s.rise", path), INW_DIM_LENGTH, 0, "a level gap");
 }
 
+static void check_gap_fits(struct inw_reader *r, const char *path, const struct inw_gap *gap)
+{
+	bool side = gap->face == INW_LEFT || gap->face == INW_RIGHT;
+	inw_q across = side ? r->d->box.depth : r->d->box.width;
+
+	if (inw_best(r, gap->opening_width) > inw_best(r, across))
+		inw_fault_q(r, gap->opening_width, "%s is wider than its face (%s)", path, inw_shown(r, across));
+	if (inw_best(r, gap->diameter) > inw_best(r, across))
+		inw_fault_q(r, gap->diameter, "%s is wider than its face (%s)", path, inw_shown(r, across));
+}
+
 static void check_gap(struct inw_reader *r, const char *path, const struct inw_gap *gap)
 {
 	double height = inw_best(r, r->d->box.height);
@@ -243,6 +255,7 @@ static void check_gap(struct inw_reader *r, const char *path, const struct inw_g
 		inw_fault_q(r, gap->rise >= 0 && r->d->quantity[gap->rise].line ? gap->rise : gap->height,
 		            "%s ends %s above the inside floor, but the box is %s high", path,
 		            inw_shown_as(r, inw_best(r, gap->height) + inw_best(r, gap->rise), INW_DIM_LENGTH), inw_shown(r, r->d->box.height));
+	check_gap_fits(r, path, gap);
 	if (gap->kind != INW_GAP_CRACK)
 		return;
 	if (inw_best(r, gap->width) >= inw_best(r, gap->length))
@@ -257,7 +270,7 @@ static void check_gap(struct inw_reader *r, const char *path, const struct inw_g
 static void read_gap(struct inw_reader *r, const struct inw_node *map, const char *name, struct inw_gap *gap)
 {
 	const char *path = inw_say(r, "box.gaps[%s]", name);
-	struct gap_written written = { NULL, -1, -1 };
+	struct gap_written written = { -1, -1 };
 	const struct inw_node *room;
 
 	clear_gap(gap);
@@ -398,9 +411,9 @@ static const struct inw_field box_fields[] = {
 static const struct inw_schema box_schema = INW_SCHEMA("box", box_fields);
 
 static const struct inw_field inside_fields[] = {
-	INW_Q("width", struct inw_box, width, LENGTH, INW_NEEDED, .bounds = &inw_positive),
-	INW_Q("depth", struct inw_box, depth, LENGTH, INW_NEEDED, .bounds = &inw_positive),
-	INW_Q("height", struct inw_box, height, LENGTH, INW_NEEDED, .bounds = &inw_positive),
+	INW_Q("width", struct inw_box, width, LENGTH, INW_NEEDED, .bounds = &side_range),
+	INW_Q("depth", struct inw_box, depth, LENGTH, INW_NEEDED, .bounds = &side_range),
+	INW_Q("height", struct inw_box, height, LENGTH, INW_NEEDED, .bounds = &side_range),
 };
 static const struct inw_schema inside_schema = INW_SCHEMA("box.inside", inside_fields);
 
@@ -443,13 +456,7 @@ static void read_door(struct inw_reader *r, const struct inw_node *map)
 static void check_box(struct inw_reader *r, const struct inw_box *box)
 {
 	const struct inw_room *room = box->room >= 0 ? &r->d->room[box->room] : NULL;
-	static const double largest_m = 5; /* beyond it is a room; a slip of the unit */
-	inw_q sides[3] = { box->width, box->depth, box->height };
 
-	for (size_t i = 0; i < 3; i++)
-		if (inw_best(r, sides[i]) > largest_m)
-			inw_fault_q(r, sides[i], "%s is %s: a box larger than %.0f m is a room", r->d->quantity[sides[i]].path,
-			            inw_shown(r, sides[i]), largest_m);
 	if (room && inw_best(r, box->stand) + inw_best(r, box->height) > inw_best(r, room->height))
 		inw_fault_q(r, box->height, "the box on its stand (%s and %s) is higher than '%s' (%s)", inw_shown(r, box->stand),
 		            inw_shown(r, box->height), room->name, inw_shown(r, room->height));

@@ -8,13 +8,16 @@
 #define PI 3.14159265358979323846
 
 static const struct inw_bounds stretch_range = { 1, 20, false, "between 1 (stretched) and 20 (pushed together)" };
+/* ducts of a boxed machine; beyond these it is a slip of the unit */
+static const struct inw_bounds duct_range = { 0.005, 1, false, "between 5 mm and 1 m" };
+static const struct inw_bounds duct_length_range = { 0, 50, false, "between zero and 50 m" };
 
 /* ---- ducts ---- */
 
 struct duct_written { inw_q bends, bend_loss, entry, exit, extra; bool hose; };
 static const struct inw_field duct_fields[] = {
-	INW_Q("diameter", struct inw_duct, diameter, LENGTH, INW_NEEDED, .bounds = &inw_positive),
-	INW_Q("length", struct inw_duct, length, LENGTH, .fallback = "ducts.length", .bounds = &inw_not_negative),
+	INW_Q("diameter", struct inw_duct, diameter, LENGTH, INW_NEEDED, .bounds = &duct_range),
+	INW_Q("length", struct inw_duct, length, LENGTH, .fallback = "ducts.length", .bounds = &duct_length_range),
 	INW_Q("insulation", struct inw_duct, insulation, RESISTANCE, .fallback = "ducts.insulation", .bounds = &inw_not_negative),
 	INW_ANY("roughness", INW_OPTIONAL), INW_ANY("stretch", INW_OPTIONAL), INW_ANY("room", INW_OPTIONAL),
 	INW_ANY("hose", INW_OPTIONAL), INW_ANY("bends", INW_OPTIONAL), INW_ANY("bend_loss", INW_OPTIONAL),
@@ -60,11 +63,6 @@ static void check_duct(struct inw_reader *r, const struct inw_node *map, const c
 	if (inw_best(r, duct->roughness) > 0.05 * inw_best(r, duct->diameter))
 		inw_warn_q(r, duct->roughness, "%s: roughness is %.0f %% of the diameter; Colebrook's law was fitted up to 5 %%", path,
 		           100 * inw_best(r, duct->roughness) / inw_best(r, duct->diameter));
-	if (inw_best(r, duct->diameter) > 1 || inw_best(r, duct->diameter) < 0.005)
-		inw_fault_q(r, duct->diameter, "%s.diameter is %s: ducts of a boxed machine lie between 5 mm and 1 m", path,
-		            inw_shown(r, duct->diameter));
-	if (inw_best(r, duct->length) > 50)
-		inw_fault_q(r, duct->length, "%s.length is %s: at most 50 m are taken", path, inw_shown(r, duct->length));
 }
 
 static void read_duct(struct inw_reader *r, const struct inw_node *parent, const char *path, struct inw_duct *duct)
@@ -149,7 +147,7 @@ static void read_medium(struct inw_reader *r, const struct inw_node *map, const 
 	out->seal_length = seal.length;
 	out->seal_width = seal.width;
 	out->seal_depth = seal.depth;
-	if (out->klass >= 0 && r->d->catalog.medium) {
+	if (out->klass >= 0) {
 		const struct inw_medium_class *c = &r->d->catalog.medium[out->klass];
 
 		either(&out->efficiency, c->efficiency);
@@ -180,6 +178,8 @@ static const struct inw_field bed_fields[] = {
 	INW_Q("structure", struct inw_bed, structure, NONE, .bounds = &inw_positive),
 	INW_Q("screens", struct inw_bed, screens, NONE, .fallback = "carbon.screens", .bounds = &inw_not_negative),
 	INW_Q("screen_open", struct inw_bed, screen_open, FRACTION, .fallback = "carbon.screen_open", .bounds = &inw_share_open),
+	INW_Q("capacity_factor", struct inw_bed, capacity_factor, NONE, .fallback = "carbon.capacity_factor", .bounds = &inw_positive),
+	INW_Q("rate_factor", struct inw_bed, rate_factor, NONE, .fallback = "carbon.rate_factor", .bounds = &inw_positive),
 	INW_FLAG("impregnated", struct inw_bed, impregnated),
 };
 static const struct inw_schema bed_schema = INW_SCHEMA("a carbon stage", bed_fields);
@@ -210,7 +210,7 @@ static bool read_sides(struct inw_reader *r, const struct inw_node *map, const c
 	}
 	for (size_t i = 0; i < 2; i++) {
 		plan[i] = inw_quantity_read(r, sides->item[i], INW_DIM_LENGTH, inw_say(r, "%s.sides[%zu]", path, i + 1));
-		inw_check_bounds(r, plan[i], &inw_positive);
+		plan[i] = inw_check_bounds(r, plan[i], &inw_positive);
 	}
 	return plan[0] >= 0 && plan[1] >= 0;
 }
@@ -317,7 +317,7 @@ static void read_bed(struct inw_reader *r, const struct inw_node *map, const cha
 	if (map->kind != INW_NODE_MAP)
 		return;
 	bed->carbon = inw_record_index(r, INW_CARBONS, inw_node_get(map, "record"), "carbon");
-	if (bed->carbon >= 0 && r->d->catalog.carbon) {
+	if (bed->carbon >= 0) {
 		const struct inw_carbon *c = &r->d->catalog.carbon[bed->carbon];
 
 		either(&bed->granule, c->granule);
@@ -379,7 +379,7 @@ static void blower_of_record(struct inw_reader *r, const struct inw_node *map, c
 		if (inw_node_get(map, refused[i]))
 			inw_fault(r, inw_node_get(map, refused[i]), "%s: give 'record' or '%s', not both", path, refused[i]);
 	out->power = out->idle_power = out->sound = out->density = out->flow_factor = out->rise_factor = INW_NONE;
-	if (index < 0 || !r->d->catalog.blower)
+	if (index < 0)
 		return;
 	*out = r->d->catalog.blower[index];
 	either(&own.power, out->power);
@@ -392,14 +392,10 @@ static void blower_of_record(struct inw_reader *r, const struct inw_node *map, c
 	out->density = own.density;
 }
 
-static double product(const double *x) { return x[0] * x[1]; }
-
 static void read_blower(struct inw_reader *r, const struct inw_node *map, const char *path, struct inw_blower *out)
 {
 	struct inw_blower_class c = { 0 };
 	struct blower_written written = { INW_NONE, true };
-	struct inw_derivation slow = { inw_say(r, "%s.speed_worst", path), "speed x speed_low", INW_DIM_FRACTION, product,
-		{ INW_NONE, INW_NONE }, 2 };
 
 	inw_schema_walk(r, map, &blower_schema, path, &c);
 	out->motor_in_air = true; /* the cautious side: its heat is in the box's air */
@@ -421,9 +417,7 @@ static void read_blower(struct inw_reader *r, const struct inw_node *map, const 
 	out->idle_power = c.idle_power;
 	out->sound = c.sound;
 	out->forward_curved = c.forward_curved;
-	slow.from[0] = out->speed;
-	slow.from[1] = written.speed_low;
-	out->speed_low = inw_quantity_derive(r, &slow);
+	out->speed_low = written.speed_low;
 }
 
 /* ---- the train ---- */
@@ -458,7 +452,7 @@ static void read_stage(struct inw_reader *r, const struct inw_node *item, size_t
 	while (kind < INW_COUNT(stage_words) && strcmp(item->key[0]->text, stage_words[kind]))
 		kind++;
 	if (kind == INW_COUNT(stage_words)) {
-		inw_fault_word(r, item->key[0], "stage", stage_words, INW_COUNT(stage_words));
+		inw_fault_word(r, item->key[0], "unknown stage", stage_words, INW_COUNT(stage_words));
 		return;
 	}
 	map = item->item[0];
@@ -548,6 +542,13 @@ static void read_split_of(struct inw_reader *r, const struct inw_node *split, st
 	check_flap(r, c);
 }
 
+static bool is_none(const struct inw_node *map, const char *key)
+{
+	const char *text = inw_text_at(map, key);
+
+	return text && strcmp(text, "none") == 0;
+}
+
 static void read_split(struct inw_reader *r, const struct inw_node *map, struct inw_cleaner *c)
 {
 	const struct inw_node *split = inw_map_at(map, "split");
@@ -559,10 +560,11 @@ static void read_split(struct inw_reader *r, const struct inw_node *map, struct 
 		read_split_of(r, split, c);
 	else if (both && !inw_node_get(map, "split"))
 		inw_fault(r, map, "cleaner has a return and an exhaust; 'split' must say how the air divides (flap, share or tee)");
-	if (split && !both) {
+	if (both)
+		return;
+	c->split = INW_SPLIT_TEE;
+	if (split && (is_none(map, "return") || is_none(map, "exhaust")))
 		inw_warn(r, split, "cleaner.split has nothing to divide: there is no %s", c->has_return ? "exhaust" : "return");
-		c->split = INW_SPLIT_TEE;
-	}
 }
 
 static const struct inw_field inlet_fields[] = {
@@ -623,20 +625,17 @@ static void read_exhaust(struct inw_reader *r, const struct inw_node *map, struc
 	to = exhaust ? inw_node_get(exhaust, "to") : NULL;
 	if (to)
 		c->exhaust_to = inw_room_index(r, to, true);
+	if (c->exhaust_to >= 0 && inw_best(r, c->exhaust_height) > inw_best(r, r->d->room[c->exhaust_to].height))
+		inw_fault_q(r, c->exhaust_height, "cleaner.exhaust.height is above the ceiling of '%s' (%s)",
+		            r->d->room[c->exhaust_to].name, inw_shown(r, r->d->room[c->exhaust_to].height));
 }
 
 static const struct inw_field cleaner_fields[] = {
 	INW_MAP("inlet", INW_NEEDED), INW_LIST("stages", INW_MOST_STAGES, INW_NEEDED), INW_MAP("split", INW_OPTIONAL),
 	INW_ANY("return", INW_OPTIONAL), INW_ANY("exhaust", INW_OPTIONAL),
+	INW_Q("casing", struct inw_cleaner, casing, CONDUCTANCE, .fallback = "cleaner.casing", .bounds = &inw_not_negative),
 };
 static const struct inw_schema cleaner_schema = INW_SCHEMA("cleaner", cleaner_fields);
-
-static bool is_none(const struct inw_node *map, const char *key)
-{
-	const char *text = inw_text_at(map, key);
-
-	return text && strcmp(text, "none") == 0;
-}
 
 void inw_read_cleaner(struct inw_reader *r, const struct inw_node *root)
 {

@@ -11,7 +11,7 @@ static const struct inw_bounds rate_range = { 0, 10.0 / 3600, true, "more than z
 static const struct inw_bounds duration_range = { 0, 31 * 86400.0, true, "more than zero and less than a month" };
 
 static const struct inw_field job_fields[] = {
-	{ .key = "name", .kind = INW_FIELD_NAME, .offset = offsetof(struct inw_job, name), .required = true },
+	INW_ANY("name", INW_NEEDED),
 	INW_ANY("material", INW_NEEDED), INW_MAP("chamber", INW_OPTIONAL),
 	INW_Q("rate", struct inw_job, rate, MASS_RATE, INW_NEEDED, .bounds = &rate_range),
 	INW_Q("start", struct inw_job, start, CLOCK, .fallback = "jobs.start"),
@@ -63,7 +63,7 @@ static void read_job(struct inw_reader *r, const struct inw_node *map, const cha
 	if (band)
 		inw_schema_walk(r, band, &band_schema, inw_say(r, "%s.chamber", path), job);
 	job->material = map->kind == INW_NODE_MAP ? inw_record_index(r, INW_MATERIALS, inw_node_get(map, "material"), "material") : -1;
-	if (job->material >= 0 && r->d->catalog.material)
+	if (job->material >= 0)
 		from_material(r, map, path, job);
 	check_job(r, path, job);
 }
@@ -173,6 +173,7 @@ static const struct inw_field require_fields[] = {
 	REQUIRE(noise, SOUND, .may_lack = true, .bounds = &noise_range),
 	REQUIRE(noise_distance, LENGTH, .bounds = &inw_positive),
 	REQUIRE(purge_time, TIME, .may_lack = true, .bounds = &inw_positive),
+	REQUIRE(mixing, NONE, .bounds = &inw_positive),
 	REQUIRE(purge_fraction, FRACTION, .bounds = &inw_share_open),
 	REQUIRE(power, POWER, .may_lack = true, .bounds = &inw_positive),
 	REQUIRE(heating, POWER, .may_lack = true, .bounds = &inw_not_negative),

@@ -131,7 +131,7 @@ void inw_read_leak(struct inw_reader *r, const struct inw_node *map, const char 
 /* ---- rooms ---- */
 
 static const struct inw_field room_fields[] = {
-	{ .key = "name", .kind = INW_FIELD_NAME, .offset = offsetof(struct inw_room, name), .required = true },
+	INW_ANY("name", INW_NEEDED),
 	INW_Q("floor", struct inw_room, floor, AREA, INW_NEEDED, .bounds = &inw_positive),
 	INW_Q("height", struct inw_room, height, LENGTH, .fallback = "rooms.height", .bounds = &inw_positive),
 	INW_ANY("temperature", INW_OPTIONAL),
@@ -157,7 +157,7 @@ static void read_temperature(struct inw_reader *r, const struct inw_node *map, c
 		room->T = inw_quantity_read(r, n, INW_DIM_TEMPERATURE, path);
 	else
 		room->T = inw_quantity_default(r, "rooms.temperature", INW_DIM_TEMPERATURE, path);
-	inw_check_bounds(r, room->T, &inw_room_range);
+	room->T = inw_check_bounds(r, room->T, &inw_room_range);
 }
 
 static void read_appliances(struct inw_reader *r, const struct inw_node *map, struct inw_room *room)
@@ -188,7 +188,7 @@ static void read_room(struct inw_reader *r, const struct inw_node *map, const ch
 	inw_read_leak(r, inw_map_at(map, "leakage"), inw_say(r, "%s.leakage", path), "rooms.leakage", &room->leak_C, &room->leak_n);
 	read_appliances(r, map, room);
 	if (strcmp(name, "outdoors") == 0)
-		inw_fault(r, map, "a room cannot be named 'outdoors': that word stands for the open air");
+		inw_fault(r, inw_node_get(map, "name"), "a room cannot be named 'outdoors': that word stands for the open air");
 }
 
 /* At most `most`: the rest has been refused by the walker, and is not read. */
@@ -220,6 +220,8 @@ int inw_room_index(struct inw_reader *r, const struct inw_node *n, bool outdoors
 	const char *words[INW_MOST_ROOMS + 1];
 	size_t count = r->d->rooms;
 
+	if (!count)
+		return INW_NOWHERE; /* that there are no rooms has been said */
 	if (n->kind != INW_NODE_SCALAR || !n->length) {
 		inw_fault(r, n, "a room must be named by a single word");
 		return INW_NOWHERE;
@@ -234,14 +236,14 @@ int inw_room_index(struct inw_reader *r, const struct inw_node *n, bool outdoors
 			return INW_OUTDOORS;
 		words[count++] = "outdoors";
 	}
-	inw_fault_word(r, n, "room", words, count);
+	inw_fault_word(r, n, "unknown room", words, count);
 	return INW_NOWHERE;
 }
 
 /* ---- doorways ---- */
 
 static const struct inw_field doorway_fields[] = {
-	{ .key = "name", .kind = INW_FIELD_NAME, .offset = offsetof(struct inw_doorway, name), .required = true },
+	INW_ANY("name", INW_NEEDED),
 	INW_LIST("between", 2, INW_NEEDED),
 	INW_Q("width", struct inw_doorway, width, LENGTH, INW_NEEDED, .bounds = &inw_positive),
 	INW_Q("height", struct inw_doorway, height, LENGTH, INW_NEEDED, .bounds = &inw_positive),
@@ -257,10 +259,10 @@ static void read_between(struct inw_reader *r, const struct inw_node *map, const
 	door->a = door->b = INW_NOWHERE;
 	if (!pair)
 		return;
-	if (pair->count != 2) {
+	if (pair->count < 2)
 		inw_fault(r, pair, "%s.between must name two rooms, or a room and outdoors", path);
+	if (pair->count != 2)
 		return;
-	}
 	door->a = inw_room_index(r, pair->item[0], true);
 	door->b = inw_room_index(r, pair->item[1], true);
 	if (door->a == door->b && door->a != INW_NOWHERE)
@@ -305,9 +307,9 @@ static void read_doorways(struct inw_reader *r, const struct inw_node *root)
 
 static const char *const person_kinds[] = { "worker", "resident" }; /* as enum inw_person_kind */
 
-struct person_written { const char *name; int kind; };
+struct person_written { int kind; };
 static const struct inw_field person_fields[] = {
-	{ .key = "name", .kind = INW_FIELD_NAME, .offset = offsetof(struct person_written, name), .required = true },
+	INW_ANY("name", INW_NEEDED),
 	INW_CHOICE("as", struct person_written, kind, person_kinds, INW_NEEDED),
 	INW_LIST("stays", 32, INW_NEEDED),
 };
@@ -334,7 +336,7 @@ static void read_stay(struct inw_reader *r, const struct inw_node *map, const ch
 static void read_person(struct inw_reader *r, const struct inw_node *map, const char *name, struct inw_person *person)
 {
 	const char *path = inw_say(r, "people[%s]", name);
-	struct person_written written = { NULL, 0 };
+	struct person_written written = { 0 };
 	const struct inw_node *stays = inw_list_at(map, "stays");
 
 	inw_schema_walk(r, map, &person_schema, path, &written);

@@ -125,14 +125,14 @@ void inw_warn_q(struct inw_reader *r, inw_q q, const char *format, ...)
 	va_end(args);
 }
 
-void inw_fault_word(struct inw_reader *r, const struct inw_node *at, const char *what, const char *const *words, size_t count)
+void inw_fault_word(struct inw_reader *r, const struct inw_node *at, const char *saying, const char *const *words, size_t count)
 {
 	const char *near = inw_nearest_word(at->text, words, count);
 	char list[512];
 	size_t used = 0;
 
 	if (near) {
-		inw_fault(r, at, "unknown %s '%.60s'; did you mean '%s'?", what, at->text, near);
+		inw_fault(r, at, "%s '%.60s'; did you mean '%s'?", saying, at->text, near);
 		return;
 	}
 	list[0] = '\0';
@@ -140,7 +140,7 @@ void inw_fault_word(struct inw_reader *r, const struct inw_node *at, const char 
 		used += (size_t)snprintf(list + used, sizeof(list) - used, "%s%s", i ? ", " : "", words[i]);
 	if (used >= sizeof(list))
 		memcpy(list + sizeof(list) - 4, "...", 4);
-	inw_fault(r, at, "unknown %s '%.60s'; known: %s", what, at->text, count ? list : "none");
+	inw_fault(r, at, "%s '%.60s'; known: %s", saying, at->text, count ? list : "none");
 }
 
 /* ---- quantities ---- */
@@ -258,7 +258,7 @@ static enum inw_basis read_basis(struct inw_reader *r, const struct inw_node *ma
 		if (strcmp(n->text, basis_name[i]) == 0)
 			return (enum inw_basis)i;
 	if (n->kind == INW_NODE_SCALAR)
-		inw_fault_word(r, n, "basis", basis_name, INW_COUNT(basis_name));
+		inw_fault_word(r, n, "unknown basis", basis_name, INW_COUNT(basis_name));
 	else
 		inw_fault(r, n, "'basis' must be a word");
 	return INW_BASIS_GIVEN;
@@ -358,7 +358,7 @@ static void check_value_keys(struct inw_reader *r, const struct inw_node *map)
 		while (k < INW_COUNT(known) && strcmp(known[k], map->key[i]->text))
 			k++;
 		if (k == INW_COUNT(known))
-			inw_fault_word(r, map->key[i], "key of a value", known, INW_COUNT(known));
+			inw_fault_word(r, map->key[i], "unknown key of a value", known, INW_COUNT(known));
 	}
 }
 

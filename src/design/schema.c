@@ -1,11 +1,13 @@
 /* SPDX-License-Identifier: MIT */
 #include "design/schema.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #define NAME_MOST 80
+#define MOST_KEYS 32
 
 const struct inw_bounds inw_positive = { 0, INFINITY, true, "more than zero" };
 const struct inw_bounds inw_not_negative = { 0, INFINITY, false, "zero or more" };
@@ -38,14 +40,15 @@ static bool within(double x, const struct inw_bounds *b)
 	return b->open ? x > b->low && x < b->high : x >= b->low && x <= b->high;
 }
 
-void inw_check_bounds(struct inw_reader *r, inw_q q, const struct inw_bounds *b)
+inw_q inw_check_bounds(struct inw_reader *r, inw_q q, const struct inw_bounds *b)
 {
 	if (q < 0 || (within(inw_low(r, q), b) && within(inw_high(r, q), b)))
-		return;
+		return q;
 	if (within(inw_best(r, q), b))
 		inw_fault_q(r, q, "%s must be %s over its whole range", r->d->quantity[q].path, b->words);
 	else
 		inw_fault_q(r, q, "%s must be %s, found %s", r->d->quantity[q].path, b->words, inw_shown(r, q));
+	return INW_NONE;
 }
 
 static const char *kind_words(const struct inw_node *n)
@@ -110,7 +113,7 @@ static void read_choice(struct inw_reader *r, const struct inw_node *n, const st
 			return;
 		}
 	}
-	inw_fault_word(r, n, f->key, f->words, f->word_count);
+	inw_fault_word(r, n, inw_say(r, "%s: unknown word", path), f->words, f->word_count);
 }
 
 static void read_count(struct inw_reader *r, const struct inw_node *n, const char *path, int *out)
@@ -136,7 +139,7 @@ static void read_quantity(struct inw_reader *r, const struct inw_node *n, const 
 {
 	*out = inw_quantity_read(r, n, f->dim, path);
 	if (f->bounds)
-		inw_check_bounds(r, *out, f->bounds);
+		*out = inw_check_bounds(r, *out, f->bounds);
 }
 
 static void read_list(struct inw_reader *r, const struct inw_node *n, const struct inw_field *f, const char *path)
@@ -150,10 +153,6 @@ static void read_field(struct inw_reader *r, const struct inw_node *n, const str
 	switch (f->kind) {
 	case INW_FIELD_QUANTITY:
 		read_quantity(r, n, f, path, at);
-		break;
-	case INW_FIELD_NAME:
-		if (name_is_fine(r, n, path))
-			*(const char **)at = n->text;
 		break;
 	case INW_FIELD_TEXT:
 		if (expect(r, n, INW_NODE_SCALAR, path))
@@ -186,24 +185,45 @@ static void take_default(struct inw_reader *r, const struct inw_field *f, const 
 		return;
 	*out = inw_quantity_default(r, f->fallback, f->dim, path);
 	if (f->bounds)
-		inw_check_bounds(r, *out, f->bounds);
+		*out = inw_check_bounds(r, *out, f->bounds);
+}
+
+static size_t keys_of(const struct inw_schema *s, const char *words[MOST_KEYS])
+{
+	assert(s->count <= MOST_KEYS);
+	for (size_t k = 0; k < s->count; k++)
+		words[k] = s->field[k].key;
+	return s->count;
 }
 
 static void check_known(struct inw_reader *r, const struct inw_node *map, const struct inw_schema *s, const char *path)
 {
-	const char *words[48];
-	size_t count = s->count < INW_COUNT(words) ? s->count : INW_COUNT(words);
+	const char *words[MOST_KEYS];
+	size_t count = keys_of(s, words);
 
-	for (size_t k = 0; k < count; k++)
-		words[k] = s->field[k].key;
 	for (size_t i = 0; i < map->count; i++) {
 		size_t k = 0;
 
 		while (k < count && strcmp(words[k], map->key[i]->text))
 			k++;
 		if (k == count)
-			inw_fault_word(r, map->key[i], *path ? inw_say(r, "key in %s", path) : "key", words, count);
+			inw_fault_word(r, map->key[i], *path ? inw_say(r, "%s: unknown key", path) : "unknown key", words, count);
 	}
+}
+
+/* A misspelt key has been reported with the right one: that the right one is missing is the same fault. */
+static bool is_misspelt(const struct inw_node *map, const struct inw_schema *s, const char *key)
+{
+	const char *words[MOST_KEYS];
+	size_t count = keys_of(s, words);
+
+	for (size_t i = 0; i < map->count; i++) {
+		const char *near = inw_nearest_word(map->key[i]->text, words, count);
+
+		if (near && strcmp(near, key) == 0)
+			return true;
+	}
+	return false;
 }
 
 void inw_schema_walk(struct inw_reader *r, const struct inw_node *map, const struct inw_schema *s, const char *path, void *out)
@@ -227,7 +247,7 @@ void inw_schema_walk(struct inw_reader *r, const struct inw_node *map, const str
 
 		if (n)
 			read_field(r, n, f, field_path(r, path, f->key), at);
-		else if (f->required && whole)
+		else if (f->required && whole && !(map && is_misspelt(map, s, f->key)))
 			inw_fault(r, map, "%s needs '%s'", *path ? path : s->what, f->key);
 		if (!n && f->kind == INW_FIELD_QUANTITY)
 			take_default(r, f, f->fallback ? field_path(r, path, f->key) : "", at);
@@ -265,7 +285,7 @@ void inw_name_item(struct inw_reader *r, const struct inw_node *item, size_t i, 
 	names[i] = inw_say(r, "%zu", i + 1);
 	if (!n)
 		return;
-	if (!name_is_fine(r, n, "a name"))
+	if (!name_is_fine(r, n, inw_say(r, "the name of a %s", what)))
 		return;
 	names[i] = n->text;
 	for (size_t k = 0; k < i; k++)

@@ -18,7 +18,6 @@ extern const struct inw_bounds inw_chamber_range, inw_plate_range, inw_nozzle_ra
 
 enum inw_field_kind {
 	INW_FIELD_QUANTITY, /* inw_q */
-	INW_FIELD_NAME,     /* const char *, at most 80 bytes on one line */
 	INW_FIELD_TEXT,     /* const char * */
 	INW_FIELD_FLAG,     /* bool, yes or no */
 	INW_FIELD_CHOICE,   /* int, index into words */
@@ -51,7 +50,8 @@ void inw_schema_walk(struct inw_reader *r, const struct inw_node *map, const str
 const struct inw_node *inw_map_at(const struct inw_node *map, const char *key);
 const struct inw_node *inw_list_at(const struct inw_node *map, const char *key);
 const char *inw_text_at(const struct inw_node *map, const char *key);
-void inw_check_bounds(struct inw_reader *r, inw_q q, const struct inw_bounds *b);
+/* The quantity, or INW_NONE after a fault. */
+inw_q inw_check_bounds(struct inw_reader *r, inw_q q, const struct inw_bounds *b) __attribute__((warn_unused_result));
 /* The `name` of item i of a list, unique among names[0..i-1]; its number from 1 after a fault. Stored into names[i]. */
 void inw_name_item(struct inw_reader *r, const struct inw_node *item, size_t i, const char **names, const char *what);
 

@@ -200,7 +200,9 @@ static void containment(struct list *l)
 	const struct inw_require *r = &l->d->require;
 
 	limited(l, add(l, INW_M_INWARD_PRESSURE, "inward_pressure", "Air is pressed inward at every gap", INW_DIM_PRESSURE), INW_AT_LEAST, r->inward_pressure);
-	limited(l, add(l, INW_M_INWARD_VELOCITY, "inward_velocity", "Inward air speed at the weakest gap", INW_DIM_VELOCITY), INW_AT_LEAST, r->inward_velocity);
+	struct inw_measure *m = limited(l, add(l, INW_M_INWARD_VELOCITY, "inward_velocity", "Inward air speed at the weakest gap, counted over a path of 3 mm", INW_DIM_VELOCITY), INW_AT_LEAST, r->inward_velocity);
+	if (m)
+		m->scale = INW_SCALE_LOG;
 }
 
 static void rooms(struct list *l)
@@ -239,6 +241,12 @@ static void chamber(struct list *l)
 	m->caution = "A hot chamber burns and ages wiring: hold it with an independent thermal cut-out, not with software alone.";
 }
 
+/* All air goes out of doors: carbon then spares the neighbours, but nobody here breathes what it lets by. */
+static bool all_outdoors(const struct inw_design *d)
+{
+	return d->cleaner.present && d->cleaner.has_exhaust && !d->cleaner.has_return && d->cleaner.exhaust_to == INW_OUTDOORS;
+}
+
 static void removal(struct list *l, const struct inw_material *mat)
 {
 	const struct inw_require *r = &l->d->require;
@@ -248,7 +256,8 @@ static void removal(struct list *l, const struct inw_material *mat)
 		m->scale = INW_SCALE_LOG_REST;
 	for (size_t i = 0; i < mat->gas_count && i < INW_MAX_GASES; i++) {
 		const struct inw_substance *s = &l->d->catalog.substance[mat->gases[i].substance];
-		m = limited(l, add(l, INW_M_GAS_REMOVAL, named(l, "gas_removal", s->name), sentence(l, "%s taken out in one pass by fresh carbon", s->title), INW_DIM_FRACTION), INW_AT_LEAST, r->gas_removal);
+		m = limited(l, add(l, INW_M_GAS_REMOVAL, named(l, "gas_removal", s->name), sentence(l, "%s taken out in one pass by fresh carbon", s->title), INW_DIM_FRACTION),
+		            INW_AT_LEAST, all_outdoors(l->d) ? INW_NONE : r->gas_removal);
 		if (!m)
 			return;
 		m->index = (int)i;
@@ -328,7 +337,7 @@ static void people(struct list *l, const struct inw_material *mat)
 static void carbon(struct list *l, const struct inw_material *mat)
 {
 	const struct inw_require *r = &l->d->require;
-	struct inw_measure *m;
+	struct inw_measure *m = NULL;
 	bool has_bed = false, has_seal = false, has_blower = false;
 
 	for (size_t i = 0; i < l->d->cleaner.stages; i++) {
@@ -337,7 +346,8 @@ static void carbon(struct list *l, const struct inw_material *mat)
 		has_seal |= l->d->cleaner.stage[i].kind != INW_STAGE_BLOWER;
 	}
 	if (has_bed) {
-		m = limited(l, add(l, INW_M_CARBON_LIFE, "carbon_life", "Hours of use until the carbon lets too much through", INW_DIM_TIME), INW_AT_LEAST, r->carbon_life);
+		m = limited(l, add(l, INW_M_CARBON_LIFE, "carbon_life", "Hours of use until the carbon lets too much through", INW_DIM_TIME),
+		            INW_AT_LEAST, all_outdoors(l->d) ? INW_NONE : r->carbon_life);
 		if (m) {
 			m->scale = INW_SCALE_LOG;
 			m->unknown_source = unknown_gas(l->d, mat) != NULL;
@@ -346,17 +356,19 @@ static void carbon(struct list *l, const struct inw_material *mat)
 			             "let it cool and seal it when spent.";
 		}
 		m = add(l, INW_M_CARBON_MASS, "carbon_mass", "Carbon in the bed", INW_DIM_MASS);
-		m = limited(l, add(l, INW_M_RESIDENCE, "residence_time", "Time the air spends in the carbon", INW_DIM_TIME), INW_AT_LEAST, r->residence_time);
+		m = limited(l, add(l, INW_M_RESIDENCE, "residence_time", "Time the air spends in the carbon", INW_DIM_TIME), INW_AT_LEAST,
+		            all_outdoors(l->d) ? INW_NONE : r->residence_time);
 		m = limited(l, add(l, INW_M_BED_T, "bed_temperature", "Temperature of the carbon", INW_DIM_TEMPERATURE), INW_AT_MOST, r->bed_T);
 		m = limited(l, add(l, INW_M_BED_RH, "bed_humidity", "Humidity of the air in the carbon", INW_DIM_FRACTION), INW_AT_MOST, r->humidity);
 	}
 	if (has_seal)
-		limited(l, add(l, INW_M_BYPASS, "seal_bypass", "Air that slips past a stage through its seal", INW_DIM_FRACTION), INW_AT_MOST, r->seal_bypass);
+		m = limited(l, add(l, INW_M_BYPASS, "seal_bypass", "Air that slips past a stage through its seal", INW_DIM_FRACTION), INW_AT_MOST, r->seal_bypass);
+	if (has_seal && m)
+		m->scale = INW_SCALE_LOG;
 	if (has_blower) {
 		limited(l, add(l, INW_M_STALL, "stall_margin", "Flow above the top of the blower's curve", INW_DIM_FRACTION), INW_AT_LEAST, r->stall_margin);
 		limited(l, add(l, INW_M_NOISE, "noise", "Sound at the nearest ear", INW_DIM_SOUND), INW_AT_MOST, r->noise);
 	}
-	(void)m;
 }
 
 static void running(struct list *l)

@@ -85,8 +85,8 @@ static void gas_reason(struct inw_text *t, const struct inw_finding *f, const st
 	else if (g->weak)
 		inw_text_printf(t, "Plain carbon hardly holds %s at room concentrations: none of it is counted.", s->title);
 	else
-		inw_text_printf(t, "The air spends " INW_N " in the carbon. Two published rate laws give 1/%.2g s and 1/%.2g s; the slower is judged.",
-		                INW_V(INW_DIM_TIME, f->worst->o.residence_s), 1 / g->rate_1s, 1 / g->rate_other_1s);
+		inw_text_printf(t, "The air spends " INW_N " in the carbon. Of two published laws for how fast it is taken up, the slower is judged "
+		                "(%.3g against %.3g per second).", INW_V(INW_DIM_TIME, f->worst->o.residence_s), g->rate_1s, g->rate_other_1s);
 }
 
 static void air_reason(struct inw_text *t, const struct inw_finding *f, const struct inw_design *d, const char **where)
@@ -112,6 +112,8 @@ static void air_reason(struct inw_text *t, const struct inw_finding *f, const st
 		inw_text_printf(t, "In the %s: " INW_N " of %s (with spent carbon " INW_N ").", d->room[room].name, INW_V(INW_DIM_CONCENTRATION, c->o.gas[most].room_kgm3[room]),
 		                d->catalog.substance[c->o.gas[most].substance].title, INW_V(INW_DIM_CONCENTRATION, c->o.gas[most].spent_kgm3[room]));
 	inw_text_add(t, " Counted as if the machine ran during every hour spent there.");
+	if (f->value <= 0)
+		inw_text_add(t, " Nothing leaves by the gaps in this steady state; an opened door, draughts and the finished part are not in it.");
 }
 
 static void life_reason(struct inw_text *t, const struct inw_finding *f, const struct inw_design *d)
@@ -127,6 +129,8 @@ static void life_reason(struct inw_text *t, const struct inw_finding *f, const s
 	                INW_V(INW_DIM_CONCENTRATION, g->inlet_kgm3), INW_V(INW_DIM_MASS_RATIO, g->capacity));
 	if (o->life_s <= 0)
 		inw_text_add(t, " The bed is thinner than the zone in which the gas is taken up: it lets gas through from the first minute.");
+	if (f->value > 365 * 86400.0) /* a year of use */
+		inw_text_add(t, " Beyond a year of use dust, ageing and what else is in the air end it sooner: weigh it, and change it yearly (common practice).");
 	if (g->below_fitted)
 		inw_text_add(t, " The law was fitted above about 5 ppm and is carried far below that here; its doubt is widened accordingly.");
 	if (f->m->unknown_source)

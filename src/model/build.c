@@ -79,6 +79,7 @@ static void build_gap(struct build *b, const struct inw_gap *g, struct inw_model
 	case INW_GAP_CRACK:
 		o->r = inw_crack(val(b, g->length, 0), val(b, g->width, 0), val(b, g->depth, 0), val(b, g->bends, 0));
 		o->area = val(b, g->length, 0) * val(b, g->width, 0);
+		o->depth = val(b, g->depth, 0);
 		break;
 	case INW_GAP_HOLE:
 		o->r = inw_hole(val(b, g->diameter, 0), val(b, g->cd, 0));
@@ -171,6 +172,8 @@ static void build_box(struct build *b, const struct inw_job *job)
 	m->heat_air = source(b, h->hot_end) + source(b, h->electronics);
 	m->heater_power = val(b, h->heater_power, 0);
 	m->heater_target = val(b, h->heater_target, 0);
+	/* a heater is usually sized to hold its target: begin there */
+	m->heater = m->heater_power > 0 ? INW_HEATER_HOLDS : INW_HEATER_OFF;
 	build_panels(b);
 }
 
@@ -220,8 +223,8 @@ static int build_blower(const struct build *b, const struct inw_blower *s, struc
 	if (s->points > INW_BLOWER_POINTS)
 		return -1;
 	for (size_t i = 0; i < s->points; i++) {
-		q[i] = val(b, s->flow[i], 0);
-		p[i] = val(b, s->rise[i], 0);
+		q[i] = val(b, s->flow[i], 0) * val(b, s->flow_factor, 1);
+		p[i] = val(b, s->rise[i], 0) * val(b, s->rise_factor, 1);
 	}
 	o->speed = val(b, s->speed, 1) * b->state->speed_factor * (b->state->low_blower ? val(b, s->speed_low, 1) : 1);
 	o->power = val(b, s->power, 0);

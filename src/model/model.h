@@ -63,6 +63,7 @@ struct inw_model_gap {
 	int room;
 	double z, rise;                             /* above the box floor */
 	struct inw_resistance r;                    /* crack, hole: whole; for rise > 0 each quarter's resistance */
+	double depth;                               /* crack: path through it */
 	double width, cd;                           /* opening */
 	double C, n;                                /* measured */
 	double area;                                /* clear area, 0 for measured */

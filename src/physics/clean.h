@@ -19,6 +19,7 @@ double inw_dr_capacity(double W0_m3kg, double structure, double refraction_m3mol
 /* Rate coefficient 1/s at breakthrough fraction x = Cx/C0. */
 double inw_rate_wood_stampfer(double velocity_ms, double refraction_m3mol, double x);
 double inw_rate_lodewyckx_vansant(double velocity_ms, double granule_m, double beta, double capacity, double molar_mass_kgmol);
+double inw_rate_film(double velocity_ms, double granule_m, double voidage, double diffusivity_m2s, double nu_m2s); /* upper bound: Wakao & Funazkri 1978 */
 double inw_affinity_beta(double refraction_m3mol);                              /* 0.0862 Pe^0.75, benzene = 1 (Wood 2001) */
 /* Wheeler-Jonas: service time s until the outlet is x of the inlet; <= 0 when it breaks through at once. */
 double inw_wheeler_jonas_s(double capacity, double mass_kg, double bulk_kgm3, double rate_1s, double C0_kgm3, double x, double q_m3s);

@@ -87,6 +87,23 @@ double inw_rate_lodewyckx_vansant(double velocity_ms, double granule_m, double b
 	return 800 * pow(beta, 0.33) * pow(v_cms, 0.75) * pow(dp_cm, -1.5) * sqrt(moles) / S_PER_MIN;
 }
 
+/* What the air film around the granules lets through at most: kf a, Sh = 2 + 1.1 Sc^(1/3) Re^0.6, kf = Sh D/d,
+ * a = 6 (1 - eps)/d. No bed takes a vapour up faster, whatever its concentration.
+ * Given: velocity m/s >= 0, superficial; granule m > 0; voidage 0..1; diffusivity, kinematic viscosity m2/s.
+ * Returned: 1/s, per volume of bed.
+ * Valid: 3 < Re < 1e4; below Re 3 the plain limit Sh = 2 makes it an over-estimate.
+ * Omits: shape of granules (spheres of the mean diameter are taken), axial dispersion.
+ * Source: Wakao & Funazkri 1978, Chem. Eng. Sci. 33:1375-1384 (memory).
+ * Tests: test/physics/test_sorption.c, `rates`.
+ */
+double inw_rate_film(double velocity_ms, double granule_m, double voidage, double diffusivity_m2s, double nu_m2s)
+{
+	const double Sc = nu_m2s / diffusivity_m2s, Re = velocity_ms * granule_m / nu_m2s;
+	const double Sh = 2 + 1.1 * cbrt(Sc) * pow(Re, 0.6);
+
+	return Sh * diffusivity_m2s / granule_m * 6 * (1 - voidage) / granule_m;
+}
+
 /* Affinity coefficient relative to benzene, beta = 0.0862 Pe^0.75 with Pe in cm3/mol.
  * Given: refraction m3/mol > 0. Returned: dimensionless.
  * Valid: physisorbed organics. Not for the 1994 capacity above, which has its own exponent 0.90 on Pe.

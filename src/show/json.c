@@ -41,6 +41,15 @@ static json_t *text(const char *s)
 	return j;
 }
 
+/* A sentence of the judge with its numbers written out, metric as everything in JSON. */
+static json_t *sentence(const char *s)
+{
+	char *written = s ? inw_show__sentence(s, INW_SI) : NULL;
+	json_t *j = s && !written ? NULL : text(written);
+	free(written);
+	return j;
+}
+
 static json_t *real(double value)
 {
 	return isfinite(value) ? json_real(value) : json_null();
@@ -57,6 +66,46 @@ static void put_unit(struct builder *b, json_t *object, const char *name, enum i
 	snprintf(full, sizeof full, "%s%s", name, inw_units_json_suffix(dim));
 	put(b, object, full, real(value));
 }
+
+/* Stable names of the dimensions. What unit each has stands in the suffix of the number's name. */
+static const char *const dimension_name[INW_DIM_COUNT] = {
+	[INW_DIM_NONE] = "number",
+	[INW_DIM_FRACTION] = "fraction",
+	[INW_DIM_LENGTH] = "length",
+	[INW_DIM_AREA] = "area",
+	[INW_DIM_VOLUME] = "volume",
+	[INW_DIM_TIME] = "time",
+	[INW_DIM_CLOCK] = "clock",
+	[INW_DIM_TEMPERATURE] = "temperature",
+	[INW_DIM_TEMPERATURE_DIFFERENCE] = "temperature_difference",
+	[INW_DIM_PRESSURE] = "pressure",
+	[INW_DIM_VOLUME_FLOW] = "volume_flow",
+	[INW_DIM_VELOCITY] = "velocity",
+	[INW_DIM_MASS] = "mass",
+	[INW_DIM_MASS_RATE] = "mass_rate",
+	[INW_DIM_DENSITY] = "density",
+	[INW_DIM_CONCENTRATION] = "concentration",
+	[INW_DIM_VOLUME_RATIO] = "volume_ratio",
+	[INW_DIM_POWER] = "power",
+	[INW_DIM_ENERGY] = "energy",
+	[INW_DIM_CONDUCTANCE] = "conductance",
+	[INW_DIM_CONDUCTIVITY] = "conductivity",
+	[INW_DIM_RESISTANCE] = "resistance",
+	[INW_DIM_RATE] = "rate",
+	[INW_DIM_NUMBER_RATE] = "number_rate",
+	[INW_DIM_NUMBER_PER_MASS] = "number_per_mass",
+	[INW_DIM_NUMBER_CONCENTRATION] = "number_concentration",
+	[INW_DIM_MASS_RATIO] = "mass_ratio",
+	[INW_DIM_MOLAR_MASS] = "molar_mass",
+	[INW_DIM_MOLAR_VOLUME] = "molar_volume",
+	[INW_DIM_MOLAR_ENERGY] = "molar_energy",
+	[INW_DIM_SPECIFIC_VOLUME] = "specific_volume",
+	[INW_DIM_DIFFUSIVITY] = "diffusivity",
+	[INW_DIM_ANGLE] = "angle",
+	[INW_DIM_SPEED_OF_ROTATION] = "speed_of_rotation",
+	[INW_DIM_SOUND] = "sound",
+	[INW_DIM_MASS_PER_AREA] = "mass_per_area",
+};
 
 static const char *sense_name(enum inw_sense sense)
 {
@@ -84,7 +133,7 @@ static json_t *blames(struct builder *b, const struct inw_verdict *v)
 static void put_verdict_numbers(struct builder *b, json_t *o, const struct inw_verdict *v)
 {
 	put(b, o, "sense", text(sense_name(v->sense)));
-	put(b, o, "dimension", text(inw_units_dim_name(v->dim)));
+	put(b, o, "dimension", text(dimension_name[v->dim]));
 	put_unit(b, o, "value", v->dim, v->value);
 	put_unit(b, o, "low", v->dim, v->low);
 	put_unit(b, o, "high", v->dim, v->high);
@@ -97,16 +146,16 @@ static json_t *verdict(struct builder *b, const struct inw_verdict *v)
 {
 	json_t *o = json_object();
 	put(b, o, "id", text(v->id));
-	put(b, o, "title", text(v->title));
+	put(b, o, "title", sentence(v->title));
 	put(b, o, "job", text(v->job));
 	put(b, o, "state", text(v->state));
 	put(b, o, "word", text(inw_show__word(v->word)));
 	put_verdict_numbers(b, o, v);
-	put(b, o, "limit_source", text(v->limit_source));
-	put(b, o, "where", text(v->where));
-	put(b, o, "reason", text(v->reason));
-	put(b, o, "change", text(v->change));
-	put(b, o, "caution", text(v->caution));
+	put(b, o, "limit_source", sentence(v->limit_source));
+	put(b, o, "where", sentence(v->where));
+	put(b, o, "reason", sentence(v->reason));
+	put(b, o, "change", sentence(v->change));
+	put(b, o, "caution", sentence(v->caution));
 	put(b, o, "assumed_inputs", integer(v->assumed));
 	put(b, o, "most_influential", blames(b, v));
 	return o;
@@ -226,7 +275,7 @@ static json_t *strings(struct builder *b, const char *const *items, size_t count
 {
 	json_t *list = json_array();
 	for (size_t i = 0; i < count; i++)
-		append(b, list, text(items[i]));
+		append(b, list, sentence(items[i]));
 	return list;
 }
 
@@ -234,7 +283,7 @@ static json_t *fact(struct builder *b, const struct inw_fact *f)
 {
 	json_t *o = json_object();
 	put(b, o, "name", text(f->name));
-	put(b, o, "dimension", text(inw_units_dim_name(f->dim)));
+	put(b, o, "dimension", text(dimension_name[f->dim]));
 	put_unit(b, o, "value", f->dim, f->value);
 	put(b, o, "law", text(f->law));
 	put(b, o, "uses", strings(b, f->uses, f->use_count));
@@ -257,7 +306,7 @@ static json_t *quantity(struct builder *b, const struct inw_quantity *q)
 {
 	json_t *o = json_object();
 	put(b, o, "path", text(q->path));
-	put(b, o, "dimension", text(inw_units_dim_name(q->dim)));
+	put(b, o, "dimension", text(dimension_name[q->dim]));
 	put_unit(b, o, "value", q->dim, q->value);
 	put_unit(b, o, "low", q->dim, q->low);
 	put_unit(b, o, "high", q->dim, q->high);
@@ -297,8 +346,8 @@ static json_t *laws(struct builder *b, const struct inw_report *r)
 static json_t *rule(struct builder *b, const struct inw_rule *u)
 {
 	json_t *o = json_object();
-	put(b, o, "rule", text(u->rule));
-	put(b, o, "physics", text(u->physics));
+	put(b, o, "rule", sentence(u->rule));
+	put(b, o, "physics", sentence(u->physics));
 	put(b, o, "disagree", json_boolean(u->disagree));
 	return o;
 }

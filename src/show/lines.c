@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "judge/sentence.h"
+
 const char *const inw_show__disclaimer =
 	"This tool advises and certifies nothing. Local codes, the makers' instructions and the judgement of licensed "
 	"practitioners come first.";
@@ -237,21 +239,37 @@ static size_t word_at(const char *s)
 	return n;
 }
 
-void inw_show__wrap(struct inw_text *t, const char *head, int hang, const char *text)
+char *inw_show__sentence(const char *s, enum inw_units units)
 {
-	struct wrapper w = {t, inw_show__width(head), (size_t)hang, true};
-	inw_text_add(t, head);
-	for (const char *s = text ? text : ""; *s;) {
+	struct inw_text t = {0};
+	inw_sentence(&t, s, units);
+	inw_text_add(&t, ""); /* so that an empty sentence is a text too */
+	if (t.failed) {
+		inw_text_free(&t);
+		return NULL;
+	}
+	return t.s;
+}
+
+void inw_show__wrap(struct inw_page *p, const char *head, int hang, const char *text)
+{
+	struct wrapper w = {&p->t, inw_show__width(head), (size_t)hang, true};
+	char *written = inw_show__sentence(text ? text : "", p->units);
+	if (!written)
+		p->t.failed = 1;
+	inw_text_add(&p->t, head);
+	for (const char *s = written ? written : ""; *s;) {
 		size_t n = word_at(s);
 		if (n)
 			put_dirty_word(&w, s, n);
 		s += n;
 		s += strspn(s, " \t\r\n");
 	}
-	inw_text_add(t, "\n");
+	inw_text_add(&p->t, "\n");
+	free(written);
 }
 
-void inw_show__wrapf(struct inw_text *t, const char *head, int hang, const char *format, ...)
+void inw_show__wrapf(struct inw_page *p, const char *head, int hang, const char *format, ...)
 {
 	va_list ap, again;
 	va_start(ap, format);
@@ -261,9 +279,9 @@ void inw_show__wrapf(struct inw_text *t, const char *head, int hang, const char 
 	char *s = n < 0 ? NULL : malloc((size_t)n + 1);
 	if (s) {
 		vsnprintf(s, (size_t)n + 1, format, again);
-		inw_show__wrap(t, head, hang, s);
+		inw_show__wrap(p, head, hang, s);
 	} else {
-		t->failed = 1;
+		p->t.failed = 1;
 	}
 	va_end(again);
 	free(s);
@@ -304,21 +322,21 @@ static void put_row(struct inw_text *t, const struct inw_table *table, size_t ro
 	inw_text_add(t, "\n");
 }
 
-static void put_list(struct inw_text *t, const struct inw_table *table, int indent)
+static void put_list(struct inw_page *p, const struct inw_table *table, int indent)
 {
 	char cell[INW_CELL], head[INW_COLUMNS];
 	for (size_t r = 0; r < table->rows; r++) {
 		snprintf(head, sizeof head, "%*s", indent, "");
-		inw_show__wrap(t, head, indent + 2, table->name(table->context, r));
+		inw_show__wrap(p, head, indent + 2, table->name(table->context, r));
 		for (size_t c = 0; c < table->columns; c++) {
 			table->cell(table->context, r, c, cell);
 			snprintf(head, sizeof head, "%*s%.40s: ", indent + 2, "", table->head[c + 1]);
-			inw_show__wrap(t, head, indent + 4, cell);
+			inw_show__wrap(p, head, indent + 4, cell);
 		}
 	}
 }
 
-static void put_name(struct inw_text *t, const struct inw_table *table, size_t row, const size_t room[2])
+static void put_name(struct inw_page *p, const struct inw_table *table, size_t row, const size_t room[2])
 {
 	char name[4 * INW_COLUMNS], head[INW_COLUMNS];
 	size_t indent = room[0], width = room[1];
@@ -326,16 +344,16 @@ static void put_name(struct inw_text *t, const struct inw_table *table, size_t r
 	inw_show__plain(name, sizeof name, given);
 	snprintf(head, sizeof head, "%*s", (int)indent, "");
 	if (strlen(given) >= sizeof name || inw_show__width(name) > width) {
-		inw_show__wrap(t, head, (int)indent + 2, given);
-		spaces(t, indent + width);
+		inw_show__wrap(p, head, (int)indent + 2, given);
+		spaces(&p->t, indent + width);
 		return;
 	}
-	inw_text_add(t, head);
-	inw_text_add(t, name);
-	spaces(t, width - inw_show__width(name));
+	inw_text_add(&p->t, head);
+	inw_text_add(&p->t, name);
+	spaces(&p->t, width - inw_show__width(name));
 }
 
-void inw_show__table(struct inw_text *t, const struct inw_table *table, int indent)
+void inw_show__table(struct inw_page *p, const struct inw_table *table, int indent)
 {
 	size_t widths[MAX_COLUMNS], cells = 0, longest = inw_show__width(table->head[0]);
 	if (!table->rows)
@@ -348,22 +366,22 @@ void inw_show__table(struct inw_text *t, const struct inw_table *table, int inde
 		longest = n > longest ? n : longest;
 	}
 	if ((size_t)indent + cells + inw_show__width(table->head[0]) > INW_COLUMNS) {
-		put_list(t, table, indent);
+		put_list(p, table, indent);
 		return;
 	}
 	size_t space = INW_COLUMNS - (size_t)indent - cells;
 	size_t room[2] = {(size_t)indent, longest < space ? longest : space};
-	spaces(t, room[0]);
-	inw_text_add(t, table->head[0]);
-	spaces(t, room[1] - inw_show__width(table->head[0]));
+	spaces(&p->t, room[0]);
+	inw_text_add(&p->t, table->head[0]);
+	spaces(&p->t, room[1] - inw_show__width(table->head[0]));
 	for (size_t c = 0; c < table->columns; c++) {
-		spaces(t, GUTTER);
-		pad_left(t, table->head[c + 1], widths[c]);
+		spaces(&p->t, GUTTER);
+		pad_left(&p->t, table->head[c + 1], widths[c]);
 	}
-	inw_text_add(t, "\n");
+	inw_text_add(&p->t, "\n");
 	for (size_t r = 0; r < table->rows; r++) {
-		put_name(t, table, r, room);
-		put_row(t, table, r, widths);
+		put_name(p, table, r, room);
+		put_row(&p->t, table, r, widths);
 	}
 }
 

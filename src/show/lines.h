@@ -30,10 +30,17 @@ char *inw_show__number(char *out, size_t size, double value, enum inw_dim dim, e
 /* "0.3 Pa to 0.8 Pa", or the one value when both are the same. Returns `out`. */
 char *inw_show__range(char *out, size_t size, const double low_high[2], enum inw_dim dim, enum inw_units units);
 
-/* `head` as it stands, then the words of `text`, wrapped; the following lines start with `hang` spaces. */
-void inw_show__wrap(struct inw_text *t, const char *head, int hang, const char *text);
-/* The same with a format; at most 2000 bytes, and `failed` is set beyond that. */
-void inw_show__wrapf(struct inw_text *t, const char *head, int hang, const char *format, ...)
+/* A text for one reader. */
+struct inw_page { struct inw_text t; enum inw_units units; };
+
+/* `s` with the numbers inside it ({{dim|value}} of judge/sentence.h) written out, in fresh memory; NULL when that is out. */
+char *inw_show__sentence(const char *s, enum inw_units units) __attribute__((warn_unused_result));
+
+/* `head` as it stands, then the words of `text` with its numbers written out, wrapped; the following lines start with
+ * `hang` spaces. */
+void inw_show__wrap(struct inw_page *p, const char *head, int hang, const char *text);
+/* The same with a format. */
+void inw_show__wrapf(struct inw_page *p, const char *head, int hang, const char *format, ...)
 	__attribute__((format(printf, 4, 5)));
 
 /* A table: a name column, then right-aligned cells. Rows that do not fit beside their name put the name on a line of its
@@ -45,6 +52,6 @@ struct inw_table {
 	const char *(*name)(const void *context, size_t row);
 	void (*cell)(const void *context, size_t row, size_t column, char out[INW_CELL]);
 };
-void inw_show__table(struct inw_text *t, const struct inw_table *table, int indent);
+void inw_show__table(struct inw_page *p, const struct inw_table *table, int indent);
 
 #endif

@@ -101,7 +101,7 @@ static void draw_unmet(const struct inw_picture *p, struct inw_spot *at, double 
 	char value[INW_CELL], text[400];
 	size_t n = 0, all = count_unmet(p);
 	const struct inw_face_of_type f = {10.5, false, INW_LEFT_ALIGNED, inw_ink_text};
-	inw_picture__heading(p, *at, all ? "What this job does not meet for certain" : "This job meets all its requirements");
+	inw_picture__heading(p, *at, all ? "Not met for certain, in this job's worst states" : "This job meets all its requirements");
 	at->y += 22;
 	for (size_t i = 0; i < p->r->verdict_count && n < MOST_UNMET; i++) {
 		const struct inw_verdict *v = &p->r->verdicts[i];
@@ -111,7 +111,10 @@ static void draw_unmet(const struct inw_picture *p, struct inw_spot *at, double 
 		inw_draw__number(value, sizeof value, v->value, v->dim, p->units);
 		snprintf(text, sizeof text, "%s: %.200s, %s%s%.80s", inw_show__word(v->word), v->title, value, v->where ? ", " : "",
 		         v->where ? v->where : "");
-		inw_draw__text(p->c, (struct inw_spot){at->x + w, at->y}, room - w, f, text);
+		char *written = inw_show__sentence(text, p->units);
+		*p->failed |= !written;
+		inw_draw__text(p->c, (struct inw_spot){at->x + w, at->y}, room - w, f, written ? written : "");
+		free(written);
 		at->y += SIDE_LINE;
 		n++;
 	}

@@ -6,11 +6,11 @@
 
 #include "show/lines.h"
 
-static void title(struct inw_text *t, const char *head, const char *name)
+static void title(struct inw_page *p, const char *head, const char *name)
 {
-	inw_text_add(t, "\n");
-	inw_show__wrapf(t, "", 2, "%s%s", head, name ? name : "");
-	inw_text_add(t, "----------------------------------------------------------------\n");
+	inw_text_add(&p->t, "\n");
+	inw_show__wrapf(p, "", 2, "%s%s", head, name ? name : "");
+	inw_text_add(&p->t, "----------------------------------------------------------------\n");
 }
 
 static bool same(const char *a, const char *b)
@@ -84,55 +84,59 @@ static const char *sureness(const struct inw_verdict *v)
 	return "the range follows from what was assumed";
 }
 
+/* Below this an input is not worth a reader's line. */
+static const double least_share = 0.02;
+
 static void blame_words(struct inw_text *line, const struct inw_verdict *v)
 {
 	if (!v->assumed && !v->blames)
 		return;
 	inw_text_printf(line, "; %zu assumed %s it", v->assumed, v->assumed == 1 ? "input moves" : "inputs move");
 	for (size_t i = 0; i < v->blames && i < INW_MAX_BLAME; i++)
-		inw_text_printf(line, "%s %s (%.0f %% of the range)", i ? "," : ", most of all", v->blame[i].path,
-		                100 * v->blame[i].share);
+		if (i == 0 || v->blame[i].share >= least_share)
+			inw_text_printf(line, "%s %s (%.0f %% of the range)", i ? "," : ", most of all", v->blame[i].path,
+			                100 * v->blame[i].share);
 }
 
-static void how_sure(struct inw_text *t, const struct inw_verdict *v, enum inw_units units)
+static void how_sure(struct inw_page *p, const struct inw_verdict *v, enum inw_units units)
 {
 	char range[2 * INW_CELL + 8];
 	struct inw_text line = {0};
 	const double ends[2] = {v->low, v->high};
 	inw_text_add(&line, sureness(v));
 	if (v->low < v->high)
-		inw_text_printf(&line, ": %s", inw_show__range(range, sizeof range, ends, v->dim, units));
+		inw_text_printf(&line, v->word == INW_CANNOT_TELL ? "; what is known spans %s" : ": %s", inw_show__range(range, sizeof range, ends, v->dim, units));
 	blame_words(&line, v);
 	inw_text_add(&line, ".");
 	if (line.failed)
-		t->failed = 1;
+		p->t.failed = 1;
 	else
-		inw_show__wrap(t, "    How sure: ", 6, line.s);
+		inw_show__wrap(p, "    How sure: ", 6, line.s);
 	inw_text_free(&line);
 }
 
-static void optional(struct inw_text *t, const char *head, const char *text)
+static void optional(struct inw_page *p, const char *head, const char *text)
 {
 	if (text && *text)
-		inw_show__wrap(t, head, 6, text);
+		inw_show__wrap(p, head, 6, text);
 }
 
-static void show_verdict(struct inw_text *t, const struct inw_verdict *v, enum inw_units units)
+static void show_verdict(struct inw_page *p, const struct inw_verdict *v, enum inw_units units)
 {
 	char value[INW_CELL], limit[3 * INW_CELL], margin[2 * INW_CELL];
 	inw_show__number(value, sizeof value, v->value, v->dim, units);
 	limit_words(limit, sizeof limit, v, units);
 	margin_words(margin, sizeof margin, v, units);
-	inw_show__wrapf(t, "  * ", 4, "%s (%s)", v->title, v->id);
-	inw_show__wrapf(t, "    ", 6, "%s; %s%s", value, limit, margin);
-	how_sure(t, v, units);
+	inw_show__wrapf(p, "  * ", 4, "%s (%s)", v->title, v->id);
+	inw_show__wrapf(p, "    ", 6, "%s; %s%s", value, limit, margin);
+	how_sure(p, v, units);
 	if (v->where || v->state)
-		inw_show__wrapf(t, "    Where: ", 6, "%s%s%s%s%s", v->where ? v->where : "", v->where && v->state ? ", " : "",
+		inw_show__wrapf(p, "    Where: ", 6, "%s%s%s%s%s", v->where ? v->where : "", v->where && v->state ? ", " : "",
 		                v->state ? "in the state '" : "", v->state ? v->state : "", v->state ? "'" : "");
-	optional(t, "    Why: ", v->reason);
-	optional(t, "    Change: ", v->change);
-	optional(t, "    Limit from: ", v->sense == INW_NO_LIMIT ? NULL : v->limit_source);
-	optional(t, "    Caution: ", v->caution);
+	optional(p, "    Why: ", v->reason);
+	optional(p, "    Change: ", v->change);
+	optional(p, "    Limit from: ", v->sense == INW_NO_LIMIT ? NULL : v->limit_source);
+	optional(p, "    Caution: ", v->caution);
 }
 
 /* ---- the summary ------------------------------------------------------------------------------------------------- */
@@ -177,7 +181,7 @@ static const char *first_change(const struct inw_report *r, const struct inw_ver
 	return NULL;
 }
 
-static void count_words(struct inw_text *t, const struct inw_report *r)
+static void count_words(struct inw_page *p, const struct inw_report *r)
 {
 	size_t of[4] = {count_word(r, NULL, true, INW_MISSES), count_word(r, NULL, true, INW_IN_DOUBT),
 	                count_word(r, NULL, true, INW_CANNOT_TELL), count_word(r, NULL, true, INW_MEETS)};
@@ -187,29 +191,29 @@ static void count_words(struct inw_text *t, const struct inw_report *r)
 	                    : r->overall == INW_IN_DOUBT ? "IN DOUBT"
 	                    : r->overall == INW_STATED ? "STATED: no requirement applies"
 	                                               : "CANNOT TELL";
-	inw_show__wrapf(t, "Verdict: ", 9, "%s. Of %zu checks: %zu met, %zu missed, %zu in doubt, %zu cannot be told.", overall,
+	inw_show__wrapf(p, "Verdict: ", 9, "%s. Of %zu checks: %zu met, %zu missed, %zu in doubt, %zu cannot be told.", overall,
 	                all, of[3], of[0], of[1], of[2]);
 }
 
-static void summary(struct inw_text *t, const struct inw_report *r, enum inw_units units)
+static void summary(struct inw_page *p, const struct inw_report *r, enum inw_units units)
 {
 	const struct inw_verdict *w = worst(r), *c = closest(r);
 	const char *change = first_change(r, w);
 	char value[INW_CELL], limit[3 * INW_CELL];
 	const struct inw_verdict *v = w ? w : c;
-	count_words(t, r);
+	count_words(p, r);
 	if (v) {
 		inw_show__number(value, sizeof value, v->value, v->dim, units);
 		limit_words(limit, sizeof limit, v, units);
-		inw_show__wrapf(t, w ? "Worst: " : "Closest call: ", 9, "%s: %s (%s)%s%s%s%s", v->title, value, limit,
+		inw_show__wrapf(p, w ? "Worst: " : "Closest call: ", 9, "%s: %s (%s)%s%s%s%s", v->title, value, limit,
 		                v->where ? ", " : "", v->where ? v->where : "", v->job ? ", job " : "", v->job ? v->job : "");
 	} else {
-		inw_show__wrap(t, "Worst: ", 9, "nothing was checked against a limit.");
+		inw_show__wrap(p, "Worst: ", 9, "nothing was checked against a limit.");
 	}
 	if (change)
-		inw_show__wrap(t, "Change first: ", 9, change);
+		inw_show__wrap(p, "Change first: ", 9, change);
 	else
-		inw_show__wrap(t, "Change first: ", 9, w ? "nothing could be worked out; see the reasons below." : "nothing needs it.");
+		inw_show__wrap(p, "Change first: ", 9, w ? "nothing could be worked out; see the reasons below." : "nothing needs it.");
 }
 
 /* ---- verdicts of a job ------------------------------------------------------------------------------------------- */
@@ -228,16 +232,16 @@ static const char *group_name(enum inw_word word)
 	return "CANNOT TELL";
 }
 
-static void show_group(struct inw_text *t, const struct inw_report *r, const char *job, enum inw_word word, enum inw_units units)
+static void show_group(struct inw_page *p, const struct inw_report *r, const char *job, enum inw_word word, enum inw_units units)
 {
 	size_t n = count_word(r, job, false, word);
 	if (!n)
 		return;
-	inw_text_add(t, "\n");
-	inw_show__wrapf(t, "", 2, "%s (%zu): %s", group_name(word), n, inw_show__word_meaning(word));
+	inw_text_add(&p->t, "\n");
+	inw_show__wrapf(p, "", 2, "%s (%zu): %s", group_name(word), n, inw_show__word_meaning(word));
 	for (size_t i = 0; i < r->verdict_count; i++)
 		if (r->verdicts[i].word == word && same(r->verdicts[i].job, job))
-			show_verdict(t, &r->verdicts[i], units);
+			show_verdict(p, &r->verdicts[i], units);
 }
 
 /* ---- the solved state -------------------------------------------------------------------------------------------- */
@@ -323,7 +327,7 @@ static void panel_cell(const void *context, size_t row, size_t column, char out[
 	inw_show__number(out, INW_CELL, value[column], dim[column], c->units);
 }
 
-static void show_tables(struct inw_text *t, const struct state_context *c)
+static void show_tables(struct inw_page *p, const struct state_context *c)
 {
 	static const char *const gap_head[] = {"Gap", "height", "inward below", "at its top", "air in", "air out", "speed in"};
 	static const char *const stage_head[] = {"Cleaner stage", "pressure", "flow", "air at", "past the seal", "speed"};
@@ -336,21 +340,21 @@ static void show_tables(struct inw_text *t, const struct state_context *c)
 	const struct inw_table *const all[] = {&gaps, &stages, &rooms, &panels};
 	for (size_t i = 0; i < INW_COUNT(all); i++) {
 		if (all[i]->rows)
-			inw_text_add(t, "\n");
-		inw_show__table(t, all[i], 2);
+			inw_text_add(&p->t, "\n");
+		inw_show__table(p, all[i], 2);
 	}
 }
 
-static void number_line(struct inw_text *t, const char *name, double value, enum inw_dim dim, enum inw_units units)
+static void number_line(struct inw_page *p, const char *name, double value, enum inw_dim dim, enum inw_units units)
 {
 	char number[INW_CELL];
 	if (isnan(value))
 		return; /* a flap or a neutral plane that does not exist is not missing data */
 	inw_show__number(number, sizeof number, value, dim, units);
-	inw_text_printf(t, "  %-52s %20s\n", name, number);
+	inw_text_printf(&p->t, "  %-52s %20s\n", name, number);
 }
 
-static void show_numbers(struct inw_text *t, const struct inw_state_view *s, enum inw_units u)
+static void show_numbers(struct inw_page *p, const struct inw_state_view *s, enum inw_units u)
 {
 	const struct { const char *name; double value; enum inw_dim dim; } line[] = {
 		{"Air in the box", s->box_T_K, INW_DIM_TEMPERATURE},
@@ -372,23 +376,23 @@ static void show_numbers(struct inw_text *t, const struct inw_state_view *s, enu
 		{"  against", s->operating_rise_Pa, INW_DIM_PRESSURE},
 	};
 	for (size_t i = 0; i < INW_COUNT(line); i++)
-		number_line(t, line[i].name, line[i].value, line[i].dim, u);
+		number_line(p, line[i].name, line[i].value, line[i].dim, u);
 }
 
-static void show_state(struct inw_text *t, const struct inw_state_view *s, enum inw_units units)
+static void show_state(struct inw_page *p, const struct inw_state_view *s, enum inw_units units)
 {
 	const struct state_context c = {s, units};
-	inw_text_add(t, "\n");
-	inw_show__wrapf(t, "", 2, "State '%s' of job '%s'", s->state ? s->state : "", s->job ? s->job : "");
+	inw_text_add(&p->t, "\n");
+	inw_show__wrapf(p, "", 2, "State '%s' of job '%s'", s->state ? s->state : "", s->job ? s->job : "");
 	if (s->converged)
-		inw_show__wrapf(t, "  ", 2, "Solved in %d steps; air balances to %.0e, heat to %.0e of the largest flow.", s->iterations,
+		inw_show__wrapf(p, "  ", 2, "Solved in %d steps; air balances to %.0e, heat to %.0e of the largest flow.", s->iterations,
 		                s->mass_residual, s->energy_residual);
 	else
-		inw_show__wrap(t, "  ", 2, "NOT SOLVED: the numbers below are not an answer.");
-	show_numbers(t, s, units);
-	show_tables(t, &c);
+		inw_show__wrap(p, "  ", 2, "NOT SOLVED: the numbers below are not an answer.");
+	show_numbers(p, s, units);
+	show_tables(p, &c);
 	if (s->gap_count)
-		inw_show__wrap(t, "  ", 2, "Inward below and at its top: pressure that drives air in at the lower and upper edge of the gap; "
+		inw_show__wrap(p, "  ", 2, "Inward below and at its top: pressure that drives air in at the lower and upper edge of the gap; "
 		                           "a minus sign means that it drives air OUT.");
 }
 
@@ -428,27 +432,27 @@ static void state_cell(const void *context, size_t row, size_t column, char out[
 		inw_show__number(out, INW_CELL, value[column - 1], dim[column - 1], c->units);
 }
 
-static void show_other_states(struct inw_text *t, const struct job_context *c)
+static void show_other_states(struct inw_page *p, const struct job_context *c)
 {
 	static const char *const head[] = {"Other states", "solved", "box air", "at its floor", "cleaned", "leaks out"};
 	struct inw_table table = {c, head, 0, 5, state_name, state_cell};
 	while (other_state(c, table.rows))
 		table.rows++;
 	if (table.rows)
-		inw_text_add(t, "\n");
-	inw_show__table(t, &table, 2);
+		inw_text_add(&p->t, "\n");
+	inw_show__table(p, &table, 2);
 }
 
-static void show_job(struct inw_text *t, const struct inw_report *r, const char *job, enum inw_units units)
+static void show_job(struct inw_page *p, const struct inw_report *r, const char *job, enum inw_units units)
 {
-	title(t, job ? "Job: " : "All jobs", job);
+	title(p, job ? "Job: " : "All jobs", job);
 	for (size_t i = 0; i < INW_COUNT(order); i++)
-		show_group(t, r, job, order[i], units);
+		show_group(p, r, job, order[i], units);
 	const struct job_context c = {r, job, units};
 	for (size_t i = 0; i < r->state_count; i++)
 		if (same(r->states[i].job, job)) {
-			show_state(t, &r->states[i], units);
-			show_other_states(t, &c);
+			show_state(p, &r->states[i], units);
+			show_other_states(p, &c);
 			break;
 		}
 }
@@ -459,7 +463,7 @@ static const char *job_at(const struct inw_report *r, size_t i)
 	return i < r->verdict_count ? r->verdicts[i].job : r->states[i - r->verdict_count].job;
 }
 
-static void show_jobs(struct inw_text *t, const struct inw_report *r, enum inw_units units)
+static void show_jobs(struct inw_page *p, const struct inw_report *r, enum inw_units units)
 {
 	size_t all = r->verdict_count + r->state_count;
 	for (size_t i = 0; i < all; i++) {
@@ -467,73 +471,73 @@ static void show_jobs(struct inw_text *t, const struct inw_report *r, enum inw_u
 		for (size_t k = 0; k < i && !before; k++)
 			before = same(job_at(r, k), job_at(r, i));
 		if (!before)
-			show_job(t, r, job_at(r, i), units);
+			show_job(p, r, job_at(r, i), units);
 	}
 }
 
 /* ---- the rest ---------------------------------------------------------------------------------------------------- */
 
-static void show_rules(struct inw_text *t, const struct inw_report *r)
+static void show_rules(struct inw_page *p, const struct inw_report *r)
 {
 	if (!r->rule_count)
 		return;
-	title(t, "Rules of thumb beside the physics", NULL);
+	title(p, "Rules of thumb beside the physics", NULL);
 	for (size_t i = 0; i < r->rule_count; i++) {
-		inw_show__wrapf(t, "  Rule: ", 4, "%s", r->rules[i].rule);
-		inw_show__wrapf(t, r->rules[i].disagree ? "    Physics DISAGREES: " : "    Physics agrees: ", 6, "%s", r->rules[i].physics);
+		inw_show__wrapf(p, "  Rule: ", 4, "%s", r->rules[i].rule);
+		inw_show__wrapf(p, r->rules[i].disagree ? "    Physics DISAGREES: " : "    Physics agrees: ", 6, "%s", r->rules[i].physics);
 	}
 }
 
-static void show_assumed(struct inw_text *t, const struct inw_report *r, enum inw_units units)
+static void show_assumed(struct inw_page *p, const struct inw_report *r, enum inw_units units)
 {
 	if (!r->assumed_count)
 		return;
-	title(t, "Assumed, because the design file leaves it out", NULL);
+	title(p, "Assumed, because the design file leaves it out", NULL);
 	for (size_t i = 0; i < r->assumed_count; i++) {
 		const struct inw_quantity *q = r->assumed[i];
 		char value[INW_CELL], range[2 * INW_CELL + 8];
 		const double ends[2] = {q->low, q->high};
 		inw_show__number(value, sizeof value, q->value, q->dim, units);
 		inw_show__range(range, sizeof range, ends, q->dim, units);
-		inw_show__wrapf(t, "  ", 6, "%s: %s%s%s%s", q->path, value, q->low < q->high ? " (" : "", q->low < q->high ? range : "",
+		inw_show__wrapf(p, "  ", 6, "%s: %s%s%s%s", q->path, value, q->low < q->high ? " (" : "", q->low < q->high ? range : "",
 		                q->low < q->high ? ")" : "");
 		const char *basis = inw_show__basis(q->basis);
 		bool twice = strcmp(q->source, basis) == 0;
-		inw_show__wrapf(t, "      ", 6, "%s%s%s", q->source, twice ? "" : "; ", twice ? "" : basis);
+		inw_show__wrapf(p, "      ", 6, "%s%s%s", q->source, twice ? "" : "; ", twice ? "" : basis);
 	}
 }
 
-static void show_list(struct inw_text *t, const char *head, const char *const *items, size_t count)
+static void show_list(struct inw_page *p, const char *head, const char *const *items, size_t count)
 {
 	if (!count)
 		return;
-	title(t, head, NULL);
+	title(p, head, NULL);
 	for (size_t i = 0; i < count; i++)
-		inw_show__wrap(t, "  - ", 4, items[i]);
+		inw_show__wrap(p, "  - ", 4, items[i]);
 }
 
-static void show_cautions(struct inw_text *t, const struct inw_report *r)
+static void show_cautions(struct inw_page *p, const struct inw_report *r)
 {
-	title(t, "Cautions", NULL);
+	title(p, "Cautions", NULL);
 	for (size_t i = 0; i < r->caution_count; i++)
-		inw_show__wrap(t, "  - ", 4, r->cautions[i]);
-	inw_show__wrap(t, "  - ", 4, inw_show__disclaimer);
+		inw_show__wrap(p, "  - ", 4, r->cautions[i]);
+	inw_show__wrap(p, "  - ", 4, inw_show__disclaimer);
 }
 
 char *inw_show_text(const struct inw_report *r, enum inw_units units)
 {
-	struct inw_text t = {0};
-	summary(&t, r, units);
-	inw_text_add(&t, "\n");
-	inw_show__wrapf(&t, "", 2, "%s (%s)", r->title ? r->title : "", r->file ? r->file : "");
-	show_jobs(&t, r, units);
-	show_rules(&t, r);
-	show_assumed(&t, r, units);
-	show_list(&t, "Notes", r->notes, r->note_count);
-	show_cautions(&t, r);
-	if (t.failed) {
-		inw_text_free(&t);
+	struct inw_page page = {.units = units};
+	summary(&page, r, units);
+	inw_text_add(&page.t, "\n");
+	inw_show__wrapf(&page, "", 2, "%s (%s)", r->title ? r->title : "", r->file ? r->file : "");
+	show_jobs(&page, r, units);
+	show_rules(&page, r);
+	show_assumed(&page, r, units);
+	show_list(&page, "Notes", r->notes, r->note_count);
+	show_cautions(&page, r);
+	if (page.t.failed) {
+		inw_text_free(&page.t);
 		return NULL;
 	}
-	return t.s;
+	return page.t.s;
 }

@@ -12,9 +12,8 @@ enum { STEP = 2, DEEPEST_INDENT = 36 /* leaves 44 columns for words */ };
 enum seen { UNSEEN, OPEN /* its tree is being printed */, DONE };
 
 struct why {
-	struct inw_text t;
+	struct inw_page page;
 	const struct inw_report *r;
-	enum inw_units units;
 	unsigned char *seen; /* enum seen of facts, then of quantities */
 };
 
@@ -54,7 +53,7 @@ static void line(struct why *w, int level, const char *mark, const char *words)
 		snprintf(head, sizeof head, "%*s(%d) %s", indent, "", level, mark);
 	else
 		snprintf(head, sizeof head, "%*s%s", indent, "", mark);
-	inw_show__wrap(&w->t, head, indent + STEP + 2, words);
+	inw_show__wrap(&w->page, head, indent + STEP + 2, words);
 }
 
 static void linef(struct why *w, int level, const char *mark, const char *format, ...) __attribute__((format(printf, 4, 5)));
@@ -70,7 +69,7 @@ static void linef(struct why *w, int level, const char *mark, const char *format
 		vsnprintf(s, (size_t)n + 1, format, again);
 		line(w, level, mark, s);
 	} else {
-		w->t.failed = 1;
+		w->page.t.failed = 1;
 	}
 	va_end(again);
 	free(s);
@@ -122,7 +121,7 @@ static void show_quantity(struct why *w, size_t index, int level)
 	char value[INW_CELL], range[2 * INW_CELL + 8];
 	const double ends[2] = {q->low, q->high};
 	unsigned char *seen = &w->seen[w->r->fact_count + index];
-	inw_show__number(value, sizeof value, q->value, q->dim, w->units);
+	inw_show__number(value, sizeof value, q->value, q->dim, w->page.units);
 	if (*seen) {
 		linef(w, level, "- ", "%s = %s (input, printed above)", q->path, value);
 		return;
@@ -131,7 +130,7 @@ static void show_quantity(struct why *w, size_t index, int level)
 	linef(w, level, "- ", "%s = %s", q->path, value);
 	show_place(w, q, level + 2);
 	if (q->low < q->high)
-		linef(w, level + 2, "", "range: %s", inw_show__range(range, sizeof range, ends, q->dim, w->units));
+		linef(w, level + 2, "", "range: %s", inw_show__range(range, sizeof range, ends, q->dim, w->page.units));
 	bool more = q->basis != INW_BASIS_GIVEN && *q->source && strcmp(q->source, inw_show__basis(q->basis));
 	linef(w, level + 2, "", "basis: %s%s%s", inw_show__basis(q->basis), more ? "; " : "", more ? q->source : "");
 }
@@ -142,7 +141,7 @@ static void show_fact(struct why *w, size_t index, int level)
 {
 	const struct inw_fact *f = &w->r->facts[index];
 	char value[INW_CELL];
-	inw_show__number(value, sizeof value, f->value, f->dim, w->units);
+	inw_show__number(value, sizeof value, f->value, f->dim, w->page.units);
 	if (w->seen[index]) {
 		linef(w, level, "- ", "%s = %s (%s)", f->name, value,
 		      w->seen[index] == OPEN ? "above; the two are solved together" : "printed above");
@@ -173,8 +172,8 @@ static void show_name(struct why *w, const char *name, int level)
 static void show_verdict(struct why *w, const struct inw_verdict *v)
 {
 	char value[INW_CELL], limit[INW_CELL];
-	inw_show__number(value, sizeof value, v->value, v->dim, w->units);
-	inw_show__number(limit, sizeof limit, v->limit, v->dim, w->units);
+	inw_show__number(value, sizeof value, v->value, v->dim, w->page.units);
+	inw_show__number(limit, sizeof limit, v->limit, v->dim, w->page.units);
 	linef(w, 0, "", "%s = %s: %s (%s%s%s)", v->id, value, inw_show__word(v->word), v->title, v->job ? ", job " : "",
 	      v->job ? v->job : "");
 	if (v->sense != INW_NO_LIMIT)
@@ -209,12 +208,12 @@ static void show_all_names(struct why *w)
 	line(w, 0, "", "Computed:");
 	for (size_t i = 0; i < w->r->fact_count; i++) {
 		const struct inw_fact *f = &w->r->facts[i];
-		linef(w, 1, "", "%s = %s", f->name, inw_show__number(value, sizeof value, f->value, f->dim, w->units));
+		linef(w, 1, "", "%s = %s", f->name, inw_show__number(value, sizeof value, f->value, f->dim, w->page.units));
 	}
 	line(w, 0, "", "Inputs:");
 	for (size_t i = 0; i < quantity_count(w->r); i++) {
 		const struct inw_quantity *q = inw_design_quantity(w->r->design, i);
-		linef(w, 1, "", "%s = %s", q->path, inw_show__number(value, sizeof value, q->value, q->dim, w->units));
+		linef(w, 1, "", "%s = %s", q->path, inw_show__number(value, sizeof value, q->value, q->dim, w->page.units));
 	}
 }
 
@@ -240,7 +239,7 @@ static void say_unknown(const struct inw_report *r, const char *name, struct inw
 
 char *inw_show_why(const struct inw_report *r, const char *name, enum inw_units units, struct inw_diags *diags)
 {
-	struct why w = {.r = r, .units = units};
+	struct why w = {.r = r, .page = {.units = units}};
 	bool known = true;
 	w.seen = calloc(r->fact_count + quantity_count(r) + 1, sizeof *w.seen);
 	if (!w.seen)
@@ -254,12 +253,12 @@ char *inw_show_why(const struct inw_report *r, const char *name, enum inw_units 
 		say_unknown(r, name, diags);
 	}
 done:
-	if (known && (!w.seen || w.t.failed))
+	if (known && (!w.seen || w.page.t.failed))
 		diags->out_of_memory = true;
 	free(w.seen);
-	if (!known || diags->out_of_memory || w.t.failed) {
-		inw_text_free(&w.t);
+	if (!known || diags->out_of_memory || w.page.t.failed) {
+		inw_text_free(&w.page.t);
 		return NULL;
 	}
-	return w.t.s;
+	return w.page.t.s;
 }

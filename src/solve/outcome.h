@@ -16,6 +16,7 @@ struct inw_gas_outcome {
 	double pass;                 /* share that one pass lets through, fresh bed */
 	double box_kgm3, room_kgm3[INW_MAX_ROOMS], inlet_kgm3; /* inlet: at the bed */
 	double spent_kgm3[INW_MAX_ROOMS]; /* the same room with a bed that holds nothing */
+	double p_Pa, psat_Pa;        /* partial pressure at the bed; the cautious saturation pressure there */
 	double capacity;             /* kg/kg alone, at the bed's inlet concentration and temperature */
 	double rate_1s, rate_other_1s; /* the lower and the higher of the two published rate laws */
 	double service_s;            /* this substance through the bed, mixture counted */
@@ -27,7 +28,8 @@ struct inw_gas_outcome {
 struct inw_outcome {
 	double gap_least_Pa[INW_MAX_GAPS], gap_velocity_ms[INW_MAX_GAPS]; /* where the inward pressure is least; NaN velocity when the area is unknown */
 	int worst_gap;               /* -1 when there is none */
-	double inward_Pa, inward_ms; /* at the worst gap, gust allowance taken off the pressure when the state says so */
+	double inward_Pa, inward_ms; /* at the worst gap, gust allowance taken off the pressure when the state says so; the speed
+	                                counted over a path of 3 mm */
 	double escape_m3s;           /* out of the box through gaps */
 	double room_p_Pa[INW_MAX_ROOMS]; /* at mid-height against outdoors */
 	double particle_pass, box_particles_m3, room_particles_m3[INW_MAX_ROOMS], particle_emission_s;

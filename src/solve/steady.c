@@ -6,7 +6,7 @@
 
 #include "solve/linear.h"
 
-enum { MAX_NEWTON = 60, MAX_HALVINGS = 12, MAX_MODES = 6 };
+enum { MAX_NEWTON = 60, MAX_HALVINGS = 12, MAX_MODES = 6, MAX_TIME = 300 };
 static const double converged = 1e-11, good_enough = 1e-9; /* of scaled residuals; S1 */
 
 struct newton {
@@ -105,7 +105,7 @@ static double allowed(const struct newton *w, const double *y, const double *ste
 		if (next > 800)
 			t = fmin(t, 0.8 * (800 - y[i]) / step[i]);
 	}
-	return fmax(t, 1e-3);
+	return t;
 }
 
 /* Newton with halving. Returns the largest scaled residual reached. */
@@ -135,6 +135,100 @@ static double newton(struct newton *w, double *y, double target)
 		memcpy(y, trial, sizeof(double) * (size_t)n);
 		worst = now;
 		best = merit(w);
+	}
+	return worst;
+}
+
+/* How each balance moves its own unknown in time: +1 where the residual is a gain (heat of a body, air of a zone, push on a
+ * column of air), -1 where it is written as unknown less its value. */
+static void signs(const struct newton *w, double *sign)
+{
+	const struct inw_model *m = &w->sol->m;
+	const struct inw_slots *s = &w->sol->s;
+
+	for (int i = 0; i < s->n; i++)
+		sign[i] = 1;
+	if (m->box_pinned)
+		sign[s->p_box] = -1;
+	for (int i = 0; i < m->rooms; i++)
+		if (m->room[i].pinned)
+			sign[s->p_room[i]] = -1;
+	if (m->heater == INW_HEATER_HOLDS)
+		sign[s->T_box] = -1;
+	const int ends[] = {s->T_in, s->T_return, s->T_exhaust, m->fixed_share ? s->m_exhaust : -1};
+	for (size_t i = 0; i < INW_COUNT(ends); i++)
+		if (ends[i] >= 0)
+			sign[ends[i]] = -1;
+}
+
+/* One implicit step of length dt (in the scaled equations' own time): (sign/dt - J) step = F. */
+static int time_step(struct newton *w, const double *sign, double dt, double *step)
+{
+	int n = w->sol->s.n;
+
+	for (int i = 0; i < n; i++) {
+		for (int j = 0; j < n; j++)
+			w->J[i * n + j] *= -w->unknown[j] / w->equation[i];
+		w->J[i * n + i] += sign[i] / dt;
+		step[i] = w->r[i] / w->equation[i];
+	}
+	if (inw_lu_factor(w->J, w->pivot, n))
+		return -1;
+	inw_lu_solve(w->J, w->pivot, n, step);
+	for (int i = 0; i < n; i++)
+		step[i] *= w->unknown[i];
+	return 0;
+}
+
+/* Largest scaled step: what a time step may move before its straight line is no longer believed. */
+static double size(const struct newton *w, const double *step)
+{
+	double most = 0;
+
+	for (int i = 0; i < w->sol->s.n; i++)
+		most = fmax(most, fabs(step[i]) / w->unknown[i]);
+	return most;
+}
+
+/* Let the box settle in time: implicit steps that lengthen as it comes to rest (pseudo-transient continuation, Kelley &
+ * Keyes 1998, SIAM J. Numer. Anal. 35:508-523, memory), and Newton's method from where it has come to. */
+static double settle_in_time(struct newton *w, double *y)
+{
+	int n = w->sol->s.n;
+	double sign[INW_MAX_UNKNOWNS], step[INW_MAX_UNKNOWNS], trial[INW_MAX_UNKNOWNS], dt = 0.1, worst = evaluate(w, y, w->J);
+	double before = merit(w), goal = 1;
+
+	signs(w, sign);
+	for (int it = 0; it < MAX_TIME && worst < INFINITY; it++) {
+		w->sol->iterations++;
+		if (time_step(w, sign, dt, step))
+			return worst;
+		double t = fmin(allowed(w, y, step), 2 / fmax(size(w, step), 2)), now;
+		for (int i = 0; i < n; i++)
+			trial[i] = y[i] + t * step[i];
+		now = evaluate(w, trial, w->J);
+		if (!(now < INFINITY)) {
+			dt *= 0.1;
+			if (dt < 1e-9)
+				return INFINITY;
+			worst = evaluate(w, y, w->J);
+			continue;
+		}
+		memcpy(y, trial, sizeof(double) * (size_t)n);
+		worst = now;
+		double after = merit(w);
+		dt = fmin(dt * (t < 1 ? 0.7 : fmin(fmax(sqrt(before / after), 0.5), 4)), 1e9);
+		before = after;
+		if (after > goal && it % 25 != 24)
+			continue;
+		goal = fmin(goal, after) * 0.01; /* try Newton now, and not again before it is much nearer */
+		memcpy(trial, y, sizeof(double) * (size_t)n);
+		now = newton(w, trial, converged);
+		if (now <= good_enough) {
+			memcpy(y, trial, sizeof(double) * (size_t)n);
+			return now;
+		}
+		worst = evaluate(w, y, w->J);
 	}
 	return worst;
 }
@@ -179,6 +273,10 @@ static void solve_modes_fixed(struct inw_solution *sol, bool warm)
 	if (!warm)
 		inw_model_guess(&sol->m, &sol->s, sol->y);
 	sol->residual = newton(&w, sol->y, converged);
+	if (!(sol->residual <= good_enough)) {
+		inw_model_guess(&sol->m, &sol->s, sol->y);
+		sol->residual = settle_in_time(&w, sol->y);
+	}
 	if (!(sol->residual <= good_enough)) {
 		inw_model_guess(&sol->m, &sol->s, sol->y);
 		sol->residual = homotopy(&w, sol->y);

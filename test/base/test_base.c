@@ -164,7 +164,8 @@ static void an_error_finds_room_among_warnings(void)
 
 /* ---- nearest word --------------------------------------------------------------------------------------------------- */
 
-static const char *const words[] = {"diameter", "height", "width", "depth", "mm", "length", "natural draught water heater"};
+static const char *const words[] = {"diameter", "height", "width", "depth", "mm", "length", "natural draught water "
+     "heater"};
 
 #define NEAREST(given) inw_nearest_word(given, words, INW_COUNT(words))
 
@@ -355,7 +356,8 @@ static void seventeen_digits_come_back_exactly(void)
 /* A host program may have set a locale with a decimal comma. Checked when the system has one. */
 static void numbers_do_not_know_the_locale(void)
 {
-	static const char *const names[] = {"de_DE.UTF-8", "de_DE.utf8", "fr_FR.UTF-8", "fr_FR.utf8", "nl_NL.UTF-8", "ru_RU.UTF-8"};
+	static const char *const names[] = {"de_DE.UTF-8", "de_DE.utf8", "fr_FR.UTF-8", "fr_FR.utf8", "nl_NL.UTF-8",
+	     "ru_RU.UTF-8"};
 	size_t i = 0;
 	char out[INW_NUMBER_SIZE];
 

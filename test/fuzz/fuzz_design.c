@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: MIT */
-/* Any bytes as a design file: no crash, no leak, and a design only without errors. */
+/* Any bytes as a design file: no crash, no leak, and a design only without errors, which then is whole. */
 #include <stdint.h>
 #include <stdlib.h>
 
-#include "inward/inward.h"
+#include "../design/whole.h"
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
@@ -14,6 +14,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 	enum inw_status status = inw_design_parse((const char *)data, size, "fuzz.yaml", NULL, &design, &diags);
 
 	if ((status == INW_OK) != (design != NULL) || (status == INW_OK) != (diags.errors == 0 && !diags.out_of_memory))
+		abort();
+	if (design && whole_design(design))
 		abort();
 	inw_design_free(design);
 	inw_diags_free(&diags);

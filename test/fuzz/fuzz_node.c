@@ -29,7 +29,8 @@ static void try_units(const char *text)
 			continue;
 		}
 		insist(isfinite(low) && isfinite(high) && low <= value && value <= high);
-		insist(!inw_parse_quantity(text, (enum inw_dim)dim, &again) ? again - value == 0 : strstr(text, "..") != NULL);
+		insist(!inw_parse_quantity(text, (enum inw_dim)dim, &again) ? again - value == 0 : strstr(text,
+		     "..") != NULL);
 		insist(strlen(inw_format(out, sizeof out, value, (enum inw_dim)dim, INW_US)) < sizeof out - 1);
 	}
 }

@@ -230,6 +230,8 @@ static void affinity(void)
 
 static void rates(void)
 {
+	/* Wakao & Funazkri 1978 at v 0.2 m/s, d 3 mm, D 8.4e-6, nu 1.54e-5: Sh 14.12, kf 0.0395 m/s (evaluated independently) */
+	CHECK_REL(inw_rate_film(0.2, 3e-3, 0.4, 8.4e-6, 1.54e-5), 0.0395 * 6 * 0.6 / 3e-3, 0.002, "Wakao & Funazkri 1978, hand evaluation");
 	/* toluene, granules 1.1 mm, capacity 0.343; 1/min, worked independently, three digits */
 	static const double table[4][5] = {
 		{ 5, 4700, 2700, 2160, 1790 }, { 10, 7900, 4830, 3860, 3200 }, { 20, 13300, 7970, 6370, 5270 },

@@ -164,7 +164,7 @@ static inline void sample_state(struct sample *s)
 	s->state[1].job = "craft box";
 	s->state[1].state = "a filter loaded to its last day";
 	s->state[1].converged = false;
-	s->state[2] = *v;
+	s->state[2] = *v; /* a second state of the first job */
 	s->state[2].state = "hottest box";
 	s->state[2].box_T_K = 341;
 }

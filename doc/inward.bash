@@ -1,0 +1,56 @@
+# SPDX-License-Identifier: MIT
+# Completion of inward for bash: source this file, or put it where bash-completion looks for "inward".
+
+_inward() {
+	local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD-1]} command= files=0 i
+	local commands="check why help version" options=
+	COMPREPLY=()
+	# bash splits at "=", so "--units=us" arrives as three words
+	if [[ $before == = ]]; then
+		before=${COMP_WORDS[COMP_CWORD-2]}
+	elif [[ $word == = ]]; then
+		word=
+	fi
+	case $before in
+	--units)
+		COMPREPLY=($(compgen -W "si us" -- "$word"))
+		return
+		;;
+	--picture)
+		compopt -o filenames 2>/dev/null
+		mapfile -t COMPREPLY < <(compgen -f -X '!*.@(svg|pdf|png)' -- "$word"; compgen -d -- "$word")
+		return
+		;;
+	esac
+	for ((i = 1; i < COMP_CWORD; i++)); do
+		case ${COMP_WORDS[i]} in
+		--units | --picture) ((i++)) ;;
+		-* | =) ;;
+		*)
+			if [[ -z $command ]]; then
+				command=${COMP_WORDS[i]}
+			else
+				((files++))
+			fi
+			;;
+		esac
+	done
+	case $command in
+	check) options="--json --units --picture" ;;
+	why) options="--units" ;;
+	esac
+	if [[ -z $command ]]; then
+		COMPREPLY=($(compgen -W "$commands --help --version" -- "$word"))
+	elif [[ $word == -* ]]; then
+		COMPREPLY=($(compgen -W "$options --help" -- "$word"))
+	elif [[ $command == help ]]; then
+		COMPREPLY=($(compgen -W "$commands" -- "$word"))
+	elif [[ $command == check && $files == 0 || $command == why && $files == 0 ]]; then
+		compopt -o filenames 2>/dev/null
+		mapfile -t COMPREPLY < <(compgen -f -X '!*.@(yaml|yml)' -- "$word"; compgen -d -- "$word")
+	elif [[ $command == why && $files == 1 ]]; then
+		COMPREPLY=($(compgen -W "list" -- "$word"))
+	fi
+}
+shopt -q extglob || shopt -s extglob
+complete -F _inward inward
