@@ -36,7 +36,7 @@ _inward() {
 		esac
 	done
 	case $command in
-	check) options="--json --units --picture" ;;
+	check) options="--full --json --units --picture" ;;
 	why) options="--units" ;;
 	esac
 	if [[ -z $command ]]; then

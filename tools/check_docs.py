@@ -7,7 +7,7 @@ import subprocess
 import sys
 
 root = pathlib.Path(__file__).resolve().parent.parent
-TOP = ("src", "include", "catalog", "examples", "doc", "test", "bench", "tools", "completions")
+TOP = ("src", "include", "catalog", "examples", "doc", "test", "bench", "tools")
 help_text = subprocess.run(["bash", str(root / "dev"), "help"], capture_output=True, text=True, check=True).stdout
 verbs = set(re.findall(r"^  (\S+)", help_text, re.M))
 passed, bad = 0, []

@@ -13,7 +13,7 @@ ROOMS = {
     "solve": {"base", "physics", "design", "model", "solve"},
     "judge": {"base", "physics", "design", "model", "solve", "judge"},
     "check": {"base", "physics", "design", "model", "solve", "judge", "check"},
-    "show": {"base", "design", "show"},
+    "show": {"base", "design", "judge", "show"}, # judge: verdicts and sentences, no numbers of its own
     "cli": {"base", "cli"},
 }
 ROOMS_WITHOUT_IO = {"physics", "model", "solve"}

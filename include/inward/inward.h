@@ -284,8 +284,17 @@ struct inw_report {
 enum inw_status inw_check(const struct inw_design *d, struct inw_report **out, struct inw_diags *diags) INW_MUST_CHECK;
 void inw_report_free(struct inw_report *r);
 
+/* Sentences of a report (reason, change, rule, physics) hold their numbers as `{{dim|value}}`, dim an enum inw_dim and
+ * value SI, so that one report serves readers of both unit systems. The inw_show functions write them out; a client of
+ * its own uses this. A fresh text (free with inw_string_free), or NULL when memory is out. */
+char *inw_show_sentence(const char *sentence, enum inw_units units) INW_MUST_CHECK;
+
 /* Each returns a fresh text (free with inw_string_free), or NULL when memory is out. */
-char *inw_show_text(const struct inw_report *r, enum inw_units units) INW_MUST_CHECK;
+enum inw_detail {
+	INW_BRIEF, /* what is met and what is assumed in a line each, sources left to INW_FULL and inw_show_why */
+	INW_FULL
+};
+char *inw_show_text(const struct inw_report *r, enum inw_units units, enum inw_detail detail) INW_MUST_CHECK;
 char *inw_show_json(const struct inw_report *r) INW_MUST_CHECK;
 /* Where a number comes from, recursively. NULL and a diagnostic with the nearest name when there is no such quantity. */
 char *inw_show_why(const struct inw_report *r, const char *name, enum inw_units units, struct inw_diags *diags) INW_MUST_CHECK;

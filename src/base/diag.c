@@ -151,8 +151,8 @@ static unsigned distance(const char *a, const char *b, unsigned limit)
 				now[j] = least(now[j], before[j - 2] + 1, now[j]);
 			row_least = row_least < now[j] ? row_least : now[j];
 		}
-		/* Sound although a swap reaches back two rows: a replacement costs no more than a swap, so the row before
-		 * held at least row_least - 1, and a swap from there at least row_least. */
+		/* Sound although a swap reaches back two rows: a replacement costs no more than a swap, so the row
+		 * before held at least row_least - 1, and a swap from there at least row_least. */
 		if (row_least > limit)
 			return limit + 1;
 		before = last;

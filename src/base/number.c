@@ -21,7 +21,7 @@
 #define POWER_MAX 309
 #define POWER_MIN (-325)
 
-/* ---- whole numbers ------------------------------------------------------------------------------------------------ */
+/* ---- whole numbers ----------------------------------------------------------------------------------------------- */
 
 /* Largest need: 10^(40 + 325) has 1213 bits, moved up by 55. */
 #define WORDS 48
@@ -97,7 +97,7 @@ static void take(struct whole *a, const struct whole *b)
 		a->n--;
 }
 
-/* ---- reading -------------------------------------------------------------------------------------------------------- */
+/* ---- reading ----------------------------------------------------------------------------------------------------- */
 
 struct decimal {
 	bool negative;
@@ -140,7 +140,7 @@ static size_t read_exponent(const char *text, size_t length, size_t i, struct de
 	if (j >= length || !is_digit(text[j]))
 		return i;
 	for (; j < length && is_digit(text[j]); j++)
-		e = e < 100000 ? 10 * e + (text[j] - '0') : e; /* large enough to be infinite or zero, small enough for int */
+		e = e < 100000 ? 10 * e + (text[j] - '0') : e; /* surely infinite or zero, and still an int */
 	d->power += negative ? -e : e;
 	return j;
 }
@@ -237,7 +237,7 @@ enum inw_number_fault inw_number_read(const char *text, size_t length, double *v
 	return INW_NUMBER_FINE;
 }
 
-/* ---- writing ------------------------------------------------------------------------------------------------------ */
+/* ---- writing ----------------------------------------------------------------------------------------------------- */
 
 #define LEAST_POWER (-4) /* 0.000123 still reads well, 0.0000123 does not */
 #define MOST_POWER 5     /* 123000 likewise */

@@ -15,8 +15,8 @@ enum inw_number_fault {
 };
 
 /* Read [+-] digits [. digits] [e [+-] digits] at the front of `text`; ".5" is read, of "5." only the "5". The value is
- * the double nearest to what is written, ties to even. `used` is the count of bytes read. No NaN, infinity, hexadecimal,
- * leading white space or grouping of digits. -0 reads as 0. */
+ * the double nearest to what is written, ties to even. `used` is the count of bytes read. No NaN, infinity,
+ * hexadecimal, leading white space or grouping of digits. -0 reads as 0. */
 enum inw_number_fault inw_number_read(const char *text, size_t length, double *value, size_t *used)
 	__attribute__((warn_unused_result));
 

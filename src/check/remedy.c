@@ -178,6 +178,22 @@ static void tighter(struct inw_text *out, struct search *t)
 	(void)d;
 }
 
+/* What sending more air out does to the chamber, or to the heater that holds it (t->c against the case as designed). */
+static void say_chamber_cost(struct inw_text *out, const struct search *t, double T_before)
+{
+	const struct inw_case *before = &t->s->c[INW_AS_DESIGNED];
+	double cost = chamber(&t->c) - T_before;
+
+	if (!isfinite(cost))
+		inw_text_add(out, ".");
+	else if (t->c.sol.m.heater == INW_HEATER_HOLDS && fabs(cost) < 0.05) /* K: shown to a tenth at the best */
+		inw_text_printf(out, "; to hold " INW_N " the heater then gives " INW_N " instead of " INW_N ".", INW_V(INW_DIM_TEMPERATURE, chamber(&t->c)),
+		                INW_V(INW_DIM_POWER, t->c.sol.f.heater_W), INW_V(INW_DIM_POWER, before->sol.f.heater_W));
+	else
+		inw_text_printf(out, "; the chamber then settles at " INW_N " (%s by " INW_N ").", INW_V(INW_DIM_TEMPERATURE, chamber(&t->c)),
+		                cost < 0 ? "cooler" : "warmer", INW_V(INW_DIM_TEMPERATURE_DIFFERENCE, fabs(cost)));
+}
+
 static void remedy_inward(struct inw_text *out, struct search *t)
 {
 	inw_q q = share_quantity(t->s->d);
@@ -204,10 +220,7 @@ static void remedy_inward(struct inw_text *out, struct search *t)
 		t->s->x[q] = to;
 		inw_study_case(t->s, &t->c, INW_AS_DESIGNED, &t->s->c[INW_AS_DESIGNED]);
 		t->s->x[q] = t->s->d->quantity[q].value;
-		double cost = chamber(&t->c) - T;
-		if (isfinite(cost))
-			inw_text_printf(out, "; the chamber then settles at " INW_N " (%s by " INW_N ").", INW_V(INW_DIM_TEMPERATURE, chamber(&t->c)),
-			                cost < 0 ? "cooler" : "warmer", INW_V(INW_DIM_TEMPERATURE_DIFFERENCE, fabs(cost)));
+		say_chamber_cost(out, t, T);
 	} else {
 		(void)margin_at(t, &k, 1);
 		double best = inw_study_value(t->s, t->i, &t->c);

@@ -11,7 +11,7 @@ const struct inw_state inw_states[INW_STATES] = {
 	{.name = "hottest box", .speed_factor = 1, .hottest = true},
 	{.name = "loaded particle stage", .speed_factor = 1, .loaded = true},
 	{.name = "blower low", .speed_factor = 1, .low_blower = true},
-	{.name = "all of these and a gust", .speed_factor = 1, .hottest = true, .loaded = true, .low_blower = true, .gust = true},
+	{.name = "hottest, loaded, blower low, and a gust", .speed_factor = 1, .hottest = true, .loaded = true, .low_blower = true, .gust = true},
 };
 
 static bool has_appliances(const struct inw_design *d)

@@ -15,7 +15,7 @@ static enum cli_status picture(const struct inw_report *r, const struct cli_argu
 
 static enum cli_status put_report(const struct inw_report *r, const struct cli_arguments *a)
 {
-	char *text = a->json ? inw_show_json(r) : inw_show_text(r, a->units);
+	char *text = a->json ? inw_show_json(r) : inw_show_text(r, a->units, a->full ? INW_FULL : INW_BRIEF);
 	if (!text) {
 		cli_say("out of memory while writing the report");
 		return CLI_TROUBLE;
@@ -47,10 +47,12 @@ done:
 }
 
 const struct cli_command cli_check = {
-	"check", "inward check FILE [--json] [--units us|si] [--picture FILE]", "judge a design file",
+	"check", "inward check FILE [--full] [--json] [--units us|si] [--picture FILE]", "judge a design file",
 	"Reads the design FILE, works out flows, pressures and temperatures of every job in\n"
 	"its worst states, and says for each requirement whether it is met.\n"
 	"\n"
+	"  --full           every verdict with reason, range and sources, and the source of\n"
+	"                   each assumption; else what is met is a line each\n"
 	"  --json           the report as JSON (always SI units; see doc/json.md)\n"
 	"  --units us|si    units of text and picture (si unless given)\n"
 	"  --picture FILE   also draw box, cleaner and operating chart into FILE;\n"
@@ -58,5 +60,5 @@ const struct cli_command cli_check = {
 	"\n"
 	"Exit status: 0 all requirements met; 1 some missed, in doubt, or it cannot be told;\n"
 	"2 bad input or usage; 3 trouble of the machine (reading, writing, memory).\n",
-	CLI_JSON | CLI_UNITS | CLI_PICTURE, 1, 1, run,
+	CLI_JSON | CLI_UNITS | CLI_PICTURE | CLI_FULL, 1, 1, run,
 };

@@ -14,14 +14,14 @@ enum cli_status {
 	CLI_TROUBLE = 3  /* trouble of the machine: memory, reading, writing */
 };
 
-enum cli_option { CLI_JSON = 1, CLI_UNITS = 2, CLI_PICTURE = 4 };
+enum cli_option { CLI_JSON = 1, CLI_UNITS = 2, CLI_PICTURE = 4, CLI_FULL = 8 };
 
 enum { CLI_MAX_WORDS = 2 };
 
 struct cli_arguments {
 	const char *word[CLI_MAX_WORDS]; /* after the command */
 	size_t words;
-	bool json;
+	bool json, full;
 	enum inw_units units;
 	const char *picture;
 };

@@ -13,7 +13,7 @@ const struct cli_command *const cli_commands[] = {&cli_check, &cli_why, &cli_hel
 const size_t cli_command_count = INW_COUNT(cli_commands);
 
 static const struct { const char *name; unsigned option; bool takes_value; } options[] = {
-	{"--json", CLI_JSON, false}, {"--units", CLI_UNITS, true}, {"--picture", CLI_PICTURE, true},
+	{"--json", CLI_JSON, false}, {"--full", CLI_FULL, false}, {"--units", CLI_UNITS, true}, {"--picture", CLI_PICTURE, true},
 };
 
 const struct cli_command *cli_find(const char *name)
@@ -132,6 +132,8 @@ static int say_unknown(const char *what, const char *given, const char *near)
 
 static int set_option(struct cli_arguments *a, unsigned option, const char *value)
 {
+	if (option == CLI_FULL)
+		a->full = true;
 	if (option == CLI_JSON)
 		a->json = true;
 	if (option == CLI_PICTURE)

@@ -39,7 +39,8 @@ static void add_record(struct inw_reader *r, enum inw_section s, const struct in
 	all->item[all->count++] = *record;
 }
 
-static void gather_section(struct inw_reader *r, enum inw_section s, const struct inw_node *map, const struct inw_text_file *file)
+static void gather_section(struct inw_reader *r, enum inw_section s, const struct inw_node *map,
+			   const struct inw_text_file *file)
 {
 	size_t before = r->records[s].count; /* keys of one mapping are unique: only earlier files are overridden */
 
@@ -48,8 +49,8 @@ static void gather_section(struct inw_reader *r, enum inw_section s, const struc
 		return;
 	}
 	if (map->count > MOST_RECORDS) {
-		inw_fault(r, map, "catalog section '%s' has %zu records; at most %d are taken", inw_section_name[s], map->count,
-		          MOST_RECORDS);
+		inw_fault(r, map, "catalog section '%s' has %zu records; at most %d are taken", inw_section_name[s],
+			  map->count, MOST_RECORDS);
 		return;
 	}
 	for (size_t i = 0; i < map->count; i++) {
@@ -126,7 +127,8 @@ static enum inw_status list_folder(struct inw_reader *r, const char *dir, const 
 			paths[(*count)++] = inw_say(r, "%s/%s", dir, entry->d_name);
 	closedir(folder);
 	if (!*count || *count == MOST_FILES)
-		inw_diag_add(r->diags, INW_ERROR, dir, 0, 0, "a catalog folder must hold from 1 to %d files *.yaml", MOST_FILES - 1);
+		inw_diag_add(r->diags, INW_ERROR, dir, 0, 0, "a catalog folder must hold from 1 to %d files *.yaml",
+			     MOST_FILES - 1);
 	qsort(paths, *count, sizeof(*paths), by_name);
 	return INW_OK;
 }
@@ -321,12 +323,14 @@ static const struct inw_field limit_fields[] = {
 static const struct inw_schema limit_schema = INW_SCHEMA("a limit", limit_fields);
 
 /* One body may have set two limits of a kind; the second one's name ends in a number. */
-static const char *limit_path(const struct record_walk *w, const struct inw_substance *s, size_t i, const char *body, const char *kind)
+static const char *limit_path(const struct record_walk *w, const struct inw_substance *s, size_t i, const char *body,
+			      const char *kind)
 {
 	size_t before = 0;
 
 	for (size_t k = 0; k < i; k++)
-		before += s->limits[k].kind == s->limits[i].kind && s->limits[k].body && strcmp(s->limits[k].body, body) == 0;
+		before += s->limits[k].kind == s->limits[i].kind && s->limits[k].body &&
+			  strcmp(s->limits[k].body, body) == 0;
 	if (before)
 		return inw_say(w->r, "%s.limits[%s %s %zu]", w->path, body, kind, before + 1);
 	return inw_say(w->r, "%s.limits[%s %s]", w->path, body, kind);
@@ -410,7 +414,8 @@ static void read_gas(const struct record_walk *w, const struct inw_node *map, si
 	out->per = (enum inw_emission_per)record.per;
 	out->studies = record.studies;
 	path = inw_say(w->r, "%s.gases[%s]", w->path, w->r->records[INW_SUBSTANCES].item[out->substance].name);
-	out->rate = inw_quantity_read_map(w->r, map, out->per == INW_PER_MASS ? INW_DIM_MASS_RATIO : INW_DIM_MASS_RATE, path);
+	out->rate = inw_quantity_read_map(w->r, map, out->per == INW_PER_MASS ? INW_DIM_MASS_RATIO : INW_DIM_MASS_RATE,
+					  path);
 	out->rate = inw_check_bounds(w->r, out->rate, &inw_not_negative);
 }
 
@@ -518,7 +523,8 @@ static const struct inw_field carbon_fields[] = {
 	INW_Q("sphericity", struct inw_carbon, sphericity, NONE, INW_NEEDED, .bounds = &inw_sphericity_range),
 	INW_Q("voidage", struct inw_carbon, voidage, FRACTION, INW_NEEDED, .bounds = &inw_voidage_range),
 	INW_Q("bulk_density", struct inw_carbon, bulk_density, DENSITY, INW_NEEDED, .bounds = &inw_positive),
-	INW_Q("micropore_volume", struct inw_carbon, micropore_volume, SPECIFIC_VOLUME, INW_NEEDED, .bounds = &inw_positive),
+	INW_Q("micropore_volume", struct inw_carbon, micropore_volume, SPECIFIC_VOLUME, INW_NEEDED,
+	      .bounds = &inw_positive),
 	INW_Q("structure", struct inw_carbon, structure, NONE, INW_NEEDED, .bounds = &inw_positive),
 };
 static const struct inw_schema carbon_schema = INW_SCHEMA("a carbon", carbon_fields);
@@ -533,7 +539,8 @@ static void read_carbon(const struct record_walk *w, void *at)
 
 static const struct inw_field panel_fields[] = {
 	INW_TEXT("title", struct inw_panel_material, title, INW_OPTIONAL),
-	INW_Q("conductivity", struct inw_panel_material, conductivity, CONDUCTIVITY, INW_NEEDED, .bounds = &inw_positive),
+	INW_Q("conductivity", struct inw_panel_material, conductivity, CONDUCTIVITY, INW_NEEDED,
+	      .bounds = &inw_positive),
 	INW_Q("emissivity", struct inw_panel_material, emissivity, NONE, INW_NEEDED, .bounds = &inw_share),
 };
 static const struct inw_schema panel_schema = INW_SCHEMA("a panel material", panel_fields);

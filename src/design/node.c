@@ -26,7 +26,7 @@
 #define SIGNS_LISTED 20 /* a binary file is not a list of a thousand faults */
 #define NAME_SHOWN 40   /* bytes of a key or anchor that a message repeats */
 
-/* ---- looking through the bytes -------------------------------------------------------------------------------------- */
+/* ---- looking through the bytes ----------------------------------------------------------------------------------- */
 
 struct scan {
 	const unsigned char *p, *end;
@@ -62,8 +62,8 @@ static size_t sequence(const unsigned char *p, const unsigned char *end, uint32_
 /* YAML 1.1, 5.1: the printable set, which libyaml insists on; less the byte order mark inside the text and DEL. */
 static bool is_allowed(uint32_t c)
 {
-	return c == '\t' || c == '\n' || c == '\r' || (c >= 0x20 && c < 0x7F) || c == 0x85 || (c >= 0xA0 && c <= 0xFFFD && c != 0xFEFF) ||
-	       c >= 0x10000;
+	return c == '\t' || c == '\n' || c == '\r' || (c >= 0x20 && c < 0x7F) || c == 0x85 ||
+	       (c >= 0xA0 && c <= 0xFFFD && c != 0xFEFF) || c >= 0x10000;
 }
 
 static void sign_fault(struct scan *s, uint32_t code, bool broken)
@@ -117,7 +117,7 @@ static bool scan_bytes(const char *bytes, size_t length, const char *name, struc
 	return !too_long && s.faults == 0;
 }
 
-/* ---- the builder ---------------------------------------------------------------------------------------------------- */
+/* ---- the builder ------------------------------------------------------------------------------------------------- */
 
 /* A list or map that is still open. */
 struct frame {
@@ -257,14 +257,15 @@ static bool attach(struct builder *b, struct inw_node *node, size_t size, int he
 static bool count_nodes(struct builder *b, size_t more, struct place at)
 {
 	if (more > NODES_MAX - b->size) {
-		STOP(b, at, "the file has more than %zu values%s", NODES_MAX, more > 1 ? " once this alias is followed" : "");
+		STOP(b, at, "the file has more than %zu values%s", NODES_MAX,
+		     more > 1 ? " once this alias is followed" : "");
 		return false;
 	}
 	b->size += more;
 	return true;
 }
 
-/* ---- anchors and aliases -------------------------------------------------------------------------------------------- */
+/* ---- anchors and aliases ----------------------------------------------------------------------------------------- */
 
 static struct anchor *find_anchor(struct builder *b, const char *name)
 {
@@ -336,7 +337,8 @@ static void take_alias(struct builder *b, const yaml_event_t *e)
 		return;
 	}
 	if (b->depth + a->height > DEPTH_MAX) {
-		STOP(b, at, "lists and maps are nested more than %d deep once the alias '*%.*s' is followed", DEPTH_MAX, n, name);
+		STOP(b, at, "lists and maps are nested more than %d deep once the alias '*%.*s' is followed",
+		     DEPTH_MAX, n, name);
 		return;
 	}
 	if (!count_nodes(b, a->size, at))
@@ -346,7 +348,7 @@ static void take_alias(struct builder *b, const yaml_event_t *e)
 	attach(b, a->node, a->size, a->height);
 }
 
-/* ---- scalars, lists, maps --------------------------------------------------------------------------------------- */
+/* ---- scalars, lists, maps ---------------------------------------------------------------------------------------- */
 
 /* What an escape in double quotes can still bring in after the bytes were looked through. */
 static bool has_control(const char *s, size_t length)
@@ -360,7 +362,8 @@ static bool has_control(const char *s, size_t length)
 static void refuse_tag(struct builder *b, const yaml_char_t *tag, struct place at)
 {
 	if (tag)
-		FAULT(b, at, "tags such as '%.*s' are not understood; leave it out", shown(strlen((const char *)tag)), (const char *)tag);
+		FAULT(b, at, "tags such as '%.*s' are not understood; leave it out", shown(strlen((const char *)tag)),
+		      (const char *)tag);
 }
 
 static void take_scalar(struct builder *b, const yaml_event_t *e)
@@ -379,7 +382,8 @@ static void take_scalar(struct builder *b, const yaml_event_t *e)
 	if (!n)
 		return;
 	if (has_control(text, length)) {
-		FAULT(b, at, "this text holds a control character (written as an escape); only \\t and \\n may stand in one");
+		FAULT(b, at, "this text holds a control character (written as an escape); only \\t and \\n may stand "
+		             "in one");
 		text = "?";
 		length = 1;
 	}
@@ -438,7 +442,8 @@ static void check_twice(struct builder *b, const struct inw_node *map)
 	qsort(key, n, sizeof(*key), by_key);
 	for (size_t i = 1; i < n; i++)
 		if (strcmp(key[i]->text, key[i - 1]->text) == 0)
-			FAULT(b, *key[i], "the key '%.*s' was already given in line %d", shown(key[i]->length), key[i]->text, key[i - 1]->line);
+			FAULT(b, *key[i], "the key '%.*s' was already given in line %d", shown(key[i]->length),
+			      key[i]->text, key[i - 1]->line);
 	free(key);
 }
 
@@ -483,7 +488,7 @@ static void close_container(struct builder *b)
 		attach(b, f.node, f.size, f.height);
 }
 
-/* ---- events --------------------------------------------------------------------------------------------------------- */
+/* ---- events ------------------------------------------------------------------------------------------------------ */
 
 static void take_document(struct builder *b, const yaml_event_t *e)
 {
@@ -526,11 +531,13 @@ static void take_event(struct builder *b, const yaml_event_t *e)
 static const char *syntax_hint(const char *problem)
 {
 	static const struct { const char *part, *hint; } hints[] = {
-		{"mapping values are not allowed", "; is a text with ': ' in it missing its quotes, or a line not aligned?"},
+		{"mapping values are not allowed",
+		 "; is a text with ': ' in it missing its quotes, or a line not aligned?"},
 		{"could not find expected ':'", "; is a ':' missing, or a line not aligned?"},
 		{"did not find expected key", "; is a line not aligned with those above it?"},
 		{"did not find expected '-' indicator", "; is a line not aligned with those above it?"},
-		{"cannot start any token", "; indent with spaces instead of tabs, and put quotes round a text that begins with a sign"},
+		{"cannot start any token",
+		 "; indent with spaces instead of tabs, and put quotes round a text that begins with a sign"},
 		{"unexpected end of stream", "; is a closing quote missing?"},
 		{"did not find expected ',' or", "; is a comma or a closing bracket missing?"},
 	};
@@ -552,9 +559,11 @@ static void syntax_fault(struct builder *b, const yaml_parser_t *p)
 		at = place_of(p->mark);
 		STOP(b, at, "the YAML cannot be read: %s", problem);
 	} else if (p->context && p->context_mark.line != p->problem_mark.line) {
-		STOP(b, at, "the YAML is broken: %s %s that begins in line %d%s", problem, p->context, from.line, syntax_hint(problem));
+		STOP(b, at, "the YAML is broken: %s %s that begins in line %d%s", problem, p->context, from.line,
+		     syntax_hint(problem));
 	} else {
-		STOP(b, at, "the YAML is broken: %s%s%s%s", problem, p->context ? " " : "", p->context ? p->context : "", syntax_hint(problem));
+		STOP(b, at, "the YAML is broken: %s%s%s%s", problem, p->context ? " " : "",
+		     p->context ? p->context : "", syntax_hint(problem));
 	}
 }
 
@@ -590,7 +599,7 @@ struct inw_node *inw_node_parse(struct inw_arena *arena, const char *bytes, size
 	struct inw_node *root = NULL;
 	yaml_parser_t parser;
 
-	if (length >= 3 && memcmp(bytes, "\xEF\xBB\xBF", 3) == 0) { /* a byte order mark in front, as some editors write it */
+	if (length >= 3 && memcmp(bytes, "\xEF\xBB\xBF", 3) == 0) { /* a byte order mark, as some editors write it */
 		bytes += 3;
 		length -= 3;
 	}

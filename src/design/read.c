@@ -16,9 +16,15 @@ struct head { const char *title; };
 static const struct inw_field root_fields[] = {
 	INW_ANY("inward", INW_NEEDED),
 	INW_TEXT("title", struct head, title, INW_OPTIONAL),
-	INW_MAP("site", INW_OPTIONAL), INW_LIST("rooms", INW_MOST_ROOMS, INW_NEEDED), INW_LIST("doorways", INW_MOST_GAPS, INW_OPTIONAL),
-	INW_LIST("people", INW_MOST_ROOMS, INW_OPTIONAL), INW_MAP("box", INW_NEEDED), INW_MAP("cleaner", INW_OPTIONAL),
-	INW_MAP("heat", INW_OPTIONAL), INW_LIST("jobs", INW_MOST_JOBS, INW_NEEDED), INW_MAP("require", INW_OPTIONAL),
+	INW_MAP("site", INW_OPTIONAL),
+	INW_LIST("rooms", INW_MOST_ROOMS, INW_NEEDED),
+	INW_LIST("doorways", INW_MOST_GAPS, INW_OPTIONAL),
+	INW_LIST("people", INW_MOST_ROOMS, INW_OPTIONAL),
+	INW_MAP("box", INW_NEEDED),
+	INW_MAP("cleaner", INW_OPTIONAL),
+	INW_MAP("heat", INW_OPTIONAL),
+	INW_LIST("jobs", INW_MOST_JOBS, INW_NEEDED),
+	INW_MAP("require", INW_OPTIONAL),
 	INW_MAP("catalog", INW_OPTIONAL),
 };
 static const struct inw_schema root_schema = INW_SCHEMA("the design", root_fields);
@@ -71,7 +77,8 @@ static enum inw_status outcome(const struct inw_reader *r, size_t errors_before)
 	return r->diags->errors > errors_before ? INW_BAD_INPUT : INW_OK;
 }
 
-static enum inw_status read_bytes(struct inw_reader *r, const char *bytes, size_t length, const struct inw_read_options *options)
+static enum inw_status read_bytes(struct inw_reader *r, const char *bytes, size_t length,
+				  const struct inw_read_options *options)
 {
 	size_t before = r->diags->errors;
 	const struct inw_node *root = inw_node_parse(r->arena, bytes, length, r->d->file, r->diags);
@@ -125,8 +132,9 @@ static enum inw_status finish(struct inw_reader *r, enum inw_status status, stru
 	return status;
 }
 
-enum inw_status inw_design_parse(const char *bytes, size_t length, const char *name, const struct inw_read_options *options,
-                                 struct inw_design **out, struct inw_diags *diags)
+enum inw_status inw_design_parse(const char *bytes, size_t length, const char *name,
+				 const struct inw_read_options *options, struct inw_design **out,
+				 struct inw_diags *diags)
 {
 	struct inw_reader r = { .diags = diags };
 
@@ -146,7 +154,8 @@ enum inw_status inw_read_file(struct inw_reader *r, const char *path, size_t *le
 		return errno == ENOMEM ? INW_NO_MEMORY : INW_IO;
 	}
 	if (!r->buffer)
-		r->buffer = inw_take(r, TEXT_CEILING + 1, 1); /* one more, so that node.c sees and says that it is too long */
+		r->buffer = inw_take(r, TEXT_CEILING + 1,
+				     1); /* one more, so that node.c sees and says that it is too long */
 	errno = 0;
 	*length = r->buffer ? fread(r->buffer, 1, TEXT_CEILING + 1, f) : 0;
 	failed = ferror(f);

@@ -5,7 +5,13 @@
 
 #include "design/schema.h"
 
-enum { INW_MOST_ROOMS = 64, INW_MOST_GAPS = 256, INW_MOST_STAGES = 16, INW_MOST_JOBS = 64, INW_MOST_POINTS = 24 /* INW_BLOWER_POINTS in physics/flow.h */ };
+enum {
+	INW_MOST_ROOMS = 64,
+	INW_MOST_GAPS = 256,
+	INW_MOST_STAGES = 16,
+	INW_MOST_JOBS = 64,
+	INW_MOST_POINTS = 24 /* INW_BLOWER_POINTS in physics/flow.h */
+};
 
 /* Gather the records of a catalog file (or of the `catalog:` of a design file): later ones of the same name count. */
 void inw_catalog_gather(struct inw_reader *r, const struct inw_node *root, const struct inw_text_file *file);
@@ -33,7 +39,8 @@ void inw_read_require(struct inw_reader *r, const struct inw_node *root);
 /* Room named by a scalar; INW_OUTDOORS for "outdoors" where `outdoors` allows it; INW_NOWHERE after a fault. */
 int inw_room_index(struct inw_reader *r, const struct inw_node *n, bool outdoors);
 /* A power-law leak {flow, at, exponent} or {area, exponent}: C and n. map NULL: the default area. */
-void inw_read_leak(struct inw_reader *r, const struct inw_node *map, const char *path, const char *defaults, inw_q *C, inw_q *n);
+void inw_read_leak(struct inw_reader *r, const struct inw_node *map, const char *path, const char *defaults, inw_q *C,
+		   inw_q *n);
 extern const char *const inw_face_words[INW_FACES];
 
 #endif

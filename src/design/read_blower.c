@@ -7,12 +7,16 @@
 static const struct inw_field fields[] = {
 	INW_TEXT("title", struct inw_blower_class, title, INW_OPTIONAL),
 	INW_LIST("curve", INW_MOST_POINTS, INW_OPTIONAL),
-	INW_ANY("free_delivery", INW_OPTIONAL), INW_ANY("shut_off", INW_OPTIONAL), INW_ANY("shape", INW_OPTIONAL),
+	INW_ANY("free_delivery", INW_OPTIONAL),
+	INW_ANY("shut_off", INW_OPTIONAL),
+	INW_ANY("shape", INW_OPTIONAL),
 	INW_FLAG("forward_curved", struct inw_blower_class, forward_curved),
 	INW_Q("power", struct inw_blower_class, power, POWER, INW_NEEDED, .bounds = &inw_positive),
-	INW_Q("idle_power", struct inw_blower_class, idle_power, POWER, .fallback = "blower.idle_power", .bounds = &inw_not_negative),
+	INW_Q("idle_power", struct inw_blower_class, idle_power, POWER, .fallback = "blower.idle_power",
+	      .bounds = &inw_not_negative),
 	INW_Q("sound", struct inw_blower_class, sound, SOUND, INW_OPTIONAL),
-	INW_Q("density", struct inw_blower_class, density, DENSITY, .fallback = "blower.density", .bounds = &inw_positive),
+	INW_Q("density", struct inw_blower_class, density, DENSITY, .fallback = "blower.density",
+	      .bounds = &inw_positive),
 };
 static const struct inw_schema record_schema = INW_SCHEMA("a blower", fields);
 static const struct inw_schema stage_schema = INW_PART("a blower", fields); /* read_cleaner.c checks a stage's keys */
@@ -30,7 +34,8 @@ static bool take_points(struct inw_reader *r, struct inw_blower_class *out, size
 }
 
 /* Over the whole ranges: a curve whose flows may change places is no curve. */
-static void check_curve(struct inw_reader *r, const struct inw_node *at, const char *path, const struct inw_blower_class *b)
+static void check_curve(struct inw_reader *r, const struct inw_node *at, const char *path,
+			const struct inw_blower_class *b)
 {
 	size_t last = b->points - 1;
 
@@ -41,7 +46,8 @@ static void check_curve(struct inw_reader *r, const struct inw_node *at, const c
 		inw_fault(r, at, "%s.curve must end at a lower pressure than it starts with", path);
 }
 
-static void read_curve(struct inw_reader *r, const struct inw_node *list, const char *path, struct inw_blower_class *out)
+static void read_curve(struct inw_reader *r, const struct inw_node *list, const char *path,
+		       struct inw_blower_class *out)
 {
 	if (list->count < 2 || list->count > INW_MOST_POINTS) {
 		inw_fault(r, list, "%s.curve needs from 2 to %d points", path, INW_MOST_POINTS);
@@ -56,26 +62,32 @@ static void read_curve(struct inw_reader *r, const struct inw_node *list, const 
 			inw_fault(r, pair, "%s.curve: each point must be a list of flow and pressure", path);
 			continue;
 		}
-		out->flow[i] = inw_quantity_read(r, pair->item[0], INW_DIM_VOLUME_FLOW, inw_say(r, "%s.curve[%zu].flow", path, i + 1));
-		out->rise[i] = inw_quantity_read(r, pair->item[1], INW_DIM_PRESSURE, inw_say(r, "%s.curve[%zu].rise", path, i + 1));
+		out->flow[i] = inw_quantity_read(r, pair->item[0], INW_DIM_VOLUME_FLOW,
+						 inw_say(r, "%s.curve[%zu].flow", path, i + 1));
+		out->rise[i] = inw_quantity_read(r, pair->item[1], INW_DIM_PRESSURE,
+						 inw_say(r, "%s.curve[%zu].rise", path, i + 1));
 		out->flow[i] = inw_check_bounds(r, out->flow[i], &inw_not_negative);
 		out->rise[i] = inw_check_bounds(r, out->rise[i], &inw_not_negative);
 	}
 	check_curve(r, list, path, out);
-	out->flow_factor = inw_quantity_fixed(r, inw_say(r, "%s.flow_factor", path), INW_DIM_NONE, 1, "the curve is given by its points");
-	out->rise_factor = inw_quantity_fixed(r, inw_say(r, "%s.rise_factor", path), INW_DIM_NONE, 1, "the curve is given by its points");
+	out->flow_factor = inw_quantity_fixed(r, inw_say(r, "%s.flow_factor", path), INW_DIM_NONE, 1,
+					      "the curve is given by its points");
+	out->rise_factor = inw_quantity_fixed(r, inw_say(r, "%s.rise_factor", path), INW_DIM_NONE, 1,
+					      "the curve is given by its points");
 }
 
 /* ---- a shape between free delivery and shut-off ---- */
 
 struct shape { double flow[INW_MOST_POINTS], rise[INW_MOST_POINTS]; size_t count; };
 
-static bool shape_numbers(struct inw_reader *r, const struct inw_record *record, const char *key, double *out, size_t *count)
+static bool shape_numbers(struct inw_reader *r, const struct inw_record *record, const char *key, double *out,
+			  size_t *count)
 {
 	const struct inw_node *list = inw_list_at(record->node, key);
 
 	if (!list || list->count < 2 || list->count > INW_MOST_POINTS) {
-		inw_fault(r, list ? list : record->node, "shapes[%s] needs '%s', a list of 2 to %d numbers", record->name, key, INW_MOST_POINTS);
+		inw_fault(r, list ? list : record->node, "shapes[%s] needs '%s', a list of 2 to %d numbers",
+			  record->name, key, INW_MOST_POINTS);
 		return false;
 	}
 	*count = list->count;
@@ -98,9 +110,11 @@ static bool read_shape(struct inw_reader *r, const struct inw_record *record, st
 	bool fine;
 
 	r->file = record->file;
-	fine = shape_numbers(r, record, "flow", out->flow, &out->count) && shape_numbers(r, record, "rise", out->rise, &rises);
+	fine = shape_numbers(r, record, "flow", out->flow, &out->count) &&
+	       shape_numbers(r, record, "rise", out->rise, &rises);
 	if (fine && rises != out->count) {
-		inw_fault(r, record->node, "shapes[%s]: 'flow' and 'rise' must have the same number of points", record->name);
+		inw_fault(r, record->node, "shapes[%s]: 'flow' and 'rise' must have the same number of points",
+			  record->name);
 		fine = false;
 	}
 	for (size_t i = 1; fine && i < out->count; i++) {
@@ -144,8 +158,8 @@ static inw_q spread(struct inw_reader *r, inw_q whole, const char *path)
 	return inw_quantity_add(r, &q);
 }
 
-static void apply_shape(struct inw_reader *r, const struct inw_record *record, const char *path, struct inw_blower_class *out,
-                        const inw_q ends[2])
+static void apply_shape(struct inw_reader *r, const struct inw_record *record, const char *path,
+			struct inw_blower_class *out, const inw_q ends[2])
 {
 	enum inw_basis basis;
 	const struct inw_text_file *walked = r->file;
@@ -155,7 +169,8 @@ static void apply_shape(struct inw_reader *r, const struct inw_record *record, c
 	if (!read_shape(r, record, &shape) || !take_points(r, out, shape.count))
 		return;
 	r->file = record->file;
-	how = inw_say(r, "shape '%s' between free delivery and shut-off: %s", record->name, inw_citation(r, record->node, &basis));
+	how = inw_say(r, "shape '%s' between free delivery and shut-off: %s", record->name,
+		      inw_citation(r, record->node, &basis));
 	r->file = walked;
 	for (size_t i = 0; i < shape.count; i++) {
 		out->flow[i] = scaled(r, ends[0], shape.flow[i], inw_say(r, "%s.curve[%zu].flow", path, i + 1), how);
@@ -167,20 +182,23 @@ static void apply_shape(struct inw_reader *r, const struct inw_record *record, c
 		out->forward_curved = true;
 }
 
-static inw_q read_end(struct inw_reader *r, const struct inw_node *map, const char *path, const char *key, enum inw_dim dim)
+static inw_q read_end(struct inw_reader *r, const struct inw_node *map, const char *path, const char *key,
+		      enum inw_dim dim)
 {
 	const struct inw_node *n = inw_node_get(map, key);
 	inw_q q;
 
 	if (!n) {
-		inw_fault(r, map, "%s needs 'curve', or 'free_delivery', 'shut_off' and 'shape'; there is no '%s'", path, key);
+		inw_fault(r, map, "%s needs 'curve', or 'free_delivery', 'shut_off' and 'shape'; there is no '%s'",
+			  path, key);
 		return INW_NONE;
 	}
 	q = inw_quantity_read(r, n, dim, inw_say(r, "%s.%s", path, key));
 	return inw_check_bounds(r, q, &inw_positive);
 }
 
-static void read_shaped(struct inw_reader *r, const struct inw_node *map, const char *path, struct inw_blower_class *out)
+static void read_shaped(struct inw_reader *r, const struct inw_node *map, const char *path,
+			struct inw_blower_class *out)
 {
 	const struct inw_node *shape = inw_node_get(map, "shape");
 	inw_q ends[2];
@@ -189,7 +207,8 @@ static void read_shaped(struct inw_reader *r, const struct inw_node *map, const 
 	ends[0] = read_end(r, map, path, "free_delivery", INW_DIM_VOLUME_FLOW);
 	ends[1] = read_end(r, map, path, "shut_off", INW_DIM_PRESSURE);
 	if (!shape) {
-		inw_fault(r, map, "%s needs 'curve', or 'free_delivery', 'shut_off' and 'shape'; there is no 'shape'", path);
+		inw_fault(r, map, "%s needs 'curve', or 'free_delivery', 'shut_off' and 'shape'; there is no 'shape'",
+			  path);
 		return;
 	}
 	index = inw_record_index(r, INW_SHAPES, shape, "shape of a blower's curve");
@@ -212,5 +231,6 @@ void inw_read_blower_class(struct inw_reader *r, const struct inw_node *map, con
 	else if (curve->kind == INW_NODE_LIST)
 		read_curve(r, curve, path, out);
 	if (inw_best(r, out->idle_power) >= inw_best(r, out->power))
-		inw_fault(r, map, "%s: idle_power (%s) must be below power (%s)", path, inw_shown(r, out->idle_power), inw_shown(r, out->power));
+		inw_fault(r, map, "%s: idle_power (%s) must be below power (%s)", path, inw_shown(r, out->idle_power),
+			  inw_shown(r, out->power));
 }

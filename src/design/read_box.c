@@ -5,7 +5,8 @@
 #include <math.h>
 #include <string.h>
 
-const char *const inw_face_words[INW_FACES] = { "top", "bottom", "front", "back", "left", "right" }; /* as enum inw_face */
+const char *const inw_face_words[INW_FACES] = {"top",  "bottom", "front",
+					       "back", "left",   "right"}; /* as enum inw_face */
 
 /* Beyond these it is no box: slips of the unit. */
 static const struct inw_bounds side_range = { 0, 5, true, "more than zero and less than 5 m: a larger box is a room" };
@@ -42,7 +43,8 @@ static int sheet_index(struct inw_reader *r, const struct inw_node *n)
 		return -1;
 	}
 	for (size_t i = 0; i < all; i++) {
-		names[i] = i < solids ? r->records[INW_PANELS].item[i].name : r->records[INW_MULTIWALLS].item[i - solids].name;
+		names[i] = i < solids ? r->records[INW_PANELS].item[i].name
+				      : r->records[INW_MULTIWALLS].item[i - solids].name;
 		if (strcmp(names[i], n->text) == 0)
 			return (int)i;
 	}
@@ -82,14 +84,16 @@ static void read_insulation(struct inw_reader *r, const struct inw_node *map, co
 		panel->insulation_conductivity = r->d->catalog.panel[index].conductivity;
 }
 
-static void check_sheet(struct inw_reader *r, const struct inw_node *map, const char *path, const struct inw_panel *panel)
+static void check_sheet(struct inw_reader *r, const struct inw_node *map, const char *path,
+			const struct inw_panel *panel)
 {
 	const struct inw_node *material = inw_node_get(map, "material");
 
 	if (!material && panel->resistance < 0 && !inw_node_get(map, "resistance"))
 		inw_fault(r, map, "%s needs 'material' and 'thickness', or 'resistance'", path);
 	if (panel->conductivity >= 0 && inw_node_get(map, "resistance"))
-		inw_fault(r, inw_node_get(map, "resistance"), "%s: give 'material' and 'thickness', or 'resistance', not both", path);
+		inw_fault(r, inw_node_get(map, "resistance"),
+			  "%s: give 'material' and 'thickness', or 'resistance', not both", path);
 }
 
 static void read_panel(struct inw_reader *r, const struct inw_node *map, const char *path, struct inw_panel *panel)
@@ -98,20 +102,23 @@ static void read_panel(struct inw_reader *r, const struct inw_node *map, const c
 	struct panel_written written = { INW_NONE, INW_NONE, INW_NONE };
 	int index = material ? sheet_index(r, material) : -1;
 
-	*panel = (struct inw_panel){ "", INW_NONE, INW_NONE, INW_NONE, INW_NONE, INW_NONE, INW_NONE, { map->line, map->column } };
+	*panel = (struct inw_panel){"",       INW_NONE, INW_NONE, INW_NONE,
+				    INW_NONE, INW_NONE, INW_NONE, {map->line, map->column}};
 	inw_schema_walk(r, map, &panel_schema, path, &written);
 	if (index >= 0)
 		panel_of_record(r, index, panel);
 	if (written.thickness >= 0)
 		panel->thickness = written.thickness;
 	else if (panel->conductivity >= 0 && !inw_node_get(map, "thickness"))
-		panel->thickness = inw_quantity_default(r, "box.panels.thickness", INW_DIM_LENGTH, inw_say(r, "%s.thickness", path));
+		panel->thickness = inw_quantity_default(r, "box.panels.thickness", INW_DIM_LENGTH,
+							inw_say(r, "%s.thickness", path));
 	if (written.resistance >= 0)
 		panel->resistance = written.resistance;
 	if (written.emissivity >= 0)
 		panel->emissivity = written.emissivity;
 	else if (!material)
-		panel->emissivity = inw_quantity_default(r, "box.panels.emissivity", INW_DIM_NONE, inw_say(r, "%s.emissivity", path));
+		panel->emissivity = inw_quantity_default(r, "box.panels.emissivity", INW_DIM_NONE,
+							 inw_say(r, "%s.emissivity", path));
 	if (map->kind != INW_NODE_MAP)
 		return;
 	read_insulation(r, map, path, panel);
@@ -119,8 +126,9 @@ static void read_panel(struct inw_reader *r, const struct inw_node *map, const c
 }
 
 static const struct inw_field face_fields[] = {
-	INW_MAP("all", INW_OPTIONAL), INW_MAP("top", INW_OPTIONAL), INW_MAP("bottom", INW_OPTIONAL), INW_MAP("front", INW_OPTIONAL),
-	INW_MAP("back", INW_OPTIONAL), INW_MAP("left", INW_OPTIONAL), INW_MAP("right", INW_OPTIONAL),
+	INW_MAP("all", INW_OPTIONAL),   INW_MAP("top", INW_OPTIONAL),  INW_MAP("bottom", INW_OPTIONAL),
+	INW_MAP("front", INW_OPTIONAL), INW_MAP("back", INW_OPTIONAL), INW_MAP("left", INW_OPTIONAL),
+	INW_MAP("right", INW_OPTIONAL),
 };
 static const struct inw_schema faces_schema = INW_SCHEMA("panels", face_fields);
 
@@ -161,10 +169,20 @@ static const struct inw_field gap_fields[] = {
 	INW_ANY("name", INW_NEEDED),
 	INW_CHOICE("kind", struct gap_written, kind, gap_kinds, INW_NEEDED),
 	INW_CHOICE("face", struct gap_written, face, inw_face_words, INW_NEEDED),
-	INW_ANY("room", INW_OPTIONAL), INW_ANY("height", INW_OPTIONAL), INW_ANY("rise", INW_OPTIONAL),
-	INW_ANY("length", INW_OPTIONAL), INW_ANY("width", INW_OPTIONAL), INW_ANY("depth", INW_OPTIONAL), INW_ANY("bends", INW_OPTIONAL),
-	INW_ANY("diameter", INW_OPTIONAL), INW_ANY("count", INW_OPTIONAL), INW_ANY("cd", INW_OPTIONAL),
-	INW_ANY("flow", INW_OPTIONAL), INW_ANY("at", INW_OPTIONAL), INW_ANY("area", INW_OPTIONAL), INW_ANY("exponent", INW_OPTIONAL),
+	INW_ANY("room", INW_OPTIONAL),
+	INW_ANY("height", INW_OPTIONAL),
+	INW_ANY("rise", INW_OPTIONAL),
+	INW_ANY("length", INW_OPTIONAL),
+	INW_ANY("width", INW_OPTIONAL),
+	INW_ANY("depth", INW_OPTIONAL),
+	INW_ANY("bends", INW_OPTIONAL),
+	INW_ANY("diameter", INW_OPTIONAL),
+	INW_ANY("count", INW_OPTIONAL),
+	INW_ANY("cd", INW_OPTIONAL),
+	INW_ANY("flow", INW_OPTIONAL),
+	INW_ANY("at", INW_OPTIONAL),
+	INW_ANY("area", INW_OPTIONAL),
+	INW_ANY("exponent", INW_OPTIONAL),
 };
 static const struct inw_schema gap_schema = INW_SCHEMA("a gap", gap_fields);
 
@@ -191,7 +209,10 @@ static const struct inw_field opening_fields[] = {
 static const struct inw_field measured_fields[] = {
 	INW_Q("height", struct inw_gap, height, LENGTH, .bounds = &inw_not_negative),
 	INW_Q("rise", struct inw_gap, rise, LENGTH, .bounds = &inw_not_negative),
-	INW_ANY("flow", INW_OPTIONAL), INW_ANY("at", INW_OPTIONAL), INW_ANY("area", INW_OPTIONAL), INW_ANY("exponent", INW_OPTIONAL),
+	INW_ANY("flow", INW_OPTIONAL),
+	INW_ANY("at", INW_OPTIONAL),
+	INW_ANY("area", INW_OPTIONAL),
+	INW_ANY("exponent", INW_OPTIONAL),
 };
 static const struct inw_schema kind_schema[] = { /* by enum inw_gap_kind */
 	INW_PART("a crack", crack_fields), INW_PART("a hole", hole_fields), INW_PART("an opening", opening_fields),
@@ -227,7 +248,8 @@ static void place_gap(struct inw_reader *r, const struct inw_node *map, const ch
 		if (gap->face == INW_TOP)
 			gap->height = r->d->box.height;
 		else if (gap->face == INW_BOTTOM)
-			gap->height = inw_quantity_fixed(r, inw_say(r, "%s.height", path), INW_DIM_LENGTH, 0, "in the floor of the box");
+			gap->height = inw_quantity_fixed(r, inw_say(r, "%s.height", path), INW_DIM_LENGTH, 0,
+							 "in the floor of the box");
 		else
 			inw_fault(r, map, "%s needs 'height'", path);
 	}
@@ -253,8 +275,9 @@ static void check_gap(struct inw_reader *r, const char *path, const struct inw_g
 	/* a millimetre: lids lie on the walls */
 	if (inw_best(r, gap->height) + inw_best(r, gap->rise) > height + 1e-3)
 		inw_fault_q(r, gap->rise >= 0 && r->d->quantity[gap->rise].line ? gap->rise : gap->height,
-		            "%s ends %s above the inside floor, but the box is %s high", path,
-		            inw_shown_as(r, inw_best(r, gap->height) + inw_best(r, gap->rise), INW_DIM_LENGTH), inw_shown(r, r->d->box.height));
+			    "%s ends %s above the inside floor, but the box is %s high", path,
+			    inw_shown_as(r, inw_best(r, gap->height) + inw_best(r, gap->rise), INW_DIM_LENGTH),
+			    inw_shown(r, r->d->box.height));
 	check_gap_fits(r, path, gap);
 	if (gap->kind != INW_GAP_CRACK)
 		return;
@@ -263,8 +286,10 @@ static void check_gap(struct inw_reader *r, const char *path, const struct inw_g
 	if (inw_best(r, gap->rise) > inw_best(r, gap->length) * 1.001)
 		inw_fault_q(r, gap->rise, "%s rises more than it is long", path);
 	if (inw_best(r, gap->width) > inw_best(r, gap->depth))
-		inw_warn_q(r, gap->width, "%s is wider than deep: the crack law (Baker, Sharples and Ward 1987) is for narrow cracks; "
-		           "'kind: opening' may fit better", path);
+		inw_warn_q(r, gap->width,
+			   "%s is wider than deep: the crack law (Baker, Sharples and Ward 1987) is for narrow cracks; "
+			   "'kind: opening' may fit better",
+			   path);
 }
 
 static void read_gap(struct inw_reader *r, const struct inw_node *map, const char *name, struct inw_gap *gap)
@@ -313,7 +338,8 @@ static double round_about(const double *x) { return 2 * (x[0] + x[1]); }
 
 static inw_q level(struct inw_reader *r, const char *name, const char *what)
 {
-	return inw_quantity_fixed(r, inw_say(r, "box.gaps[%s].%s", name, what), INW_DIM_LENGTH, 0, "as the box is assumed to be made");
+	return inw_quantity_fixed(r, inw_say(r, "box.gaps[%s].%s", name, what), INW_DIM_LENGTH, 0,
+				  "as the box is assumed to be made");
 }
 
 /* All that is known is one number: a third of it at the floor, half way up and at the lid. */
@@ -330,13 +356,19 @@ static void spread_leakage(struct inw_reader *r, const struct inw_node *map)
 		struct inw_gap *gap = new_gap(r, third_at[i].name, INW_GAP_MEASURED, third_at[i].face);
 		struct inw_derivation share = { inw_say(r, "box.gaps[%s].C", gap->name), "a third of the box's leakage",
 			INW_DIM_VOLUME_FLOW, third, { C }, 1 };
-		struct inw_derivation middle = { inw_say(r, "box.gaps[%s].height", gap->name), "half the height", INW_DIM_LENGTH,
-			half, { box->height }, 1 };
+		struct inw_derivation middle = {inw_say(r, "box.gaps[%s].height", gap->name),
+						"half the height",
+						INW_DIM_LENGTH,
+						half,
+						{box->height},
+						1};
 
 		gap->C = inw_quantity_derive(r, &share);
 		gap->n = n;
 		gap->rise = level(r, gap->name, "rise");
-		gap->height = i == 0 ? level(r, gap->name, "height") : i == 1 ? inw_quantity_derive(r, &middle) : box->height;
+		gap->height = i == 0   ? level(r, gap->name, "height")
+			      : i == 1 ? inw_quantity_derive(r, &middle)
+				       : box->height;
 	}
 }
 
@@ -360,7 +392,8 @@ static void add_seam(struct inw_reader *r, const char *name, enum inw_face face,
 static void assume_seams(struct inw_reader *r)
 {
 	struct inw_box *box = &r->d->box;
-	struct inw_derivation round = { "box.seam.length", "2 x (width + depth)", INW_DIM_LENGTH, round_about, { box->width, box->depth }, 2 };
+	struct inw_derivation round = {"box.seam.length", "2 x (width + depth)",    INW_DIM_LENGTH,
+				       round_about,       {box->width, box->depth}, 2};
 	struct seams seams;
 
 	seams.width = inw_quantity_default(r, "box.seam.width", INW_DIM_LENGTH, "box.seam.width");
@@ -418,7 +451,8 @@ static const struct inw_field inside_fields[] = {
 static const struct inw_schema inside_schema = INW_SCHEMA("box.inside", inside_fields);
 
 struct door_written { int face; };
-static const struct inw_field door_face_fields[] = { INW_CHOICE("face", struct door_written, face, inw_face_words, INW_NEEDED) };
+static const struct inw_field door_face_fields[] = {
+	INW_CHOICE("face", struct door_written, face, inw_face_words, INW_NEEDED)};
 static const struct inw_schema door_face_schema = INW_PART("a door", door_face_fields);
 static const struct inw_field door_fields[] = {
 	INW_ANY("face", INW_OPTIONAL),
@@ -458,10 +492,12 @@ static void check_box(struct inw_reader *r, const struct inw_box *box)
 	const struct inw_room *room = box->room >= 0 ? &r->d->room[box->room] : NULL;
 
 	if (room && inw_best(r, box->stand) + inw_best(r, box->height) > inw_best(r, room->height))
-		inw_fault_q(r, box->height, "the box on its stand (%s and %s) is higher than '%s' (%s)", inw_shown(r, box->stand),
-		            inw_shown(r, box->height), room->name, inw_shown(r, room->height));
+		inw_fault_q(r, box->height, "the box on its stand (%s and %s) is higher than '%s' (%s)",
+			    inw_shown(r, box->stand), inw_shown(r, box->height), room->name,
+			    inw_shown(r, room->height));
 	if (room && inw_best(r, box->width) * inw_best(r, box->depth) > inw_best(r, room->floor))
-		inw_fault_q(r, box->width, "the box covers more floor than '%s' has (%s)", room->name, inw_shown(r, room->floor));
+		inw_fault_q(r, box->width, "the box covers more floor than '%s' has (%s)", room->name,
+			    inw_shown(r, room->floor));
 }
 
 void inw_read_box(struct inw_reader *r, const struct inw_node *root)

@@ -18,17 +18,26 @@ struct duct_written { inw_q bends, bend_loss, entry, exit, extra; bool hose; };
 static const struct inw_field duct_fields[] = {
 	INW_Q("diameter", struct inw_duct, diameter, LENGTH, INW_NEEDED, .bounds = &duct_range),
 	INW_Q("length", struct inw_duct, length, LENGTH, .fallback = "ducts.length", .bounds = &duct_length_range),
-	INW_Q("insulation", struct inw_duct, insulation, RESISTANCE, .fallback = "ducts.insulation", .bounds = &inw_not_negative),
-	INW_ANY("roughness", INW_OPTIONAL), INW_ANY("stretch", INW_OPTIONAL), INW_ANY("room", INW_OPTIONAL),
-	INW_ANY("hose", INW_OPTIONAL), INW_ANY("bends", INW_OPTIONAL), INW_ANY("bend_loss", INW_OPTIONAL),
-	INW_ANY("entry_loss", INW_OPTIONAL), INW_ANY("exit_loss", INW_OPTIONAL), INW_ANY("loss", INW_OPTIONAL),
+	INW_Q("insulation", struct inw_duct, insulation, RESISTANCE, .fallback = "ducts.insulation",
+	      .bounds = &inw_not_negative),
+	INW_ANY("roughness", INW_OPTIONAL),
+	INW_ANY("stretch", INW_OPTIONAL),
+	INW_ANY("room", INW_OPTIONAL),
+	INW_ANY("hose", INW_OPTIONAL),
+	INW_ANY("bends", INW_OPTIONAL),
+	INW_ANY("bend_loss", INW_OPTIONAL),
+	INW_ANY("entry_loss", INW_OPTIONAL),
+	INW_ANY("exit_loss", INW_OPTIONAL),
+	INW_ANY("loss", INW_OPTIONAL),
 };
 static const struct inw_schema duct_schema = INW_SCHEMA("a duct", duct_fields);
 
 static const struct inw_field loss_fields[] = {
 	INW_Q("bends", struct duct_written, bends, NONE, .fallback = "ducts.bends", .bounds = &inw_not_negative),
-	INW_Q("bend_loss", struct duct_written, bend_loss, NONE, .fallback = "ducts.bend_loss", .bounds = &inw_not_negative),
-	INW_Q("entry_loss", struct duct_written, entry, NONE, .fallback = "ducts.entry_loss", .bounds = &inw_not_negative),
+	INW_Q("bend_loss", struct duct_written, bend_loss, NONE, .fallback = "ducts.bend_loss",
+	      .bounds = &inw_not_negative),
+	INW_Q("entry_loss", struct duct_written, entry, NONE, .fallback = "ducts.entry_loss",
+	      .bounds = &inw_not_negative),
 	INW_Q("exit_loss", struct duct_written, exit, NONE, .fallback = "ducts.exit_loss", .bounds = &inw_not_negative),
 	INW_Q("loss", struct duct_written, extra, NONE, .bounds = &inw_not_negative),
 	INW_FLAG("hose", struct duct_written, hose),
@@ -36,33 +45,42 @@ static const struct inw_field loss_fields[] = {
 static const struct inw_schema loss_schema = INW_PART("a duct", loss_fields);
 
 static const struct inw_field tube_fields[] = {
-	INW_Q("roughness", struct inw_duct, roughness, LENGTH, .fallback = "ducts.roughness", .bounds = &inw_not_negative),
+	INW_Q("roughness", struct inw_duct, roughness, LENGTH, .fallback = "ducts.roughness",
+	      .bounds = &inw_not_negative),
 	INW_Q("stretch", struct inw_duct, stretch, NONE, .bounds = &stretch_range),
 };
 static const struct inw_field hose_fields[] = {
-	INW_Q("roughness", struct inw_duct, roughness, LENGTH, .fallback = "ducts.hose_roughness", .bounds = &inw_not_negative),
+	INW_Q("roughness", struct inw_duct, roughness, LENGTH, .fallback = "ducts.hose_roughness",
+	      .bounds = &inw_not_negative),
 	INW_Q("stretch", struct inw_duct, stretch, NONE, .fallback = "ducts.stretch", .bounds = &stretch_range),
 };
-static const struct inw_schema tube_schema = INW_PART("a duct", tube_fields), hose_schema = INW_PART("a hose", hose_fields);
+static const struct inw_schema tube_schema = INW_PART("a duct", tube_fields),
+			       hose_schema = INW_PART("a hose", hose_fields);
 
 static double sum_of_losses(const double *x) { return x[0] + x[1] + x[2] * x[3] + x[4]; }
 
 static inw_q total_loss(struct inw_reader *r, const char *path, struct duct_written *w)
 {
-	struct inw_derivation how = { inw_say(r, "%s.total_loss", path), "entry + exit + bends x bend loss + loss", INW_DIM_NONE,
-		sum_of_losses, { w->entry, w->exit, w->bends, w->bend_loss, w->extra }, 5 };
+	struct inw_derivation how = {inw_say(r, "%s.total_loss", path),
+				     "entry + exit + bends x bend loss + loss",
+				     INW_DIM_NONE,
+				     sum_of_losses,
+				     {w->entry, w->exit, w->bends, w->bend_loss, w->extra},
+				     5};
 
 	return inw_quantity_derive(r, &how);
 }
 
-static void check_duct(struct inw_reader *r, const struct inw_node *map, const char *path, const struct inw_duct *duct, bool hose)
+static void check_duct(struct inw_reader *r, const struct inw_node *map, const char *path, const struct inw_duct *duct,
+		       bool hose)
 {
 	if (!hose && inw_node_get(map, "stretch"))
 		inw_fault(r, inw_node_get(map, "stretch"), "%s: only a hose has 'stretch'; say 'hose: yes'", path);
 	/* relative roughness beyond the Moody chart */
 	if (inw_best(r, duct->roughness) > 0.05 * inw_best(r, duct->diameter))
-		inw_warn_q(r, duct->roughness, "%s: roughness is %.0f %% of the diameter; Colebrook's law was fitted up to 5 %%", path,
-		           100 * inw_best(r, duct->roughness) / inw_best(r, duct->diameter));
+		inw_warn_q(r, duct->roughness,
+			   "%s: roughness is %.0f %% of the diameter; Colebrook's law was fitted up to 5 %%", path,
+			   100 * inw_best(r, duct->roughness) / inw_best(r, duct->diameter));
 }
 
 static void read_duct(struct inw_reader *r, const struct inw_node *parent, const char *path, struct inw_duct *duct)
@@ -70,7 +88,7 @@ static void read_duct(struct inw_reader *r, const struct inw_node *parent, const
 	const struct inw_node *map = inw_map_at(parent, "duct"), *room;
 	struct duct_written written = { INW_NONE, INW_NONE, INW_NONE, INW_NONE, INW_NONE, false };
 
-	*duct = (struct inw_duct){ INW_NONE, INW_NONE, INW_NONE, INW_NONE, INW_NONE, INW_NONE, r->d->box.room, { 0, 0 } };
+	*duct = (struct inw_duct){INW_NONE, INW_NONE, INW_NONE, INW_NONE, INW_NONE, INW_NONE, r->d->box.room, {0, 0}};
 	if (!map)
 		return;
 	path = inw_say(r, "%s.duct", path);
@@ -79,7 +97,8 @@ static void read_duct(struct inw_reader *r, const struct inw_node *parent, const
 	inw_schema_walk(r, map, &loss_schema, path, &written);
 	inw_schema_walk(r, map, written.hose ? &hose_schema : &tube_schema, path, duct);
 	if (written.extra < 0 && !inw_node_get(map, "loss"))
-		written.extra = inw_quantity_fixed(r, inw_say(r, "%s.loss", path), INW_DIM_NONE, 0, "no other fittings are given");
+		written.extra = inw_quantity_fixed(r, inw_say(r, "%s.loss", path), INW_DIM_NONE, 0,
+						   "no other fittings are given");
 	duct->loss = total_loss(r, path, &written);
 	if (!written.hose)
 		duct->stretch = inw_quantity_fixed(r, inw_say(r, "%s.stretch", path), INW_DIM_NONE, 1, "not a hose");
@@ -116,10 +135,13 @@ static void check_seal(struct inw_reader *r, const char *path, const struct seal
 /* ---- particle stage ---- */
 
 static const struct inw_field medium_fields[] = {
-	INW_ANY("name", INW_OPTIONAL), INW_ANY("class", INW_NEEDED), INW_MAP("seal", INW_OPTIONAL),
+	INW_ANY("name", INW_OPTIONAL),
+	INW_ANY("class", INW_NEEDED),
+	INW_MAP("seal", INW_OPTIONAL),
 	INW_Q("area", struct inw_medium, area, AREA, INW_NEEDED, .bounds = &inw_positive),
 	INW_Q("frame_area", struct inw_medium, frame_area, AREA, .bounds = &inw_positive),
-	INW_Q("loading", struct inw_medium, loading, NONE, .fallback = "particle.loading", .bounds = &inw_loading_range),
+	INW_Q("loading", struct inw_medium, loading, NONE, .fallback = "particle.loading",
+	      .bounds = &inw_loading_range),
 	INW_Q("efficiency", struct inw_medium, efficiency, FRACTION, .bounds = &inw_share_open),
 	INW_Q("worst_size", struct inw_medium, worst_size, LENGTH, .bounds = &inw_positive),
 	INW_Q("rated_velocity", struct inw_medium, rated_velocity, VELOCITY, .bounds = &inw_positive),
@@ -141,7 +163,9 @@ static void read_medium(struct inw_reader *r, const struct inw_node *map, const 
 	const struct inw_node *seal_map = inw_map_at(map, "seal");
 
 	inw_schema_walk(r, map, &medium_schema, path, out);
-	out->klass = map->kind == INW_NODE_MAP ? inw_record_index(r, INW_MEDIUMS, inw_node_get(map, "class"), "medium class") : -1;
+	out->klass = map->kind == INW_NODE_MAP
+			     ? inw_record_index(r, INW_MEDIUMS, inw_node_get(map, "class"), "medium class")
+			     : -1;
 	inw_schema_walk(r, seal_map, &particle_seal_schema, inw_say(r, "%s.seal", path), &seal);
 	check_seal(r, path, &seal);
 	out->seal_length = seal.length;
@@ -157,14 +181,16 @@ static void read_medium(struct inw_reader *r, const struct inw_node *map, const 
 		either(&out->final_ratio, c->final_ratio);
 	}
 	if (inw_best(r, out->area) < inw_best(r, out->frame_area))
-		inw_fault_q(r, out->area, "%s: the medium (%s) is smaller than its frame (%s)", path, inw_shown(r, out->area),
-		            inw_shown(r, out->frame_area));
+		inw_fault_q(r, out->area, "%s: the medium (%s) is smaller than its frame (%s)", path,
+			    inw_shown(r, out->area), inw_shown(r, out->frame_area));
 }
 
 /* ---- carbon stage ---- */
 
 static const struct inw_field bed_fields[] = {
-	INW_ANY("name", INW_OPTIONAL), INW_ANY("record", INW_NEEDED), INW_MAP("seal", INW_OPTIONAL),
+	INW_ANY("name", INW_OPTIONAL),
+	INW_ANY("record", INW_NEEDED),
+	INW_MAP("seal", INW_OPTIONAL),
 	INW_LIST("sides", 2, INW_OPTIONAL),
 	INW_Q("diameter", struct inw_bed, diameter, LENGTH, .bounds = &inw_positive),
 	INW_Q("area", struct inw_bed, area, AREA, .bounds = &inw_positive),
@@ -177,9 +203,12 @@ static const struct inw_field bed_fields[] = {
 	INW_Q("micropore_volume", struct inw_bed, micropore_volume, SPECIFIC_VOLUME, .bounds = &inw_positive),
 	INW_Q("structure", struct inw_bed, structure, NONE, .bounds = &inw_positive),
 	INW_Q("screens", struct inw_bed, screens, NONE, .fallback = "carbon.screens", .bounds = &inw_not_negative),
-	INW_Q("screen_open", struct inw_bed, screen_open, FRACTION, .fallback = "carbon.screen_open", .bounds = &inw_share_open),
-	INW_Q("capacity_factor", struct inw_bed, capacity_factor, NONE, .fallback = "carbon.capacity_factor", .bounds = &inw_positive),
-	INW_Q("rate_factor", struct inw_bed, rate_factor, NONE, .fallback = "carbon.rate_factor", .bounds = &inw_positive),
+	INW_Q("screen_open", struct inw_bed, screen_open, FRACTION, .fallback = "carbon.screen_open",
+	      .bounds = &inw_share_open),
+	INW_Q("capacity_factor", struct inw_bed, capacity_factor, NONE, .fallback = "carbon.capacity_factor",
+	      .bounds = &inw_positive),
+	INW_Q("rate_factor", struct inw_bed, rate_factor, NONE, .fallback = "carbon.rate_factor",
+	      .bounds = &inw_positive),
 	INW_FLAG("impregnated", struct inw_bed, impregnated),
 };
 static const struct inw_schema bed_schema = INW_SCHEMA("a carbon stage", bed_fields);
@@ -190,8 +219,8 @@ static double area_of_sides(const double *x) { return x[0] * x[1]; }
 static double round_sides(const double *x) { return 2 * (x[0] + x[1]); }
 static double hydraulic_diameter(const double *x) { return 2 * x[0] * x[1] / (x[0] + x[1]); }
 
-static inw_q from_plan(struct inw_reader *r, const char *path, const char *how, enum inw_dim dim, double (*f)(const double *),
-                       const inw_q *plan)
+static inw_q from_plan(struct inw_reader *r, const char *path, const char *how, enum inw_dim dim,
+		       double (*f)(const double *), const inw_q *plan)
 {
 	struct inw_derivation d = { path, how, dim, f, { plan[0], plan[1] }, plan[1] < 0 ? 1 : 2 };
 
@@ -209,14 +238,16 @@ static bool read_sides(struct inw_reader *r, const struct inw_node *map, const c
 		return false;
 	}
 	for (size_t i = 0; i < 2; i++) {
-		plan[i] = inw_quantity_read(r, sides->item[i], INW_DIM_LENGTH, inw_say(r, "%s.sides[%zu]", path, i + 1));
+		plan[i] =
+			inw_quantity_read(r, sides->item[i], INW_DIM_LENGTH, inw_say(r, "%s.sides[%zu]", path, i + 1));
 		plan[i] = inw_check_bounds(r, plan[i], &inw_positive);
 	}
 	return plan[0] >= 0 && plan[1] >= 0;
 }
 
 /* Area and wall diameter, by whichever way the plan of the bed was written; `plan` is its diameter or its two sides. */
-static void read_plan(struct inw_reader *r, const struct inw_node *map, const char *path, struct inw_bed *bed, inw_q plan[2])
+static void read_plan(struct inw_reader *r, const struct inw_node *map, const char *path, struct inw_bed *bed,
+		      inw_q plan[2])
 {
 	static const char *const ways[] = { "diameter", "sides", "area" };
 	const char *area = inw_say(r, "%s.area", path);
@@ -246,7 +277,8 @@ static inw_q seal_round(struct inw_reader *r, const char *path, const inw_q plan
 	path = inw_say(r, "%s.seal.length", path);
 	if (plan[0] < 0)
 		return inw_quantity_default(r, "carbon.seal.length", INW_DIM_LENGTH, path);
-	return from_plan(r, path, "perimeter of the bed", INW_DIM_LENGTH, plan[1] < 0 ? round_circle : round_sides, plan);
+	return from_plan(r, path, "perimeter of the bed", INW_DIM_LENGTH, plan[1] < 0 ? round_circle : round_sides,
+			 plan);
 }
 
 static double mass_of_bed(const double *x) { return x[0] * x[1] * x[2]; }
@@ -256,12 +288,24 @@ static double third_of_three(const double *x) { return x[0] / (x[1] * x[2]); }
  * the bulk density follows, and the record's is only compared. */
 static void complete_bed(struct inw_reader *r, const struct inw_node *map, const char *path, struct inw_bed *bed)
 {
-	struct inw_derivation bulk = { inw_say(r, "%s.bulk_density", path), "mass / (area x depth)", INW_DIM_DENSITY, third_of_three,
-		{ bed->mass, bed->area, bed->depth }, 3 };
-	struct inw_derivation depth = { inw_say(r, "%s.depth", path), "mass / (area x bulk density)", INW_DIM_LENGTH, third_of_three,
-		{ bed->mass, bed->area, bed->bulk_density }, 3 };
-	struct inw_derivation mass = { inw_say(r, "%s.mass", path), "area x depth x bulk density", INW_DIM_MASS, mass_of_bed,
-		{ bed->area, bed->depth, bed->bulk_density }, 3 };
+	struct inw_derivation bulk = {inw_say(r, "%s.bulk_density", path),
+				      "mass / (area x depth)",
+				      INW_DIM_DENSITY,
+				      third_of_three,
+				      {bed->mass, bed->area, bed->depth},
+				      3};
+	struct inw_derivation depth = {inw_say(r, "%s.depth", path),
+				       "mass / (area x bulk density)",
+				       INW_DIM_LENGTH,
+				       third_of_three,
+				       {bed->mass, bed->area, bed->bulk_density},
+				       3};
+	struct inw_derivation mass = {inw_say(r, "%s.mass", path),
+				      "area x depth x bulk density",
+				      INW_DIM_MASS,
+				      mass_of_bed,
+				      {bed->area, bed->depth, bed->bulk_density},
+				      3};
 	inw_q said = bed->bulk_density;
 	double ratio;
 
@@ -280,8 +324,9 @@ static void complete_bed(struct inw_reader *r, const struct inw_node *map, const
 	bed->bulk_density = inw_quantity_derive(r, &bulk);
 	ratio = inw_best(r, bed->bulk_density) / inw_best(r, said);
 	if (ratio > 1.1 || ratio < 1 / 1.1)
-		inw_warn_q(r, bed->mass, "%s: %s in that bed is %s, but %s is said of this carbon; the mass is believed", path,
-		           inw_shown(r, bed->mass), inw_shown(r, bed->bulk_density), inw_shown(r, said));
+		inw_warn_q(r, bed->mass,
+			   "%s: %s in that bed is %s, but %s is said of this carbon; the mass is believed", path,
+			   inw_shown(r, bed->mass), inw_shown(r, bed->bulk_density), inw_shown(r, said));
 }
 
 /* Voidage and bulk density give the density of a granule, which must hold its own pores and carbon. Solid carbon:
@@ -293,18 +338,22 @@ static void check_granules(struct inw_reader *r, const char *path, const struct 
 	double granule_kgm3 = bulk / (1 - voidage);
 
 	if (granule_kgm3 > solid_kgm3)
-		inw_fault_q(r, bed->bulk_density, "%s: bulk density %s and voidage %s contradict each other: a granule would weigh %s, "
-		            "more than solid carbon", path, inw_shown(r, bed->bulk_density), inw_shown(r, bed->voidage),
-		            inw_shown_as(r, granule_kgm3, INW_DIM_DENSITY));
+		inw_fault_q(r, bed->bulk_density,
+			    "%s: bulk density %s and voidage %s contradict each other: a granule would weigh %s, "
+			    "more than solid carbon",
+			    path, inw_shown(r, bed->bulk_density), inw_shown(r, bed->voidage),
+			    inw_shown_as(r, granule_kgm3, INW_DIM_DENSITY));
 	else if (1 / granule_kgm3 < inw_best(r, bed->micropore_volume) + 1 / solid_kgm3)
-		inw_warn_q(r, bed->bulk_density, "%s: bulk density %s and voidage %s leave no room in a granule for its micropores (%s)",
-		           path, inw_shown(r, bed->bulk_density), inw_shown(r, bed->voidage), inw_shown(r, bed->micropore_volume));
+		inw_warn_q(r, bed->bulk_density,
+			   "%s: bulk density %s and voidage %s leave no room in a granule for its micropores (%s)",
+			   path, inw_shown(r, bed->bulk_density), inw_shown(r, bed->voidage),
+			   inw_shown(r, bed->micropore_volume));
 	if (inw_best(r, bed->granule) > inw_best(r, bed->depth))
-		inw_fault_q(r, bed->granule, "%s: the granules (%s) are larger than the bed is deep (%s)", path, inw_shown(r, bed->granule),
-		            inw_shown(r, bed->depth));
+		inw_fault_q(r, bed->granule, "%s: the granules (%s) are larger than the bed is deep (%s)", path,
+			    inw_shown(r, bed->granule), inw_shown(r, bed->depth));
 	if (inw_best(r, bed->granule) > inw_best(r, bed->diameter))
-		inw_fault_q(r, bed->granule, "%s: the granules (%s) are larger than the bed is wide (%s)", path, inw_shown(r, bed->granule),
-		            inw_shown(r, bed->diameter));
+		inw_fault_q(r, bed->granule, "%s: the granules (%s) are larger than the bed is wide (%s)", path,
+			    inw_shown(r, bed->granule), inw_shown(r, bed->diameter));
 }
 
 static void read_bed(struct inw_reader *r, const struct inw_node *map, const char *path, struct inw_bed *bed)
@@ -341,25 +390,25 @@ static void read_bed(struct inw_reader *r, const struct inw_node *map, const cha
 
 /* ---- blower stage ---- */
 
-struct blower_written { inw_q speed_low; bool motor_in_air; };
 static const struct inw_field blower_keys[] = {
-	INW_ANY("name", INW_OPTIONAL), INW_ANY("record", INW_OPTIONAL), INW_ANY("title", INW_OPTIONAL), INW_ANY("curve", INW_OPTIONAL),
-	INW_ANY("free_delivery", INW_OPTIONAL), INW_ANY("shut_off", INW_OPTIONAL), INW_ANY("shape", INW_OPTIONAL),
-	INW_ANY("forward_curved", INW_OPTIONAL), INW_ANY("power", INW_OPTIONAL), INW_ANY("idle_power", INW_OPTIONAL),
-	INW_ANY("sound", INW_OPTIONAL), INW_ANY("density", INW_OPTIONAL), INW_ANY("speed", INW_OPTIONAL),
-	INW_ANY("speed_low", INW_OPTIONAL), INW_ANY("motor_in_air", INW_OPTIONAL),
+	INW_ANY("name", INW_OPTIONAL),          INW_ANY("record", INW_OPTIONAL),
+	INW_ANY("title", INW_OPTIONAL),         INW_ANY("curve", INW_OPTIONAL),
+	INW_ANY("free_delivery", INW_OPTIONAL), INW_ANY("shut_off", INW_OPTIONAL),
+	INW_ANY("shape", INW_OPTIONAL),         INW_ANY("forward_curved", INW_OPTIONAL),
+	INW_ANY("power", INW_OPTIONAL),         INW_ANY("idle_power", INW_OPTIONAL),
+	INW_ANY("sound", INW_OPTIONAL),         INW_ANY("density", INW_OPTIONAL),
+	INW_ANY("speed", INW_OPTIONAL),         INW_ANY("speed_low", INW_OPTIONAL),
+	INW_ANY("motor_in_air", INW_OPTIONAL),
 };
 static const struct inw_schema blower_schema = INW_SCHEMA("a blower stage", blower_keys);
 
 static const struct inw_field speed_fields[] = {
 	INW_Q("speed", struct inw_blower, speed, FRACTION, .fallback = "blower.speed", .bounds = &inw_speed_range),
+	INW_Q("speed_low", struct inw_blower, speed_low, FRACTION, .fallback = "blower.speed_low",
+	      .bounds = &inw_share_above_zero),
 	INW_FLAG("motor_in_air", struct inw_blower, motor_in_air),
 };
 static const struct inw_schema speed_schema = INW_PART("a blower stage", speed_fields);
-static const struct inw_field speed_low_fields[] = {
-	INW_Q("speed_low", struct blower_written, speed_low, FRACTION, .fallback = "blower.speed_low", .bounds = &inw_share_above_zero),
-};
-static const struct inw_schema speed_low_schema = INW_PART("a blower stage", speed_low_fields);
 static const struct inw_field own_fields[] = {
 	INW_Q("power", struct inw_blower_class, power, POWER, .bounds = &inw_positive),
 	INW_Q("idle_power", struct inw_blower_class, idle_power, POWER, .bounds = &inw_not_negative),
@@ -368,7 +417,8 @@ static const struct inw_field own_fields[] = {
 };
 static const struct inw_schema own_schema = INW_PART("a blower stage", own_fields);
 
-static void blower_of_record(struct inw_reader *r, const struct inw_node *map, const char *path, struct inw_blower_class *out)
+static void blower_of_record(struct inw_reader *r, const struct inw_node *map, const char *path,
+			     struct inw_blower_class *out)
 {
 	static const char *const refused[] = { "curve", "free_delivery", "shut_off", "shape", "forward_curved" };
 	int index = inw_record_index(r, INW_BLOWERS, inw_node_get(map, "record"), "blower");
@@ -377,7 +427,8 @@ static void blower_of_record(struct inw_reader *r, const struct inw_node *map, c
 	inw_schema_walk(r, map, &own_schema, path, &own);
 	for (size_t i = 0; i < INW_COUNT(refused); i++)
 		if (inw_node_get(map, refused[i]))
-			inw_fault(r, inw_node_get(map, refused[i]), "%s: give 'record' or '%s', not both", path, refused[i]);
+			inw_fault(r, inw_node_get(map, refused[i]), "%s: give 'record' or '%s', not both", path,
+				  refused[i]);
 	out->power = out->idle_power = out->sound = out->density = out->flow_factor = out->rise_factor = INW_NONE;
 	if (index < 0)
 		return;
@@ -395,12 +446,10 @@ static void blower_of_record(struct inw_reader *r, const struct inw_node *map, c
 static void read_blower(struct inw_reader *r, const struct inw_node *map, const char *path, struct inw_blower *out)
 {
 	struct inw_blower_class c = { 0 };
-	struct blower_written written = { INW_NONE, true };
 
 	inw_schema_walk(r, map, &blower_schema, path, &c);
 	out->motor_in_air = true; /* the cautious side: its heat is in the box's air */
 	inw_schema_walk(r, map, &speed_schema, path, out);
-	inw_schema_walk(r, map, &speed_low_schema, path, &written);
 	if (map->kind != INW_NODE_MAP)
 		return;
 	if (inw_node_get(map, "record"))
@@ -417,7 +466,6 @@ static void read_blower(struct inw_reader *r, const struct inw_node *map, const 
 	out->idle_power = c.idle_power;
 	out->sound = c.sound;
 	out->forward_curved = c.forward_curved;
-	out->speed_low = written.speed_low;
 }
 
 /* ---- the train ---- */
@@ -497,7 +545,8 @@ static const struct inw_schema split_schema = INW_SCHEMA("cleaner.split", split_
 static const struct inw_field flap_fields[] = {
 	INW_Q("position", struct inw_cleaner, position, FRACTION, INW_NEEDED, .bounds = &inw_share),
 	INW_Q("diameter", struct inw_cleaner, flap_diameter, LENGTH, INW_NEEDED, .bounds = &inw_positive),
-	INW_Q("seat_leak", struct inw_cleaner, seat_leak, FRACTION, .fallback = "flap.seat_leak", .bounds = &inw_share_not_full),
+	INW_Q("seat_leak", struct inw_cleaner, seat_leak, FRACTION, .fallback = "flap.seat_leak",
+	      .bounds = &inw_share_not_full),
 };
 static const struct inw_schema flap_schema = INW_SCHEMA("a flap", flap_fields);
 
@@ -514,8 +563,9 @@ static void check_flap(struct inw_reader *r, const struct inw_cleaner *c)
 		double ratio = ducts[i] ? inw_best(r, c->flap_diameter) / inw_best(r, ducts[i]->diameter) : 1;
 
 		if (ratio > 2 || ratio < 0.5)
-			inw_warn_q(r, c->flap_diameter, "cleaner.split.flap.diameter is %s, but the %s duct is %s wide", inw_shown(r, c->flap_diameter),
-			           i ? "exhaust" : "return", inw_shown(r, ducts[i]->diameter));
+			inw_warn_q(r, c->flap_diameter, "cleaner.split.flap.diameter is %s, but the %s duct is %s wide",
+				   inw_shown(r, c->flap_diameter), i ? "exhaust" : "return",
+				   inw_shown(r, ducts[i]->diameter));
 	}
 }
 
@@ -559,27 +609,34 @@ static void read_split(struct inw_reader *r, const struct inw_node *map, struct 
 	if (split)
 		read_split_of(r, split, c);
 	else if (both && !inw_node_get(map, "split"))
-		inw_fault(r, map, "cleaner has a return and an exhaust; 'split' must say how the air divides (flap, share or tee)");
+		inw_fault(r, map,
+			  "cleaner has a return and an exhaust; 'split' must say how the air divides (flap, share or "
+			  "tee)");
 	if (both)
 		return;
 	c->split = INW_SPLIT_TEE;
 	if (split && (is_none(map, "return") || is_none(map, "exhaust")))
-		inw_warn(r, split, "cleaner.split has nothing to divide: there is no %s", c->has_return ? "exhaust" : "return");
+		inw_warn(r, split, "cleaner.split has nothing to divide: there is no %s",
+			 c->has_return ? "exhaust" : "return");
 }
 
 static const struct inw_field inlet_fields[] = {
-	INW_Q("height", struct inw_cleaner, inlet_height, LENGTH, .fallback = "inlet.height", .bounds = &inw_not_negative),
+	INW_Q("height", struct inw_cleaner, inlet_height, LENGTH, .fallback = "inlet.height",
+	      .bounds = &inw_not_negative),
 	INW_MAP("duct", INW_NEEDED),
 };
 static const struct inw_schema inlet_schema = INW_SCHEMA("cleaner.inlet", inlet_fields);
 static const struct inw_field return_fields[] = {
-	INW_Q("height", struct inw_cleaner, return_height, LENGTH, .fallback = "return.height", .bounds = &inw_not_negative),
+	INW_Q("height", struct inw_cleaner, return_height, LENGTH, .fallback = "return.height",
+	      .bounds = &inw_not_negative),
 	INW_MAP("duct", INW_NEEDED),
 };
 static const struct inw_schema return_schema = INW_SCHEMA("cleaner.return", return_fields);
 static const struct inw_field exhaust_fields[] = {
-	INW_Q("height", struct inw_cleaner, exhaust_height, LENGTH, .fallback = "exhaust.height", .bounds = &inw_not_negative),
-	INW_MAP("duct", INW_NEEDED), INW_ANY("to", INW_NEEDED),
+	INW_Q("height", struct inw_cleaner, exhaust_height, LENGTH, .fallback = "exhaust.height",
+	      .bounds = &inw_not_negative),
+	INW_MAP("duct", INW_NEEDED),
+	INW_ANY("to", INW_NEEDED),
 };
 static const struct inw_schema exhaust_schema = INW_SCHEMA("cleaner.exhaust", exhaust_fields);
 
@@ -609,7 +666,8 @@ static void read_return(struct inw_reader *r, const struct inw_node *map, struct
 		inw_schema_walk(r, ret, &return_schema, "cleaner.return", c);
 	read_duct(r, ret, "cleaner.return", &c->ret);
 	if (inw_best(r, c->return_height) > inw_best(r, r->d->box.height))
-		inw_fault_q(r, c->return_height, "cleaner.return.height is above the box (%s high)", inw_shown(r, r->d->box.height));
+		inw_fault_q(r, c->return_height, "cleaner.return.height is above the box (%s high)",
+			    inw_shown(r, r->d->box.height));
 }
 
 static void read_exhaust(struct inw_reader *r, const struct inw_node *map, struct inw_cleaner *c)
@@ -631,9 +689,13 @@ static void read_exhaust(struct inw_reader *r, const struct inw_node *map, struc
 }
 
 static const struct inw_field cleaner_fields[] = {
-	INW_MAP("inlet", INW_NEEDED), INW_LIST("stages", INW_MOST_STAGES, INW_NEEDED), INW_MAP("split", INW_OPTIONAL),
-	INW_ANY("return", INW_OPTIONAL), INW_ANY("exhaust", INW_OPTIONAL),
-	INW_Q("casing", struct inw_cleaner, casing, CONDUCTANCE, .fallback = "cleaner.casing", .bounds = &inw_not_negative),
+	INW_MAP("inlet", INW_NEEDED),
+	INW_LIST("stages", INW_MOST_STAGES, INW_NEEDED),
+	INW_MAP("split", INW_OPTIONAL),
+	INW_ANY("return", INW_OPTIONAL),
+	INW_ANY("exhaust", INW_OPTIONAL),
+	INW_Q("casing", struct inw_cleaner, casing, CONDUCTANCE, .fallback = "cleaner.casing",
+	      .bounds = &inw_not_negative),
 };
 static const struct inw_schema cleaner_schema = INW_SCHEMA("cleaner", cleaner_fields);
 
@@ -653,7 +715,8 @@ void inw_read_cleaner(struct inw_reader *r, const struct inw_node *root)
 		inw_schema_walk(r, inlet, &inlet_schema, "cleaner.inlet", c);
 	read_duct(r, inlet, "cleaner.inlet", &c->inlet);
 	if (inw_best(r, c->inlet_height) > inw_best(r, r->d->box.height))
-		inw_fault_q(r, c->inlet_height, "cleaner.inlet.height is above the box (%s high)", inw_shown(r, r->d->box.height));
+		inw_fault_q(r, c->inlet_height, "cleaner.inlet.height is above the box (%s high)",
+			    inw_shown(r, r->d->box.height));
 	read_stages(r, map);
 	read_return(r, map, c);
 	read_exhaust(r, map, c);

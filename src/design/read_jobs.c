@@ -44,11 +44,11 @@ static void from_material(struct inw_reader *r, const struct inw_node *map, cons
 static void check_job(struct inw_reader *r, const char *path, const struct inw_job *job)
 {
 	if (inw_best(r, job->chamber_low) >= inw_best(r, job->chamber_high))
-		inw_fault_q(r, job->chamber_low, "%s.chamber: 'from' (%s) must be below 'to' (%s)", path, inw_shown(r, job->chamber_low),
-		            inw_shown(r, job->chamber_high));
+		inw_fault_q(r, job->chamber_low, "%s.chamber: 'from' (%s) must be below 'to' (%s)", path,
+			    inw_shown(r, job->chamber_low), inw_shown(r, job->chamber_high));
 	if (inw_best(r, job->plate) < inw_best(r, job->chamber_low))
-		inw_warn_q(r, job->plate, "%s: the plate (%s) is colder than the chamber is meant to be (%s)", path, inw_shown(r, job->plate),
-		           inw_shown(r, job->chamber_low));
+		inw_warn_q(r, job->plate, "%s: the plate (%s) is colder than the chamber is meant to be (%s)", path,
+			   inw_shown(r, job->plate), inw_shown(r, job->chamber_low));
 }
 
 static void read_job(struct inw_reader *r, const struct inw_node *map, const char *name, struct inw_job *job)
@@ -62,7 +62,9 @@ static void read_job(struct inw_reader *r, const struct inw_node *map, const cha
 	job->place = (struct inw_place){ map->line, map->column };
 	if (band)
 		inw_schema_walk(r, band, &band_schema, inw_say(r, "%s.chamber", path), job);
-	job->material = map->kind == INW_NODE_MAP ? inw_record_index(r, INW_MATERIALS, inw_node_get(map, "material"), "material") : -1;
+	job->material = map->kind == INW_NODE_MAP
+				? inw_record_index(r, INW_MATERIALS, inw_node_get(map, "material"), "material")
+				: -1;
 	if (job->material >= 0)
 		from_material(r, map, path, job);
 	check_job(r, path, job);
@@ -87,20 +89,25 @@ void inw_read_jobs(struct inw_reader *r, const struct inw_node *root)
 /* ---- heat ---- */
 
 static const struct inw_field heat_fields[] = {
-	INW_MAP("plate", INW_OPTIONAL), INW_MAP("heater", INW_OPTIONAL),
+	INW_MAP("plate", INW_OPTIONAL),
+	INW_MAP("heater", INW_OPTIONAL),
 	INW_Q("hot_end", struct inw_heat, hot_end, POWER, .fallback = "heat.hot_end", .bounds = &inw_not_negative),
-	INW_Q("electronics", struct inw_heat, electronics, POWER, .fallback = "heat.electronics", .bounds = &inw_not_negative),
+	INW_Q("electronics", struct inw_heat, electronics, POWER, .fallback = "heat.electronics",
+	      .bounds = &inw_not_negative),
 };
 static const struct inw_schema heat_schema = INW_SCHEMA("heat", heat_fields);
 static const struct inw_field plate_fields[] = {
 	INW_Q("width", struct inw_heat, plate_width, LENGTH, .fallback = "heat.plate.width", .bounds = &inw_positive),
 	INW_Q("depth", struct inw_heat, plate_depth, LENGTH, .fallback = "heat.plate.depth", .bounds = &inw_positive),
-	INW_Q("emissivity", struct inw_heat, plate_emissivity, NONE, .fallback = "heat.plate.emissivity", .bounds = &inw_emissivity_range),
-	INW_Q("underside", struct inw_heat, plate_share_below, FRACTION, .fallback = "heat.plate.underside", .bounds = &inw_share),
+	INW_Q("emissivity", struct inw_heat, plate_emissivity, NONE, .fallback = "heat.plate.emissivity",
+	      .bounds = &inw_emissivity_range),
+	INW_Q("underside", struct inw_heat, plate_share_below, FRACTION, .fallback = "heat.plate.underside",
+	      .bounds = &inw_share),
 };
 static const struct inw_schema plate_schema = INW_SCHEMA("heat.plate", plate_fields);
 static const struct inw_field heater_fields[] = {
-	INW_Q("power", struct inw_heat, heater_power, POWER, .fallback = "heat.heater.power", .bounds = &inw_not_negative),
+	INW_Q("power", struct inw_heat, heater_power, POWER, .fallback = "heat.heater.power",
+	      .bounds = &inw_not_negative),
 	INW_Q("target", struct inw_heat, heater_target, TEMPERATURE, .bounds = &inw_chamber_range),
 };
 static const struct inw_schema heater_schema = INW_SCHEMA("heat.heater", heater_fields);
@@ -118,11 +125,11 @@ static void check_plate(struct inw_reader *r, const struct inw_heat *h)
 	const struct inw_box *box = &r->d->box;
 
 	if (inw_best(r, h->plate_width) > inw_best(r, box->width))
-		inw_fault_q(r, h->plate_width, "heat.plate.width (%s) is more than the box is wide (%s)", inw_shown(r, h->plate_width),
-		            inw_shown(r, box->width));
+		inw_fault_q(r, h->plate_width, "heat.plate.width (%s) is more than the box is wide (%s)",
+			    inw_shown(r, h->plate_width), inw_shown(r, box->width));
 	if (inw_best(r, h->plate_depth) > inw_best(r, box->depth))
-		inw_fault_q(r, h->plate_depth, "heat.plate.depth (%s) is more than the box is deep (%s)", inw_shown(r, h->plate_depth),
-		            inw_shown(r, box->depth));
+		inw_fault_q(r, h->plate_depth, "heat.plate.depth (%s) is more than the box is deep (%s)",
+			    inw_shown(r, h->plate_depth), inw_shown(r, box->depth));
 }
 
 static void read_plate(struct inw_reader *r, const struct inw_node *heat)
@@ -150,7 +157,8 @@ void inw_read_heat(struct inw_reader *r, const struct inw_node *root)
 	inw_schema_walk(r, map, &heat_schema, "heat", h);
 	inw_schema_walk(r, inw_map_at(map, "heater"), &heater_schema, "heat.heater", h);
 	read_plate(r, map);
-	if (h->heater_target < 0 && inw_best(r, h->heater_power) > 0 && !inw_text_at(inw_map_at(map, "heater"), "target"))
+	if (h->heater_target < 0 && inw_best(r, h->heater_power) > 0 &&
+	    !inw_text_at(inw_map_at(map, "heater"), "target"))
 		inw_fault_q(r, h->heater_power, "heat.heater has power but no 'target'");
 }
 

@@ -17,7 +17,8 @@ static const struct inw_field site_fields[] = {
 static const struct inw_schema site_schema = INW_SCHEMA("site", site_fields);
 
 static const struct inw_field outdoor_fields[] = {
-	INW_Q("temperature", struct inw_site, T_out, TEMPERATURE, .fallback = "site.outdoor.temperature", .bounds = &inw_room_range),
+	INW_Q("temperature", struct inw_site, T_out, TEMPERATURE, .fallback = "site.outdoor.temperature",
+	      .bounds = &inw_room_range),
 	INW_Q("humidity", struct inw_site, rh_out, FRACTION, .fallback = "site.outdoor.humidity", .bounds = &inw_share),
 };
 static const struct inw_schema outdoor_schema = INW_SCHEMA("site.outdoor", outdoor_fields);
@@ -28,8 +29,8 @@ static const struct inw_field gust_fields[] = {
 static const struct inw_schema gust_schema = INW_PART("site", gust_fields);
 
 /* Standard atmosphere below 11 km, ISO 2533:1975: 101325 Pa and 288.15 K at sea level, 6.5 K for each geopotential km,
- * g 9.80665 m/s2, R 287.05287 J/(kg K), radius of the earth 6356766 m. The same as inw_air_pressure_at_altitude_Pa; here
- * because an altitude is one of two ways to write a pressure, and reading knows no physics. */
+ * g 9.80665 m/s2, R 287.05287 J/(kg K), radius of the earth 6356766 m. The same as inw_air_pressure_at_altitude_Pa;
+ * here because an altitude is one of two ways to write a pressure, and reading knows no physics. */
 static double pressure_of_altitude(const double *x)
 {
 	double geopotential_m = 6356766 * x[0] / (6356766 + x[0]);
@@ -82,8 +83,8 @@ static double C_of_flow(const double *x)
 	return x[0] / pow(x[1], x[2]);
 }
 
-/* Effective leakage area, ASTM E779: the flow at 4 Pa through a sharp opening of that area with discharge coefficient 1,
- * at 1.2041 kg/m3 (air at 20 degC and 101325 Pa). */
+/* Effective leakage area, ASTM E779: the flow at 4 Pa through a sharp opening of that area with discharge coefficient
+ * 1, at 1.2041 kg/m3 (air at 20 degC and 101325 Pa). */
 static double C_of_area(const double *x)
 {
 	return x[0] * sqrt(2 * 4 / 1.2041) / pow(4, x[1]);
@@ -91,7 +92,8 @@ static double C_of_area(const double *x)
 
 static bool leak_is_whole(struct inw_reader *r, const struct inw_node *map, const char *path, const struct leak *leak)
 {
-	const struct inw_node *area = inw_node_get(map, "area"), *flow = inw_node_get(map, "flow"), *at = inw_node_get(map, "at");
+	const struct inw_node *area = inw_node_get(map, "area"), *flow = inw_node_get(map, "flow"),
+			      *at = inw_node_get(map, "at");
 
 	if (area && (flow || at)) {
 		inw_fault(r, area, "%s: give 'area' (at 4 Pa), or 'flow' and 'at', not both", path);
@@ -104,7 +106,8 @@ static bool leak_is_whole(struct inw_reader *r, const struct inw_node *map, cons
 	return area ? leak->area >= 0 : leak->flow >= 0 && leak->at >= 0;
 }
 
-void inw_read_leak(struct inw_reader *r, const struct inw_node *map, const char *path, const char *defaults, inw_q *C, inw_q *n)
+void inw_read_leak(struct inw_reader *r, const struct inw_node *map, const char *path, const char *defaults, inw_q *C,
+		   inw_q *n)
 {
 	bool in_gap = map && map->kind == INW_NODE_MAP && inw_node_get(map, "kind"); /* read_box.c checks its keys */
 	struct leak leak = { INW_NONE, INW_NONE, INW_NONE, INW_NONE };
@@ -113,14 +116,21 @@ void inw_read_leak(struct inw_reader *r, const struct inw_node *map, const char 
 	*C = *n = INW_NONE;
 	inw_schema_walk(r, map, in_gap ? &gap_leak_schema : &leak_schema, path, &leak);
 	if (!map || (map->kind == INW_NODE_MAP && !inw_node_get(map, "exponent")))
-		leak.exponent = inw_quantity_default(r, inw_say(r, "%s.exponent", defaults), INW_DIM_NONE, inw_say(r, "%s.exponent", path));
+		leak.exponent = inw_quantity_default(r, inw_say(r, "%s.exponent", defaults), INW_DIM_NONE,
+						     inw_say(r, "%s.exponent", path));
 	if (map && (map->kind != INW_NODE_MAP || !leak_is_whole(r, map, path, &leak)))
 		return;
 	if (!map)
-		leak.area = inw_quantity_default(r, inw_say(r, "%s.area", defaults), INW_DIM_AREA, inw_say(r, "%s.area", path));
+		leak.area = inw_quantity_default(r, inw_say(r, "%s.area", defaults), INW_DIM_AREA,
+						 inw_say(r, "%s.area", path));
 	if (leak.area >= 0)
-		how = (struct inw_derivation){ how.path, "area x sqrt(2 x 4 Pa / 1.2041 kg/m3) / 4^n (ASTM E779): the flow at 1 Pa",
-			INW_DIM_VOLUME_FLOW, C_of_area, { leak.area, leak.exponent }, 2 };
+		how = (struct inw_derivation){
+			how.path,
+			"area x sqrt(2 x 4 Pa / 1.2041 kg/m3) / 4^n (ASTM E779): the flow at 1 Pa",
+			INW_DIM_VOLUME_FLOW,
+			C_of_area,
+			{leak.area, leak.exponent},
+			2};
 	else
 		how = (struct inw_derivation){ how.path, "flow / pressure^n: the flow at 1 Pa",
 			INW_DIM_VOLUME_FLOW, C_of_flow, { leak.flow, leak.at, leak.exponent }, 3 };
@@ -136,12 +146,15 @@ static const struct inw_field room_fields[] = {
 	INW_Q("height", struct inw_room, height, LENGTH, .fallback = "rooms.height", .bounds = &inw_positive),
 	INW_ANY("temperature", INW_OPTIONAL),
 	INW_Q("humidity", struct inw_room, rh, FRACTION, .fallback = "rooms.humidity", .bounds = &inw_share),
-	INW_Q("heat_loss", struct inw_room, heat_loss, CONDUCTANCE, .fallback = "rooms.heat_loss", .bounds = &inw_not_negative),
-	INW_Q("air_changes", struct inw_room, air_changes, RATE, .fallback = "rooms.air_changes", .bounds = &inw_not_negative),
-	INW_MAP("leakage", INW_OPTIONAL),
-	INW_Q("absorption", struct inw_room, absorption, FRACTION, .fallback = "rooms.absorption", .bounds = &inw_share_open),
-	INW_Q("particles_in", struct inw_room, particles_in, NUMBER_CONCENTRATION, .fallback = "rooms.particles_in", .may_lack = true,
+	INW_Q("heat_loss", struct inw_room, heat_loss, CONDUCTANCE, .fallback = "rooms.heat_loss",
 	      .bounds = &inw_not_negative),
+	INW_Q("air_changes", struct inw_room, air_changes, RATE, .fallback = "rooms.air_changes",
+	      .bounds = &inw_not_negative),
+	INW_MAP("leakage", INW_OPTIONAL),
+	INW_Q("absorption", struct inw_room, absorption, FRACTION, .fallback = "rooms.absorption",
+	      .bounds = &inw_share_open),
+	INW_Q("particles_in", struct inw_room, particles_in, NUMBER_CONCENTRATION, .fallback = "rooms.particles_in",
+	      .may_lack = true, .bounds = &inw_not_negative),
 	INW_LIST("appliances", 32, INW_OPTIONAL),
 };
 static const struct inw_schema room_schema = INW_SCHEMA("a room", room_fields);
@@ -185,10 +198,12 @@ static void read_room(struct inw_reader *r, const struct inw_node *map, const ch
 	room->name = name;
 	room->place = (struct inw_place){ map->line, map->column };
 	read_temperature(r, map, path, room);
-	inw_read_leak(r, inw_map_at(map, "leakage"), inw_say(r, "%s.leakage", path), "rooms.leakage", &room->leak_C, &room->leak_n);
+	inw_read_leak(r, inw_map_at(map, "leakage"), inw_say(r, "%s.leakage", path), "rooms.leakage", &room->leak_C,
+		      &room->leak_n);
 	read_appliances(r, map, room);
 	if (strcmp(name, "outdoors") == 0)
-		inw_fault(r, inw_node_get(map, "name"), "a room cannot be named 'outdoors': that word stands for the open air");
+		inw_fault(r, inw_node_get(map, "name"),
+			  "a room cannot be named 'outdoors': that word stands for the open air");
 }
 
 /* At most `most`: the rest has been refused by the walker, and is not read. */
@@ -276,8 +291,10 @@ static void check_doorway(struct inw_reader *r, const char *path, const struct i
 	for (size_t i = 0; i < 2; i++) {
 		if (ends[i] < 0)
 			continue;
-		if (inw_best(r, door->sill) + inw_best(r, door->height) > inw_best(r, r->d->room[ends[i]].height) * 1.001)
-			inw_fault_q(r, door->height, "%s reaches above the ceiling of '%s'", path, r->d->room[ends[i]].name);
+		if (inw_best(r, door->sill) + inw_best(r, door->height) >
+		    inw_best(r, r->d->room[ends[i]].height) * 1.001)
+			inw_fault_q(r, door->height, "%s reaches above the ceiling of '%s'", path,
+				    r->d->room[ends[i]].name);
 	}
 }
 

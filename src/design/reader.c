@@ -9,17 +9,19 @@
 #include "design/units.h"
 
 const char *const inw_section_name[INW_SECTIONS] = {
-	[INW_SOURCES] = "sources", [INW_SUBSTANCES] = "substances", [INW_MATERIALS] = "materials", [INW_MEDIUMS] = "mediums",
-	[INW_CARBONS] = "carbons", [INW_PANELS] = "panels", [INW_MULTIWALLS] = "multiwalls", [INW_SHAPES] = "shapes",
-	[INW_BLOWERS] = "blowers", [INW_APPLIANCES] = "appliances", [INW_DEFAULTS] = "defaults",
-	[INW_REQUIREMENTS] = "requirements",
+	[INW_SOURCES] = "sources",       [INW_SUBSTANCES] = "substances", [INW_MATERIALS] = "materials",
+	[INW_MEDIUMS] = "mediums",       [INW_CARBONS] = "carbons",       [INW_PANELS] = "panels",
+	[INW_MULTIWALLS] = "multiwalls", [INW_SHAPES] = "shapes",         [INW_BLOWERS] = "blowers",
+	[INW_APPLIANCES] = "appliances", [INW_DEFAULTS] = "defaults",     [INW_REQUIREMENTS] = "requirements",
 };
 
 /* ---- memory ---- */
 
 void *inw_take(struct inw_reader *r, size_t count, size_t size)
 {
-	void *p = count > SIZE_MAX / size ? NULL : inw_arena_alloc(r->arena, count ? count * size : 1); /* none is no failure */
+	void *p = count > SIZE_MAX / size
+			  ? NULL
+			  : inw_arena_alloc(r->arena, count ? count * size : 1); /* none is no failure */
 
 	if (!p)
 		r->no_memory = true;
@@ -51,7 +53,8 @@ const char *inw_say(struct inw_reader *r, const char *format, ...)
 
 /* ---- faults ---- */
 
-static void report(struct inw_reader *r, enum inw_severity severity, struct inw_place at, const char *format, va_list args)
+static void report(struct inw_reader *r, enum inw_severity severity, struct inw_place at, const char *format,
+		   va_list args)
 {
 	char s[1024];
 	const char *file = r->file ? r->file->name : NULL;
@@ -104,7 +107,8 @@ static void report_q(struct inw_reader *r, enum inw_severity severity, inw_q q, 
 
 	vsnprintf(s, sizeof(s), format, args);
 	inw_diag_add(r->diags, severity, r->file ? r->file->name : NULL, at.line, at.column, "%s%s%s%s", s,
-	             assumed ? " (" : "", assumed ? r->d->quantity[q].path : "", assumed ? " was assumed: write your own)" : "");
+		     assumed ? " (" : "", assumed ? r->d->quantity[q].path : "",
+		     assumed ? " was assumed: write your own)" : "");
 }
 
 void inw_fault_q(struct inw_reader *r, inw_q q, const char *format, ...)
@@ -125,7 +129,8 @@ void inw_warn_q(struct inw_reader *r, inw_q q, const char *format, ...)
 	va_end(args);
 }
 
-void inw_fault_word(struct inw_reader *r, const struct inw_node *at, const char *saying, const char *const *words, size_t count)
+void inw_fault_word(struct inw_reader *r, const struct inw_node *at, const char *saying, const char *const *words,
+		    size_t count)
 {
 	const char *near = inw_nearest_word(at->text, words, count);
 	char list[512];
@@ -227,8 +232,9 @@ static const char *source_words(struct inw_reader *r, struct inw_record *record)
 	year = scalar_at(record->node, "year");
 	id = scalar_at(record->node, "id");
 	note = scalar_at(record->node, "note");
-	record->citation = inw_say(r, "%s%s%s%s%s%s%s%s", title ? title : record->name, year ? ", " : "", year ? year : "",
-	                           id ? ", " : "", id ? id : "", note ? " (" : "", note ? note : "", note ? ")" : "");
+	record->citation =
+		inw_say(r, "%s%s%s%s%s%s%s%s", title ? title : record->name, year ? ", " : "", year ? year : "",
+			id ? ", " : "", id ? id : "", note ? " (" : "", note ? note : "", note ? ")" : "");
 	return record->citation;
 }
 
@@ -274,7 +280,8 @@ const char *inw_citation(struct inw_reader *r, const struct inw_node *map, enum 
 		cited = find_source(r, source);
 	} else {
 		cited = basis_words[*basis];
-		if (r->file && r->file->origin == INW_FROM_CATALOG && (*basis == INW_BASIS_FOUND || *basis == INW_BASIS_DERIVED))
+		if (r->file && r->file->origin == INW_FROM_CATALOG &&
+		    (*basis == INW_BASIS_FOUND || *basis == INW_BASIS_DERIVED))
 			inw_fault(r, map, "a value that is '%s' needs its 'source'", basis_name[*basis]);
 	}
 	if (!at && !note)
@@ -321,11 +328,18 @@ static bool read_range(struct inw_reader *r, const struct inw_node *map, const c
 	return false;
 }
 
-static struct inw_quantity quantity_at(const struct inw_reader *r, const struct inw_node *n, enum inw_dim dim, const char *path)
+static struct inw_quantity quantity_at(const struct inw_reader *r, const struct inw_node *n, enum inw_dim dim,
+				       const char *path)
 {
 	struct inw_quantity q = {
-		.path = path, .dim = dim, .origin = r->file ? r->file->origin : INW_FROM_FILE, .basis = INW_BASIS_GIVEN,
-		.source = basis_words[INW_BASIS_GIVEN], .file = r->file ? r->file->name : NULL, .line = n->line, .column = n->column,
+		.path = path,
+		.dim = dim,
+		.origin = r->file ? r->file->origin : INW_FROM_FILE,
+		.basis = INW_BASIS_GIVEN,
+		.source = basis_words[INW_BASIS_GIVEN],
+		.file = r->file ? r->file->name : NULL,
+		.line = n->line,
+		.column = n->column,
 	};
 
 	return q;
@@ -422,7 +436,8 @@ static const char *list_paths(struct inw_reader *r, const struct inw_derivation 
 
 	s[0] = '\0';
 	for (size_t i = 0; i < how->count && used < sizeof(s) - 1; i++)
-		used += (size_t)snprintf(s + used, sizeof(s) - used, "%s%s", i ? ", " : "", r->d->quantity[how->from[i]].path);
+		used += (size_t)snprintf(s + used, sizeof(s) - used, "%s%s", i ? ", " : "",
+					 r->d->quantity[how->from[i]].path);
 	return inw_say(r, "%s, from %s", how->how, s);
 }
 

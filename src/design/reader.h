@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /* reader.h: what every part of the reading shares: faults with a place, and the register of quantities.
  *
- * Invariants: R1 a number enters the design only through inw_quantity_add. R2 what could not be read is INW_NONE after a
- * fault was listed; INW_NONE reads as NaN (inw_best), so that a later check is false and one defect gives one fault.
+ * Invariants: R1 a number enters the design only through inw_quantity_add. R2 what could not be read is INW_NONE after
+ * a fault was listed; INW_NONE reads as NaN (inw_best), so that a later check is false and one defect gives one fault.
  * R3 when memory is out, `no_memory` sticks and the reading goes on harmlessly to its end.
  * Ownership: the design's arena owns everything but the reader itself.
  */
@@ -20,7 +20,12 @@ extern const char *const inw_section_name[INW_SECTIONS];
 
 /* A file that is being read, and what stands for its bare numbers. */
 struct inw_text_file { const char *name; enum inw_origin origin; };
-struct inw_record { const char *name; const struct inw_node *node; const struct inw_text_file *file; const char *citation; };
+struct inw_record {
+	const char *name;
+	const struct inw_node *node;
+	const struct inw_text_file *file;
+	const char *citation;
+};
 struct inw_records { struct inw_record *item; size_t count, capacity; };
 
 struct inw_reader {
@@ -37,16 +42,20 @@ struct inw_reader {
 
 /* ---- memory: NULL sets no_memory ---- */
 void *inw_take(struct inw_reader *r, size_t count, size_t size) __attribute__((warn_unused_result));
-const char *inw_say(struct inw_reader *r, const char *format, ...) __attribute__((format(printf, 2, 3), warn_unused_result));
+const char *inw_say(struct inw_reader *r, const char *format, ...)
+	__attribute__((format(printf, 2, 3), warn_unused_result));
 
 /* ---- faults ---- */
-void inw_fault(struct inw_reader *r, const struct inw_node *at, const char *format, ...) __attribute__((format(printf, 3, 4)));
-void inw_warn(struct inw_reader *r, const struct inw_node *at, const char *format, ...) __attribute__((format(printf, 3, 4)));
+void inw_fault(struct inw_reader *r, const struct inw_node *at, const char *format, ...)
+	__attribute__((format(printf, 3, 4)));
+void inw_warn(struct inw_reader *r, const struct inw_node *at, const char *format, ...)
+	__attribute__((format(printf, 3, 4)));
 /* at the place where a quantity was written, or where it was used when another file holds it */
 void inw_fault_q(struct inw_reader *r, inw_q q, const char *format, ...) __attribute__((format(printf, 3, 4)));
 void inw_warn_q(struct inw_reader *r, inw_q q, const char *format, ...) __attribute__((format(printf, 3, 4)));
 /* "SAYING 'given'", with the nearest word or the list of them */
-void inw_fault_word(struct inw_reader *r, const struct inw_node *at, const char *saying, const char *const *words, size_t count);
+void inw_fault_word(struct inw_reader *r, const struct inw_node *at, const char *saying, const char *const *words,
+		    size_t count);
 
 /* ---- quantities ---- */
 struct inw_derivation {

@@ -16,15 +16,17 @@ const struct inw_bounds inw_share_open = { 0, 1, true, "more than 0 % and less t
 const struct inw_bounds inw_share_not_full = { 0, 0.999999, false, "at least 0 % and less than 100 %" };
 const struct inw_bounds inw_share_above_zero = { 0.000001, 1, false, "more than 0 % and at most 100 %" };
 /* The air laws (viscosity, conductivity, saturation) are used from -40 degC to 150 degC: their validity, doc/theory. */
-const struct inw_bounds inw_chamber_range = { 233.15, 423.15, false, "between -40 degC and 150 degC, where the air laws hold" };
+const struct inw_bounds inw_chamber_range = {233.15, 423.15, false,
+					     "between -40 degC and 150 degC, where the air laws hold"};
 /* Plates and nozzles only release heat and vapour; the bounds catch slips of the unit. Common practice, no source. */
 const struct inw_bounds inw_plate_range = { 233.15, 673.15, false, "between -40 degC and 400 degC" };
 const struct inw_bounds inw_nozzle_range = { 273.15, 1273.15, false, "between 0 degC and 1000 degC" };
-const struct inw_bounds inw_room_range = { 213.15, 333.15, false, "between -60 degC and 60 degC, air that people meet" };
+const struct inw_bounds inw_room_range = {213.15, 333.15, false, "between -60 degC and 60 degC, air that people meet"};
 const struct inw_bounds inw_loading_range = { 1, 1000, false, "1 (clean) or more" };
 /* Ergun's sphericity is 1 for a ball; below 0.3 there are only flakes. Common practice, no source. */
 const struct inw_bounds inw_sphericity_range = { 0.3, 1, false, "between 0.3 (flakes) and 1 (balls)" };
-/* Random packings lie between about 0.3 and 0.6; the bed law (Ergun 1952) was never fitted outside 0.2 .. 0.9. Memory. */
+/* Random packings lie between about 0.3 and 0.6; the bed law (Ergun 1952) was never fitted outside 0.2 .. 0.9. Memory.
+ */
 const struct inw_bounds inw_voidage_range = { 0.2, 0.9, true, "between 20 % and 90 %: no packed bed lies outside" };
 /* Power law of leakage: 0.5 turbulent, 1 laminar (ASTM E779). */
 const struct inw_bounds inw_exponent_range = { 0.5, 1, false, "between 0.5 (turbulent) and 1 (laminar)" };
@@ -32,7 +34,8 @@ const struct inw_bounds inw_emissivity_range = { 0, 1, false, "between 0 and 1" 
 const struct inw_bounds inw_cd_range = { 0.3, 1, false, "between 0.3 and 1" }; /* of any opening, common practice */
 const struct inw_bounds inw_altitude_range = { -500, 5000, false, "between -500 m and 5000 m, where people work" };
 /* the pressures of those altitudes in the standard atmosphere, weather included */
-const struct inw_bounds inw_pressure_range = { 50000, 110000, false, "between 500 hPa and 1100 hPa, the air at -500 m to 5000 m" };
+const struct inw_bounds inw_pressure_range = {50000, 110000, false,
+					      "between 500 hPa and 1100 hPa, the air at -500 m to 5000 m"};
 const struct inw_bounds inw_speed_range = { 0, 2, true, "more than 0 % and less than 200 % of the rated speed" };
 
 static bool within(double x, const struct inw_bounds *b)
@@ -103,7 +106,8 @@ static void read_flag(struct inw_reader *r, const struct inw_node *n, const char
 	inw_fault(r, n, "%s must be yes or no, found '%.60s'", path, n->text);
 }
 
-static void read_choice(struct inw_reader *r, const struct inw_node *n, const struct inw_field *f, const char *path, int *out)
+static void read_choice(struct inw_reader *r, const struct inw_node *n, const struct inw_field *f, const char *path,
+			int *out)
 {
 	if (!expect(r, n, INW_NODE_SCALAR, path))
 		return;
@@ -135,7 +139,8 @@ static const char *field_path(struct inw_reader *r, const char *path, const char
 	return path && *path ? inw_say(r, "%s.%s", path, key) : key;
 }
 
-static void read_quantity(struct inw_reader *r, const struct inw_node *n, const struct inw_field *f, const char *path, inw_q *out)
+static void read_quantity(struct inw_reader *r, const struct inw_node *n, const struct inw_field *f, const char *path,
+			  inw_q *out)
 {
 	*out = inw_quantity_read(r, n, f->dim, path);
 	if (f->bounds)
@@ -148,7 +153,8 @@ static void read_list(struct inw_reader *r, const struct inw_node *n, const stru
 		inw_fault(r, n, "%s has %zu items; at most %zu are taken", path, n->count, f->most);
 }
 
-static void read_field(struct inw_reader *r, const struct inw_node *n, const struct inw_field *f, const char *path, void *at)
+static void read_field(struct inw_reader *r, const struct inw_node *n, const struct inw_field *f, const char *path,
+		       void *at)
 {
 	switch (f->kind) {
 	case INW_FIELD_QUANTITY:
@@ -207,7 +213,8 @@ static void check_known(struct inw_reader *r, const struct inw_node *map, const 
 		while (k < count && strcmp(words[k], map->key[i]->text))
 			k++;
 		if (k == count)
-			inw_fault_word(r, map->key[i], *path ? inw_say(r, "%s: unknown key", path) : "unknown key", words, count);
+			inw_fault_word(r, map->key[i], *path ? inw_say(r, "%s: unknown key", path) : "unknown key",
+				       words, count);
 	}
 }
 
@@ -226,7 +233,8 @@ static bool is_misspelt(const struct inw_node *map, const struct inw_schema *s, 
 	return false;
 }
 
-void inw_schema_walk(struct inw_reader *r, const struct inw_node *map, const struct inw_schema *s, const char *path, void *out)
+void inw_schema_walk(struct inw_reader *r, const struct inw_node *map, const struct inw_schema *s, const char *path,
+		     void *out)
 {
 	bool whole = true; /* the mapping is there, or meant to be absent */
 

@@ -17,7 +17,7 @@
 
 #include "base/number.h"
 
-/* ---- exact numbers ------------------------------------------------------------------------------------------------ */
+/* ---- exact numbers ----------------------------------------------------------------------------------------------- */
 
 /* Exact by definition; NIST SP 811 (2008), appendix B.8, in bold there. */
 #define INCH 0.0254
@@ -40,7 +40,7 @@
 #define DEGREE_F (5.0 / 9) /* only inside products that are rounded anyway */
 #define PI 3.14159265358979323846
 
-/* ---- dimensions --------------------------------------------------------------------------------------------------- */
+/* ---- dimensions -------------------------------------------------------------------------------------------------- */
 
 /* name, in plain words, example, main units that fit, suffix in JSON */
 #define DIMENSIONS(X) \
@@ -64,12 +64,14 @@
 	X(POWER, "a power", "40 W", "W, kW, BTU/h, hp", "_W") \
 	X(ENERGY, "an energy", "2 kWh", "J, kJ, MJ, Wh, kWh, BTU", "_J") \
 	X(CONDUCTANCE, "a heat conductance", "40 W/K", "W/K, BTU/(h degF)", "_WK") \
-	X(CONDUCTIVITY, "a thermal conductivity", "0.19 W/(m K)", "W/(m K), BTU in/(h ft2 degF), BTU/(h ft degF)", "_WmK") \
+	X(CONDUCTIVITY, "a thermal conductivity", "0.19 W/(m K)", "W/(m K), BTU in/(h ft2 degF), BTU/(h ft degF)", \
+	  "_WmK") \
 	X(RESISTANCE, "a thermal resistance", "0.13 m2 K/W", "m2 K/W, ft2 degF h/BTU", "_m2KW") \
 	X(RATE, "a number of times per time", "0.4 1/h", "1/h, 1/min, 1/s, 1/d, ach", "_per_s") \
 	X(NUMBER_RATE, "a number of particles per time", "1e10 1/min", "1/s, 1/min, 1/h", "_per_s") \
 	X(NUMBER_PER_MASS, "a number of particles per mass", "1e10 1/g", "1/mg, 1/g, 1/kg", "_per_kg") \
-	X(NUMBER_CONCENTRATION, "a number of particles per volume", "20000 1/cm3", "1/cm3, 1/L, 1/m3, 1/ft3", "_per_m3") \
+	X(NUMBER_CONCENTRATION, "a number of particles per volume", "20000 1/cm3", "1/cm3, 1/L, 1/m3, 1/ft3", \
+	  "_per_m3") \
 	X(MASS_RATIO, "a share by mass", "300 ug/g", "ng/g, ug/g, mg/g, g/g, mg/kg, g/kg, %", "_kgkg") \
 	X(MOLAR_MASS, "a molar mass", "104 g/mol", "g/mol, kg/mol", "_kgmol") \
 	X(MOLAR_VOLUME, "a molar volume", "26.3 cm3/mol", "cm3/mol, m3/mol", "_m3mol") \
@@ -91,8 +93,10 @@ struct dimension {
 	[INW_DIM_##id] = { \
 		.name = name_, .example = example_, .fitting = fitting_, .suffix = suffix_, \
 		.missing = "this does not begin with a number; " name_ " is needed, such as '" example_ "'", \
-		.bare = "this number has no unit; " name_ " is needed, such as '" example_ "'; units that fit: " fitting_, \
-		.wrong_unit = "this unit does not fit; " name_ " is needed, such as '" example_ "'; units that fit: " fitting_, \
+		.bare = "this number has no unit; " name_ " is needed, such as '" example_ "'; units that fit: " \
+			fitting_, \
+		.wrong_unit = "this unit does not fit; " name_ " is needed, such as '" example_ "'; units that fit: " \
+			fitting_, \
 		.malformed = "this cannot be read; " name_ " is needed, such as '" example_ "'", \
 	},
 static const struct dimension dimensions[INW_DIM_COUNT] = {DIMENSIONS(DIMENSION)};
@@ -115,7 +119,7 @@ const char *inw_units_json_suffix(enum inw_dim dim)
 	return dimensions[dim].suffix;
 }
 
-/* ---- units -------------------------------------------------------------------------------------------------------- */
+/* ---- units ------------------------------------------------------------------------------------------------------- */
 
 struct unit {
 	const char *name; /* as `normalise` leaves it */
@@ -389,7 +393,7 @@ static double from_SI(double value, const struct unit *u)
 	return value * u->over / u->times - u->offset;
 }
 
-/* ---- spelling ----------------------------------------------------------------------------------------------------- */
+/* ---- spelling ---------------------------------------------------------------------------------------------------- */
 
 #define KEY_SIZE 48 /* longer than any unit's name */
 
@@ -412,7 +416,8 @@ static const struct pair parts[] = {
 	{"litre", "L"}, {"litres", "L"}, {"liter", "L"}, {"liters", "L"}, {"ml", "mL"}, {"lbs", "lb"}, {"inch", "in"},
 	{"inches", "in"}, {"foot", "ft"}, {"feet", "ft"}, {"sqft", "ft2"}, {"cc", "cm3"}, {"mcg", "ug"},
 	{"micron", "um"}, {"microns", "um"}, {"percent", "%"}, {"CFM", "cfm"}, {"RPM", "rpm"}, {"torr", "Torr"},
-	{"inWG", "inH2O"}, {"inWC", "inH2O"}, {"inwg", "inH2O"}, {"inwc", "inH2O"}, {"mmWC", "mmH2O"}, {"mmWG", "mmH2O"},
+	{"inWG", "inH2O"}, {"inWC", "inH2O"}, {"inwg", "inH2O"}, {"inwc", "inH2O"}, {"mmWC", "mmH2O"},
+	{"mmWG", "mmH2O"},
 	{"particles", "1"},
 };
 
@@ -420,10 +425,12 @@ static const struct pair parts[] = {
 static const struct { const char *from, *to; enum inw_dim dim; } hints[] = {
 	{"C", "degC", DIM(TEMPERATURE)}, {"c", "degC", DIM(TEMPERATURE)}, {"Celsius", "degC", DIM(TEMPERATURE)},
 	{"celsius", "degC", DIM(TEMPERATURE)}, {"F", "degF", DIM(TEMPERATURE)}, {"f", "degF", DIM(TEMPERATURE)},
-	{"Fahrenheit", "degF", DIM(TEMPERATURE)}, {"fahrenheit", "degF", DIM(TEMPERATURE)}, {"deg", "degC", DIM(TEMPERATURE)},
+	{"Fahrenheit", "degF", DIM(TEMPERATURE)}, {"fahrenheit", "degF", DIM(TEMPERATURE)},
+	{"deg", "degC", DIM(TEMPERATURE)},
 	{"C", "K", DIM(TEMPERATURE_DIFFERENCE)}, {"F", "degF", DIM(TEMPERATURE_DIFFERENCE)},
 	{"deg", "K", DIM(TEMPERATURE_DIFFERENCE)}, {"gal", "US gal", DIM(VOLUME)}, {"gallon", "US gal", DIM(VOLUME)},
-	{"gallons", "US gal", DIM(VOLUME)}, {"m", "min", DIM(TIME)}, {"\"", "in", DIM(LENGTH)}, {"'", "ft", DIM(LENGTH)},
+	{"gallons", "US gal", DIM(VOLUME)}, {"m", "min", DIM(TIME)}, {"\"", "in", DIM(LENGTH)},
+	{"'", "ft", DIM(LENGTH)},
 	{"MPa", "mPa or kPa", DIM(PRESSURE)},
 	{"mil", "um or in", DIM(LENGTH)}, {"thou", "um or in", DIM(LENGTH)}, {"kph", "km/h", DIM(VELOCITY)},
 	{"ppm", "ug/g", DIM(MASS_RATIO)},
@@ -528,7 +535,7 @@ static struct key normalise(const char *s, const char *end)
 	return k;
 }
 
-/* ---- reading one quantity ----------------------------------------------------------------------------------------- */
+/* ---- reading one quantity ---------------------------------------------------------------------------------------- */
 
 enum fault {
 	FINE, EMPTY, NO_NUMBER, NOT_FINITE, HEXADECIMAL, MINUS_SIGN, COMMA, FRACTION_FORM, GLUED, TOO_LONG, TOO_LARGE,
@@ -715,7 +722,7 @@ static bool read_one(struct reading *r, struct slice t, const struct unit **unit
 	       convert(r, t, number, *unit, value);
 }
 
-/* ---- ranges --------------------------------------------------------------------------------------------------------- */
+/* ---- ranges ------------------------------------------------------------------------------------------------------ */
 
 static const char *find_dots(struct slice t)
 {
@@ -790,7 +797,7 @@ static struct reading read_quantity(const char *text, enum inw_dim dim)
 	return r;
 }
 
-/* ---- saying what is wrong --------------------------------------------------------------------------------------- */
+/* ---- saying what is wrong ---------------------------------------------------------------------------------------- */
 
 #define QUOTE_SIZE 64
 
@@ -832,14 +839,15 @@ static const char *fault_text(enum fault fault)
 	case MINUS_SIGN: return THIS "begins with a typographic minus; write the plain sign '-'";
 	case COMMA: return THIS "has a decimal comma; write a point, as in 1.5";
 	case FRACTION_FORM: return THIS "is written as a fraction; write a decimal number, as in 0.125";
-	case GLUED: return THIS "has something between number and unit that belongs to neither; write the number without "
-	                   "spaces, signs or grouping inside";
+	case GLUED: return THIS "has something between number and unit that belongs to neither; write the number "
+	                        "without spaces, signs or grouping inside";
 	case TOO_LONG: return THIS "has more than 40 significant digits";
 	case TOO_LARGE: return THIS "is too large a number to calculate with";
 	case TOO_SMALL: return THIS "is too small a number to calculate with; write 0 if nothing is meant";
 	case BELOW_ZERO: return THIS "is below absolute zero";
 	case NO_CLOCK: return THIS "is no time of day between 00:00 and 24:00";
-	case RANGE_ALONE: return THIS "is a range without a best estimate; write the value before it, as in '5 (3 .. 8)' with units";
+	case RANGE_ALONE: return THIS "is a range without a best estimate; write the value before it, as in "
+	                              "'5 (3 .. 8)' with units";
 	case RANGE_FORM: return THIS "has an unfinished range; write it as 'value (low .. high)'";
 	case RANGE_NOT_WANTED: return THIS "has a range where one value is needed";
 	case RANGE_ORDER: return THIS "has a range whose low end is above its high end";
@@ -872,14 +880,17 @@ static void say_unit_fault(struct inw_text *t, const struct reading *r, const ch
 		inw_text_printf(t, "'%s' has no unit; %s is needed, such as '%s'", found, d->name, d->example);
 		break;
 	case UNIT_ON_NUMBER:
-		inw_text_printf(t, "'%s' has the unit '%s' where a pure number is needed; write the number alone", found, unit);
+		inw_text_printf(t, "'%s' has the unit '%s' where a pure number is needed; write the number alone",
+		                found, unit);
 		break;
 	case WRONG_UNIT:
 		other = find_anywhere(r->unit.s);
-		inw_text_printf(t, "'%s' is %s; %s is needed, such as '%s'", found, dimensions[other->dim].name, d->name, d->example);
+		inw_text_printf(t, "'%s' is %s; %s is needed, such as '%s'", found, dimensions[other->dim].name,
+		                d->name, d->example);
 		break;
 	default:
-		inw_text_printf(t, "in '%s' the unit '%s%s' is not known for %s", found, unit, r->unit.too_long ? "..." : "", d->name);
+		inw_text_printf(t, "in '%s' the unit '%s%s' is not known for %s", found, unit,
+		                r->unit.too_long ? "..." : "", d->name);
 		break;
 	}
 	say_units(t, r, r->fault == UNKNOWN_UNIT || r->fault == WRONG_UNIT);
@@ -900,7 +911,8 @@ static void say_fault(struct inw_text *t, const struct reading *r)
 		say_units(t, r, false);
 		break;
 	case NO_NUMBER: case NO_CLOCK: case NOT_FINITE:
-		inw_text_printf(t, "'%s' %s; %s is needed, such as '%s'", found, fault_text(r->fault) + strlen(THIS), d->name, d->example);
+		inw_text_printf(t, "'%s' %s; %s is needed, such as '%s'", found, fault_text(r->fault) + strlen(THIS),
+		                d->name, d->example);
 		say_units(t, r, false);
 		break;
 	default:
@@ -923,7 +935,8 @@ static const char *static_sentence(const struct reading *r)
 	}
 }
 
-int inw_units_parse(const char *text, enum inw_dim dim, double *value, double *low, double *high, char *why, size_t why_size)
+int inw_units_parse(const char *text, enum inw_dim dim, double *value, double *low, double *high, char *why,
+                    size_t why_size)
 {
 	struct reading r = read_quantity(text, dim);
 	struct inw_text t = {0};
@@ -953,7 +966,7 @@ const char *inw_parse_quantity(const char *text, enum inw_dim dim, double *value
 	return NULL;
 }
 
-/* ---- writing -------------------------------------------------------------------------------------------------------- */
+/* ---- writing ----------------------------------------------------------------------------------------------------- */
 
 /* From which magnitude (SI) on which unit reads well. Rows of one dimension and system ascend; the first is used below
  * its own magnitude too, and the one marked `usual` for zero. US readers get the units of their trade, and those are

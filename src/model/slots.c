@@ -130,6 +130,12 @@ void inw_model_scales(const struct inw_model *m, const struct inw_slots *s, doub
 
 	for (int i = 0; i < s->n; i++)
 		unknown[i] = temperature, equation[i] = heat;
+	/* A thin metal sheet conducts so well that the rounding of its two temperatures alone is a heat of 1e-13 K times its
+	 * conductance: its balance cannot be closed better. */
+	for (int i = 0; i < INW_FACES; i++) {
+		double G = m->panel[i].area / m->panel[i].resistance;
+		equation[s->T_panel_in[i]] = equation[s->T_panel_out[i]] = fmax(heat, 0.02 * G);
+	}
 	unknown[s->p_box] = pressure;
 	equation[s->p_box] = m->box_pinned ? pressure : flow;
 	for (int i = 0; i < m->rooms; i++) {

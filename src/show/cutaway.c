@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* cutaway.c: the box cut open from the front, to scale, with its gaps at their heights; beside it the pressure that
- * drives air inward over the same height. Left-right places of gaps are not in a design: those are spread for legibility,
- * and the heading says so. */
+ * drives air inward over the same height. Left-right places of gaps are not in a design: those are spread for
+ * legibility, and the heading says so. */
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -9,8 +9,17 @@
 
 #include "show/picture.h"
 
-enum { LABEL_STEP = 31, LABEL_ROOM = 210, ARROW = 34, HEADING = 34, ABOVE = 64, BELOW = 84, WIDEST = 320, TALLEST = 380,
-       PROFILE_LEAST = 240 };
+enum {
+	LABEL_STEP = 31,
+	LABEL_ROOM = 210,
+	ARROW = 34,
+	HEADING = 34,
+	ABOVE = 64,
+	BELOW = 84,
+	WIDEST = 320,
+	TALLEST = 380,
+	PROFILE_LEAST = 240
+};
 
 enum side { SIDE_LEFT, SIDE_RIGHT };
 enum look { LOOK_LEFT, LOOK_RIGHT, LOOK_TOP, LOOK_BOTTOM, LOOK_FRONT, LOOK_BACK };
@@ -20,16 +29,16 @@ struct mark {
 	const struct inw_gap_view *gap;
 	enum look look;
 	enum side side;
-	double x, top, bottom;      /* the gap itself, upper and lower edge */
-	struct inw_spot normal;     /* outward */
-	double tail_y;              /* level of the arrow's outer end */
+	double x, top, bottom;  /* the gap itself, upper and lower edge */
+	struct inw_spot normal; /* outward */
+	double tail_y;          /* level of the arrow's outer end */
 	double label_y;
 };
 
 struct cutaway {
 	const struct inw_picture *p;
 	struct inw_rect area, box, profile;
-	double scale;               /* points per metre */
+	double scale; /* points per metre */
 	struct mark *mark;
 	size_t marks;
 };
@@ -95,12 +104,32 @@ static void place_mark(struct cutaway *k, struct mark *m, size_t nth, size_t of)
 	m->top = level(k, m->gap->height + positive(m->gap->rise, 0));
 	m->bottom = level(k, m->gap->height);
 	switch (m->look) {
-	case LOOK_LEFT: m->x = b.x; m->normal = (struct inw_spot){-1, 0}; break;
-	case LOOK_RIGHT: m->x = b.x + b.w; m->normal = (struct inw_spot){1, 0}; break;
-	case LOOK_TOP: m->x = b.x + b.w * across; m->top = m->bottom = b.y; m->normal = (struct inw_spot){0, -1}; break;
-	case LOOK_BOTTOM: m->x = b.x + b.w * across; m->top = m->bottom = b.y + b.h; m->normal = (struct inw_spot){0, 1}; break;
-	case LOOK_FRONT: m->x = b.x + b.w * (0.24 + 0.22 * lane(nth)); m->normal = (struct inw_spot){-0.8, 0.6}; break;
-	case LOOK_BACK: m->x = b.x + b.w * (0.54 + 0.22 * lane(nth)); m->normal = (struct inw_spot){0.8, -0.6}; break;
+	case LOOK_LEFT:
+		m->x = b.x;
+		m->normal = (struct inw_spot){-1, 0};
+		break;
+	case LOOK_RIGHT:
+		m->x = b.x + b.w;
+		m->normal = (struct inw_spot){1, 0};
+		break;
+	case LOOK_TOP:
+		m->x = b.x + b.w * across;
+		m->top = m->bottom = b.y;
+		m->normal = (struct inw_spot){0, -1};
+		break;
+	case LOOK_BOTTOM:
+		m->x = b.x + b.w * across;
+		m->top = m->bottom = b.y + b.h;
+		m->normal = (struct inw_spot){0, 1};
+		break;
+	case LOOK_FRONT:
+		m->x = b.x + b.w * (0.24 + 0.22 * lane(nth));
+		m->normal = (struct inw_spot){-0.8, 0.6};
+		break;
+	case LOOK_BACK:
+		m->x = b.x + b.w * (0.54 + 0.22 * lane(nth));
+		m->normal = (struct inw_spot){0.8, -0.6};
+		break;
 	}
 	m->side = m->look == LOOK_RIGHT || m->look == LOOK_BACK ? SIDE_RIGHT : SIDE_LEFT;
 	if (m->look == LOOK_TOP || m->look == LOOK_BOTTOM)
@@ -205,8 +234,10 @@ static void draw_shell(const struct cutaway *k)
 	cairo_set_line_width(c, 5);
 	cairo_rectangle(c, b.x - 2.5, b.y - 2.5, b.w + 5, b.h + 5);
 	cairo_stroke(c);
-	draw_dimension(k, (struct inw_spot){b.x, b.y + b.h + 52}, (struct inw_spot){b.x + b.w, b.y + b.h + 52}, k->p->s->box_width, false);
-	draw_dimension(k, (struct inw_spot){b.x - 54, b.y + b.h}, (struct inw_spot){b.x - 54, b.y}, k->p->s->box_height, true);
+	draw_dimension(k, (struct inw_spot){b.x, b.y + b.h + 52}, (struct inw_spot){b.x + b.w, b.y + b.h + 52},
+	               k->p->s->box_width, false);
+	draw_dimension(k, (struct inw_spot){b.x - 54, b.y + b.h}, (struct inw_spot){b.x - 54, b.y}, k->p->s->box_height,
+	               true);
 }
 
 /* A duct behind the back panel: hidden lines are dashed, as on a workshop drawing. */
@@ -225,7 +256,8 @@ static double draw_duct(const struct cutaway *k, double height, double share, bo
 	for (double bar = -wide / 2; bar <= wide / 2; bar += 4)
 		inw_draw__line(c, (struct inw_spot){x + bar, y - 4}, (struct inw_spot){x + bar, y + 4}, 0.8);
 	double start = y + 8, end = y + 32;
-	inw_draw__arrow(c, (struct inw_spot){x, into_box ? end : start}, (struct inw_spot){x, into_box ? start : end}, inw_ink_in);
+	inw_draw__arrow(c, (struct inw_spot){x, into_box ? end : start}, (struct inw_spot){x, into_box ? start : end},
+	                inw_ink_in);
 	return x;
 }
 
@@ -237,7 +269,8 @@ static void draw_neutral(const struct cutaway *k)
 		return;
 	inw_draw__ink(c, inw_ink_text);
 	inw_draw__dash(c, 9, 4);
-	inw_draw__line(c, (struct inw_spot){k->box.x - 14, level(k, h)}, (struct inw_spot){k->box.x + k->box.w + 14, level(k, h)}, 1);
+	inw_draw__line(c, (struct inw_spot){k->box.x - 14, level(k, h)},
+	               (struct inw_spot){k->box.x + k->box.w + 14, level(k, h)}, 1);
 	inw_draw__dash(c, 0, 0);
 }
 
@@ -266,7 +299,8 @@ static void draw_inside(const struct cutaway *k)
 	cairo_t *c = k->p->c;
 	const struct inw_state_view *s = k->p->s;
 	char T[INW_CELL], p[INW_CELL], depth[INW_CELL], line[4 * INW_CELL];
-	const struct inw_face_of_type bold = {13, true, INW_CENTRED, inw_ink_text}, small = {9.5, false, INW_CENTRED, inw_ink_text};
+	const struct inw_face_of_type bold = {13, true, INW_CENTRED, inw_ink_text},
+								  small = {9.5, false, INW_CENTRED, inw_ink_text};
 	bool inside;
 	double y = quiet_level(k, &inside), x = k->box.x + k->box.w / 2;
 	inw_draw__number(T, sizeof T, s->box_T_K, INW_DIM_TEMPERATURE, k->p->units);
@@ -357,11 +391,13 @@ static void draw_label(const struct cutaway *k, const struct mark *m)
 	cairo_t *c = k->p->c;
 	const struct inw_gap_view *g = m->gap;
 	double x = m->side == SIDE_LEFT ? k->area.x : k->profile.x - 66 - LABEL_ROOM, y = m->label_y, room;
-	const struct inw_face_of_type bold = {10.5, true, INW_LEFT_ALIGNED, inw_ink_text}, plain = {9.5, false, INW_LEFT_ALIGNED, inw_ink_grey};
+	const struct inw_face_of_type bold = {10.5, true, INW_LEFT_ALIGNED, inw_ink_text},
+								  plain = {9.5, false, INW_LEFT_ALIGNED, inw_ink_grey};
 	char face[160];
 	snprintf(face, sizeof face, "%.40s%s%.80s", g->face ? g->face : "", g->room ? ", to " : "", g->room ? g->room : "");
 	double used = inw_draw__label(c, (struct inw_spot){x, y - 2}, LABEL_ROOM, bold, g->name);
-	if (used + 5 + inw_draw__width(c, plain, face) > LABEL_ROOM) /* the mark shows the face; rather less than cut short */
+	if (used + 5 + inw_draw__width(c, plain, face) >
+	    LABEL_ROOM) /* the mark shows the face; rather less than cut short */
 		snprintf(face, sizeof face, "%.40s", g->face ? g->face : "");
 	if (used + 5 + inw_draw__width(c, plain, face) <= LABEL_ROOM)
 		inw_draw__text(c, (struct inw_spot){x + used + 5, y - 2}, 0, plain, face);
@@ -381,7 +417,11 @@ static void draw_label(const struct cutaway *k, const struct mark *m)
 /* ---- pressure over height ---------------------------------------------------------------------------------------- */
 
 /* A straight line of inward pressure over height: at the box's floor, and by the metre. */
-struct profile { bool known; double floor_Pa, slope_Pam; const char *room; };
+struct profile {
+	bool known;
+	double floor_Pa, slope_Pam;
+	const char *room;
+};
 
 static struct profile through(double h0, double p0, double h1, double p1)
 {
@@ -463,7 +503,8 @@ static struct inw_axis pressure_axis(const struct cutaway *k)
 	                      INW_DIM_PRESSURE, k->p->units);
 }
 
-static void draw_line_of_room(const struct cutaway *k, const struct inw_axis *x, const struct inw_axis *y, struct profile line, int nth)
+static void draw_line_of_room(const struct cutaway *k, const struct inw_axis *x, const struct inw_axis *y,
+                              struct profile line, int nth)
 {
 	cairo_t *c = k->p->c;
 	double h = k->p->s->box_height, end = inw_draw__on(x, line.floor_Pa + line.slope_Pam * h), top = inw_draw__on(y, h);
@@ -472,7 +513,8 @@ static void draw_line_of_room(const struct cutaway *k, const struct inw_axis *x,
 	const struct inw_face_of_type f = {9.5, true, INW_CENTRED, inw_ink_in};
 	inw_draw__ink(c, inw_ink_in);
 	inw_draw__dash(c, nth ? 7 : 0, nth ? 3 : 0);
-	inw_draw__line(c, (struct inw_spot){inw_draw__on(x, line.floor_Pa), inw_draw__on(y, 0)}, (struct inw_spot){end, top}, 2.4);
+	inw_draw__line(c, (struct inw_spot){inw_draw__on(x, line.floor_Pa), inw_draw__on(y, 0)},
+	               (struct inw_spot){end, top}, 2.4);
 	inw_draw__dash(c, 0, 0);
 	snprintf(name, sizeof name, "against %.80s", line.room ? line.room : "the room");
 	half = inw_draw__width(c, f, name) / 2;
@@ -511,16 +553,18 @@ static void draw_wanted(const struct cutaway *k, const struct inw_axis *x)
 	inw_draw__dash(c, 2, 3);
 	inw_draw__line(c, (struct inw_spot){at, k->profile.y}, (struct inw_spot){at, k->profile.y + k->profile.h}, 1.6);
 	inw_draw__dash(c, 0, 0);
-	snprintf(text, sizeof text, "wanted %s", inw_draw__number(number, sizeof number, wanted, INW_DIM_PRESSURE, k->p->units));
-	inw_draw__label(c, (struct inw_spot){fmin(at, k->profile.x + k->profile.w - 50), k->profile.y + k->profile.h + 28}, 0,
-	                (struct inw_face_of_type){9.5, false, INW_CENTRED, inw_ink_grey}, text);
+	snprintf(text, sizeof text, "wanted %s",
+	         inw_draw__number(number, sizeof number, wanted, INW_DIM_PRESSURE, k->p->units));
+	inw_draw__label(c, (struct inw_spot){fmin(at, k->profile.x + k->profile.w - 50), k->profile.y + k->profile.h + 28},
+	                0, (struct inw_face_of_type){9.5, false, INW_CENTRED, inw_ink_grey}, text);
 }
 
 static void draw_neutral_label(const struct cutaway *k, const struct inw_axis *x, const struct inw_axis *y)
 {
 	double h = k->p->s->neutral_height_m, zero = inw_draw__on(x, 0);
 	char text[INW_CELL + 32], number[INW_CELL];
-	/* Warm air: the line falls from lower right to upper left, so above it on the right and below it on the left is free. */
+	/* Warm air: the line falls from lower right to upper left, so above it on the right and below it on the left is
+	 * free. */
 	bool right = zero < k->profile.x + k->profile.w / 2, above = right == (k->p->s->box_p_Pa < 0);
 	if (!isfinite(h) || h < 0 || h > k->p->s->box_height)
 		return;
@@ -529,9 +573,12 @@ static void draw_neutral_label(const struct cutaway *k, const struct inw_axis *x
 	inw_draw__line(k->p->c, (struct inw_spot){k->profile.x, inw_draw__on(y, h)},
 	               (struct inw_spot){k->profile.x + k->profile.w, inw_draw__on(y, h)}, 1);
 	inw_draw__dash(k->p->c, 0, 0);
-	snprintf(text, sizeof text, "neutral plane, %s", inw_draw__number(number, sizeof number, h, INW_DIM_LENGTH, k->p->units));
-	inw_draw__label(k->p->c, (struct inw_spot){zero + (right ? 12 : -12), inw_draw__on(y, h) + (above ? -6 : 16)}, k->profile.w / 2,
-	                (struct inw_face_of_type){9.5, true, right ? INW_LEFT_ALIGNED : INW_RIGHT_ALIGNED, inw_ink_text}, text);
+	snprintf(text, sizeof text, "neutral plane, %s",
+	         inw_draw__number(number, sizeof number, h, INW_DIM_LENGTH, k->p->units));
+	inw_draw__label(k->p->c, (struct inw_spot){zero + (right ? 12 : -12), inw_draw__on(y, h) + (above ? -6 : 16)},
+	                k->profile.w / 2,
+	                (struct inw_face_of_type){9.5, true, right ? INW_LEFT_ALIGNED : INW_RIGHT_ALIGNED, inw_ink_text},
+	                text);
 }
 
 static void draw_outward_zone(const struct cutaway *k, const struct inw_axis *x)
@@ -556,7 +603,8 @@ static void draw_profile(const struct cutaway *k)
 	cairo_t *c = k->p->c;
 	const struct inw_state_view *s = k->p->s;
 	struct inw_axis x = pressure_axis(k);
-	struct inw_axis y = inw_draw__axis(0, positive(s->box_height, 1), k->profile.y + k->profile.h, k->profile.y, INW_DIM_LENGTH, k->p->units);
+	struct inw_axis y = inw_draw__axis(0, positive(s->box_height, 1), k->profile.y + k->profile.h, k->profile.y,
+	                                   INW_DIM_LENGTH, k->p->units);
 	char title[96];
 	double zero = inw_draw__on(&x, 0);
 	int nth = 0;
@@ -580,7 +628,8 @@ static void draw_profile(const struct cutaway *k)
 	cairo_save(c);
 	cairo_translate(c, k->profile.x - 42, k->profile.y + k->profile.h / 2);
 	cairo_rotate(c, -1.5707963267948966);
-	inw_draw__text(c, (struct inw_spot){0, 0}, 0, (struct inw_face_of_type){10.5, false, INW_CENTRED, inw_ink_text}, title);
+	inw_draw__text(c, (struct inw_spot){0, 0}, 0, (struct inw_face_of_type){10.5, false, INW_CENTRED, inw_ink_text},
+	               title);
 	cairo_restore(c);
 }
 
@@ -610,8 +659,8 @@ static void lay_out(struct cutaway *k)
 
 static void draw_all(struct cutaway *k, struct inw_ports *ports)
 {
-	struct inw_rect room = {k->area.x + LABEL_ROOM + 6, k->area.y + HEADING, k->profile.x - 66 - 2 * LABEL_ROOM - k->area.x - 12,
-	                        k->area.h - HEADING};
+	struct inw_rect room = {k->area.x + LABEL_ROOM + 6, k->area.y + HEADING,
+	                        k->profile.x - 66 - 2 * LABEL_ROOM - k->area.x - 12, k->area.h - HEADING};
 	inw_draw__rect(k->p->c, room, inw_ink_room, 0);
 	draw_guides(k);
 	draw_shell(k);
@@ -638,7 +687,8 @@ struct inw_ports inw_picture__cutaway(const struct inw_picture *p, struct inw_re
 	inw_draw__text(p->c, (struct inw_spot){area.x + 400, area.y + 16}, 360,
 	               (struct inw_face_of_type){9.5, false, INW_LEFT_ALIGNED, inw_ink_grey},
 	               "gaps at their heights; their place to left or right is not known");
-	inw_picture__heading(p, (struct inw_spot){area.x + area.w - 350, area.y + 16}, "What drives air through gaps at each height");
+	inw_picture__heading(p, (struct inw_spot){area.x + area.w - 350, area.y + 16},
+	                     "What drives air through gaps at each height");
 	k.mark = calloc(k.marks + 1, sizeof *k.mark);
 	lay_out(&k);
 	if (k.mark) {

@@ -5,10 +5,13 @@
 #include <stdio.h>
 #include <string.h>
 
-/* Relative luminance from light to dark: paper 0.95, box 0.90, room 0.85, faint 0.68, duct 0.44, out 0.22, grey 0.15, in 0.05, text 0.01. */
-const struct inw_ink inw_ink_paper = {0.985, 0.98, 0.965}, inw_ink_box = {1.0, 0.955, 0.88}, inw_ink_room = {0.90, 0.94, 0.96},
-	inw_ink_faint = {0.83, 0.84, 0.85}, inw_ink_duct = {0.60, 0.72, 0.80}, inw_ink_out = {0.835, 0.369, 0.0},
-	inw_ink_grey = {0.42, 0.43, 0.45}, inw_ink_in = {0.07, 0.25, 0.47}, inw_ink_text = {0.10, 0.10, 0.12};
+/* Relative luminance from light to dark: paper 0.95, box 0.90, room 0.85, faint 0.68, duct 0.44, out 0.22, grey 0.15,
+ * in 0.05, text 0.01. */
+const struct inw_ink inw_ink_paper = {0.985, 0.98, 0.965}, inw_ink_box = {1.0, 0.955, 0.88},
+					 inw_ink_room = {0.90, 0.94, 0.96}, inw_ink_faint = {0.83, 0.84, 0.85},
+					 inw_ink_duct = {0.60, 0.72, 0.80}, inw_ink_out = {0.835, 0.369, 0.0},
+					 inw_ink_grey = {0.42, 0.43, 0.45}, inw_ink_in = {0.07, 0.25, 0.47},
+					 inw_ink_text = {0.10, 0.10, 0.12};
 
 void inw_draw__ink(cairo_t *c, struct inw_ink ink)
 {
@@ -19,7 +22,8 @@ void inw_draw__ink(cairo_t *c, struct inw_ink ink)
 
 static void choose_font(cairo_t *c, struct inw_face_of_type f)
 {
-	cairo_select_font_face(c, "DejaVu Sans", CAIRO_FONT_SLANT_NORMAL, f.bold ? CAIRO_FONT_WEIGHT_BOLD : CAIRO_FONT_WEIGHT_NORMAL);
+	cairo_select_font_face(c, "DejaVu Sans", CAIRO_FONT_SLANT_NORMAL,
+	                       f.bold ? CAIRO_FONT_WEIGHT_BOLD : CAIRO_FONT_WEIGHT_NORMAL);
 	cairo_set_font_size(c, f.size);
 }
 
@@ -54,7 +58,8 @@ static void shorten(cairo_t *c, char *s, double room)
 	}
 }
 
-static double place_text(cairo_t *c, struct inw_spot at, double room, struct inw_face_of_type f, const char *s, bool patch)
+static double place_text(cairo_t *c, struct inw_spot at, double room, struct inw_face_of_type f, const char *s,
+                         bool patch)
 {
 	char text[LONGEST + 8];
 	inw_show__plain(text, LONGEST, s);
@@ -101,8 +106,12 @@ char *inw_draw__number(char *out, size_t size, double value, enum inw_dim dim, e
 	replace(out, size, "ft3", "ft\xC2\xB3");
 	replace(out, size, " um", " \xC2\xB5m");
 	replace(out, size, " ug", " \xC2\xB5g");
-	replace(out, size, " degC", " \xC2\xB0""C");
-	replace(out, size, " degF", " \xC2\xB0""F");
+	replace(out, size, " degC",
+	        " \xC2\xB0"
+	        "C");
+	replace(out, size, " degF",
+	        " \xC2\xB0"
+	        "F");
 	if (out[0] == '-')
 		replace(out, size, "-", "\xE2\x88\x92");
 	return out;
@@ -154,7 +163,9 @@ void inw_draw__hatch(cairo_t *c, struct inw_ink ink, double step, double width)
 
 /* ---- arrows ------------------------------------------------------------------------------------------------------ */
 
-struct shape { double shaft, head, head_length; };
+struct shape {
+	double shaft, head, head_length;
+};
 
 static void arrow_path(cairo_t *c, struct inw_spot tail, struct inw_spot tip, struct shape s)
 {
@@ -216,8 +227,13 @@ double inw_draw__tag(cairo_t *c, struct inw_spot at, bool outward)
 
 static void axis_unit(struct inw_axis *a, enum inw_dim dim, enum inw_units units)
 {
-	const struct { enum inw_dim dim; const char *si, *us; } unit[] = {
-		{INW_DIM_PRESSURE, "Pa", "inH2O"}, {INW_DIM_VOLUME_FLOW, "m3/h", "ft3/min"}, {INW_DIM_LENGTH, "mm", "in"},
+	const struct {
+		enum inw_dim dim;
+		const char *si, *us;
+	} unit[] = {
+		{INW_DIM_PRESSURE, "Pa", "inH2O"},
+		{INW_DIM_VOLUME_FLOW, "m3/h", "ft3/min"},
+		{INW_DIM_LENGTH, "mm", "in"},
 	};
 	a->unit_SI = 1;
 	a->unit = "";

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /* draw.h: the drawing hand: inks, text that fits, arrows whose direction is plain without colour, axes.
  *
- * Inks are ordered by luminance, so the picture reads in grey and for colour-blind eyes; nothing is said by colour alone.
- * Lengths are points of the page. Ownership: the caller's cairo_t; nothing is kept.
+ * Inks are ordered by luminance, so the picture reads in grey and for colour-blind eyes; nothing is said by colour
+ * alone. Lengths are points of the page. Ownership: the caller's cairo_t; nothing is kept.
  */
 #ifndef INW_DRAW_H
 #define INW_DRAW_H
@@ -11,14 +11,25 @@
 
 #include "show/lines.h"
 
-struct inw_ink { double r, g, b; };
-extern const struct inw_ink inw_ink_paper, inw_ink_room, inw_ink_box, inw_ink_faint, inw_ink_grey, inw_ink_text, inw_ink_in,
-	inw_ink_out, inw_ink_duct;
+struct inw_ink {
+	double r, g, b;
+};
+extern const struct inw_ink inw_ink_paper, inw_ink_room, inw_ink_box, inw_ink_faint, inw_ink_grey, inw_ink_text,
+	inw_ink_in, inw_ink_out, inw_ink_duct;
 
 enum inw_align { INW_LEFT_ALIGNED, INW_CENTRED, INW_RIGHT_ALIGNED };
-struct inw_face_of_type { double size; bool bold; enum inw_align align; struct inw_ink ink; };
-struct inw_spot { double x, y; };
-struct inw_rect { double x, y, w, h; };
+struct inw_face_of_type {
+	double size;
+	bool bold;
+	enum inw_align align;
+	struct inw_ink ink;
+};
+struct inw_spot {
+	double x, y;
+};
+struct inw_rect {
+	double x, y, w, h;
+};
 
 void inw_draw__ink(cairo_t *c, struct inw_ink ink);
 /* Text with its baseline at `at`, shortened with an ellipsis to `room` (no limit when room <= 0). Returns its width. */
@@ -43,7 +54,11 @@ double inw_draw__tag(cairo_t *c, struct inw_spot at, bool outward);
 char *inw_draw__number(char *out, size_t size, double value, enum inw_dim dim, enum inw_units units);
 
 /* A linear axis: values in SI between `low` and `high` on pixels from `a` to `b`. */
-struct inw_axis { double low, high, a, b, step_SI; double unit_SI; const char *unit; };
+struct inw_axis {
+	double low, high, a, b, step_SI;
+	double unit_SI;
+	const char *unit;
+};
 struct inw_axis inw_draw__axis(double low, double high, double a, double b, enum inw_dim dim, enum inw_units units);
 double inw_draw__on(const struct inw_axis *axis, double value);
 /* First tick at or above `low`. */

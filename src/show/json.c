@@ -13,7 +13,9 @@
 enum { FORMAT_VERSION = 1, DIGITS = 15 /* every decimal of 15 digits survives a double; 17 would show noise */ };
 
 /* One report being built. `failed` sticks, so a chain of additions needs one check at the end. */
-struct builder { bool failed; };
+struct builder {
+	bool failed;
+};
 
 static void put(struct builder *b, json_t *object, const char *name, json_t *value)
 {
@@ -44,7 +46,7 @@ static json_t *text(const char *s)
 /* A sentence of the judge with its numbers written out, metric as everything in JSON. */
 static json_t *sentence(const char *s)
 {
-	char *written = s ? inw_show__sentence(s, INW_SI) : NULL;
+	char *written = s ? inw_show_sentence(s, INW_SI) : NULL;
 	json_t *j = s && !written ? NULL : text(written);
 	free(written);
 	return j;
@@ -230,17 +232,34 @@ static json_t *curve(struct builder *b, const struct inw_curve *c)
 
 static void put_state_numbers(struct builder *b, json_t *o, const struct inw_state_view *s)
 {
-	const struct { const char *name; double value; } line[] = {
-		{"mass_residual", s->mass_residual}, {"energy_residual", s->energy_residual},
-		{"box_temperature_K", s->box_T_K}, {"box_pressure_Pa", s->box_p_Pa}, {"neutral_height_m", s->neutral_height_m},
-		{"box_width_m", s->box_width}, {"box_depth_m", s->box_depth}, {"box_height_m", s->box_height},
-		{"inlet_height_m", s->inlet_height}, {"return_height_m", s->return_height},
-		{"cleaner_flow_m3s", s->cleaner_m3s}, {"return_flow_m3s", s->return_m3s}, {"exhaust_flow_m3s", s->exhaust_m3s},
-		{"leak_in_m3s", s->leak_in_m3s}, {"leak_out_m3s", s->leak_out_m3s},
-		{"return_temperature_K", s->return_T_K}, {"exhaust_temperature_K", s->exhaust_T_K},
-		{"exhaust_end_temperature_K", s->exhaust_end_T_K}, {"plate_W", s->plate_W}, {"panels_W", s->panels_W},
-		{"flap_position", s->flap_position}, {"blower_speed", s->blower_speed},
-		{"operating_flow_m3s", s->operating_flow_m3s}, {"operating_rise_Pa", s->operating_rise_Pa},
+	const struct {
+		const char *name;
+		double value;
+	} line[] = {
+		{"mass_residual", s->mass_residual},
+		{"energy_residual", s->energy_residual},
+		{"box_temperature_K", s->box_T_K},
+		{"box_pressure_Pa", s->box_p_Pa},
+		{"neutral_height_m", s->neutral_height_m},
+		{"box_width_m", s->box_width},
+		{"box_depth_m", s->box_depth},
+		{"box_height_m", s->box_height},
+		{"inlet_height_m", s->inlet_height},
+		{"return_height_m", s->return_height},
+		{"cleaner_flow_m3s", s->cleaner_m3s},
+		{"return_flow_m3s", s->return_m3s},
+		{"exhaust_flow_m3s", s->exhaust_m3s},
+		{"leak_in_m3s", s->leak_in_m3s},
+		{"leak_out_m3s", s->leak_out_m3s},
+		{"return_temperature_K", s->return_T_K},
+		{"exhaust_temperature_K", s->exhaust_T_K},
+		{"exhaust_end_temperature_K", s->exhaust_end_T_K},
+		{"plate_W", s->plate_W},
+		{"panels_W", s->panels_W},
+		{"flap_position", s->flap_position},
+		{"blower_speed", s->blower_speed},
+		{"operating_flow_m3s", s->operating_flow_m3s},
+		{"operating_rise_Pa", s->operating_rise_Pa},
 	};
 	for (size_t i = 0; i < INW_COUNT(line); i++)
 		put(b, o, line[i].name, real(line[i].value));
@@ -248,7 +267,8 @@ static void put_state_numbers(struct builder *b, json_t *o, const struct inw_sta
 
 static json_t *state(struct builder *b, const struct inw_state_view *s)
 {
-	json_t *o = json_object(), *gaps = json_array(), *stages = json_array(), *rooms = json_array(), *panels = json_array();
+	json_t *o = json_object(), *gaps = json_array(), *stages = json_array(), *rooms = json_array(),
+		   *panels = json_array();
 	put(b, o, "job", text(s->job));
 	put(b, o, "state", text(s->state));
 	put(b, o, "converged", json_boolean(s->converged));
@@ -354,7 +374,8 @@ static json_t *rule(struct builder *b, const struct inw_rule *u)
 
 static void put_lists(struct builder *b, json_t *o, const struct inw_report *r)
 {
-	json_t *verdicts = json_array(), *states = json_array(), *facts = json_array(), *rules = json_array(), *assumed = json_array();
+	json_t *verdicts = json_array(), *states = json_array(), *facts = json_array(), *rules = json_array(),
+		   *assumed = json_array();
 	for (size_t i = 0; i < r->verdict_count; i++)
 		append(b, verdicts, verdict(b, &r->verdicts[i]));
 	for (size_t i = 0; i < r->state_count; i++)

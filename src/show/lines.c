@@ -239,7 +239,7 @@ static size_t word_at(const char *s)
 	return n;
 }
 
-char *inw_show__sentence(const char *s, enum inw_units units)
+char *inw_show_sentence(const char *s, enum inw_units units)
 {
 	struct inw_text t = {0};
 	inw_sentence(&t, s, units);
@@ -254,7 +254,7 @@ char *inw_show__sentence(const char *s, enum inw_units units)
 void inw_show__wrap(struct inw_page *p, const char *head, int hang, const char *text)
 {
 	struct wrapper w = {&p->t, inw_show__width(head), (size_t)hang, true};
-	char *written = inw_show__sentence(text ? text : "", p->units);
+	char *written = inw_show_sentence(text ? text : "", p->units);
 	if (!written)
 		p->t.failed = 1;
 	inw_text_add(&p->t, head);

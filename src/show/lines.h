@@ -13,12 +13,13 @@
 
 enum { INW_COLUMNS = 80, INW_CELL = 48 };
 
-const char *inw_show__word(enum inw_word word);          /* "meets" */
-const char *inw_show__word_meaning(enum inw_word word);  /* one plain sentence */
-int inw_show__word_rank(enum inw_word word);             /* 0 the worst .. 4; order of every list */
-const char *inw_show__basis(enum inw_basis basis);       /* "read in the source" */
-const char *inw_show__origin(enum inw_origin origin);    /* "written in the design file" */
-enum inw_dim inw_show__difference_dim(enum inw_dim dim); /* dimension of a difference: of two temperatures, of two clocks */
+const char *inw_show__word(enum inw_word word);         /* "meets" */
+const char *inw_show__word_meaning(enum inw_word word); /* one plain sentence */
+int inw_show__word_rank(enum inw_word word);            /* 0 the worst .. 4; order of every list */
+const char *inw_show__basis(enum inw_basis basis);      /* "read in the source" */
+const char *inw_show__origin(enum inw_origin origin);   /* "written in the design file" */
+enum inw_dim
+inw_show__difference_dim(enum inw_dim dim); /* dimension of a difference: of two temperatures, of two clocks */
 extern const char *const inw_show__disclaimer;
 
 /* Width in characters of UTF-8 text. */
@@ -31,10 +32,11 @@ char *inw_show__number(char *out, size_t size, double value, enum inw_dim dim, e
 char *inw_show__range(char *out, size_t size, const double low_high[2], enum inw_dim dim, enum inw_units units);
 
 /* A text for one reader. */
-struct inw_page { struct inw_text t; enum inw_units units; };
-
-/* `s` with the numbers inside it ({{dim|value}} of judge/sentence.h) written out, in fresh memory; NULL when that is out. */
-char *inw_show__sentence(const char *s, enum inw_units units) __attribute__((warn_unused_result));
+struct inw_page {
+	struct inw_text t;
+	enum inw_units units;
+	enum inw_detail detail; /* of the text report */
+};
 
 /* `head` as it stands, then the words of `text` with its numbers written out, wrapped; the following lines start with
  * `hang` spaces. */
@@ -43,8 +45,8 @@ void inw_show__wrap(struct inw_page *p, const char *head, int hang, const char *
 void inw_show__wrapf(struct inw_page *p, const char *head, int hang, const char *format, ...)
 	__attribute__((format(printf, 4, 5)));
 
-/* A table: a name column, then right-aligned cells. Rows that do not fit beside their name put the name on a line of its
- * own; a table too wide even so is written as a list. */
+/* A table: a name column, then right-aligned cells. Rows that do not fit beside their name put the name on a line of
+ * its own; a table too wide even so is written as a list. */
 struct inw_table {
 	const void *context;
 	const char *const *head; /* columns + 1 headings, the name's first */

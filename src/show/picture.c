@@ -50,20 +50,25 @@ static void draw_header(const struct inw_picture *p)
 {
 	char text[400];
 	const double right = PAGE_WIDTH - MARGIN;
-	const struct inw_face_of_type big = {20, true, INW_LEFT_ALIGNED, inw_ink_text}, plain = {11.5, false, INW_LEFT_ALIGNED, inw_ink_grey};
+	const struct inw_face_of_type big = {20, true, INW_LEFT_ALIGNED, inw_ink_text},
+								  plain = {11.5, false, INW_LEFT_ALIGNED, inw_ink_grey};
 	const struct inw_face_of_type badge = {15, true, INW_LEFT_ALIGNED, inw_ink_text};
 	double w = inw_draw__width(p->c, badge, inw_show__word(p->r->overall));
 	struct inw_rect frame = {right - w - 52, MARGIN - 2, w + 52, 34};
-	inw_draw__text(p->c, (struct inw_spot){MARGIN, MARGIN + 20}, frame.x - MARGIN - 20, big, p->r->title ? p->r->title : "");
-	snprintf(text, sizeof text, "job %.150s, state %.150s", p->s->job ? p->s->job : "-", p->s->state ? p->s->state : "-");
+	inw_draw__text(p->c, (struct inw_spot){MARGIN, MARGIN + 20}, frame.x - MARGIN - 20, big,
+	               p->r->title ? p->r->title : "");
+	snprintf(text, sizeof text, "job %.150s, state %.150s", p->s->job ? p->s->job : "-",
+	         p->s->state ? p->s->state : "-");
 	inw_draw__text(p->c, (struct inw_spot){MARGIN, MARGIN + 40}, 800, plain, text);
 	inw_draw__rect(p->c, frame, (struct inw_ink){1, 1, 1}, 2);
 	draw_sign(p, (struct inw_spot){frame.x + 20, frame.y + 23}, p->r->overall);
 	inw_draw__text(p->c, (struct inw_spot){frame.x + 38, frame.y + 23}, 0, badge, inw_show__word(p->r->overall));
 	inw_draw__text(p->c, (struct inw_spot){right, MARGIN + 48}, 380,
-	               (struct inw_face_of_type){9.5, false, INW_RIGHT_ALIGNED, inw_ink_grey}, "all requirements of all jobs together");
+	               (struct inw_face_of_type){9.5, false, INW_RIGHT_ALIGNED, inw_ink_grey},
+	               "all requirements of all jobs together");
 	if (!p->s->converged)
-		inw_draw__text(p->c, (struct inw_spot){MARGIN, MARGIN + 58}, 800, (struct inw_face_of_type){12, true, INW_LEFT_ALIGNED, inw_ink_text},
+		inw_draw__text(p->c, (struct inw_spot){MARGIN, MARGIN + 58}, 800,
+		               (struct inw_face_of_type){12, true, INW_LEFT_ALIGNED, inw_ink_text},
 		               "NOT SOLVED: the numbers on this page are not an answer.");
 }
 
@@ -101,7 +106,9 @@ static void draw_unmet(const struct inw_picture *p, struct inw_spot *at, double 
 	char value[INW_CELL], text[400];
 	size_t n = 0, all = count_unmet(p);
 	const struct inw_face_of_type f = {10.5, false, INW_LEFT_ALIGNED, inw_ink_text};
-	inw_picture__heading(p, *at, all ? "Not met for certain, in this job's worst states" : "This job meets all its requirements");
+	inw_picture__heading(p, *at,
+	                     all ? "Not met for certain, in this job's worst states"
+	                         : "This job meets all its requirements");
 	at->y += 22;
 	for (size_t i = 0; i < p->r->verdict_count && n < MOST_UNMET; i++) {
 		const struct inw_verdict *v = &p->r->verdicts[i];
@@ -109,9 +116,9 @@ static void draw_unmet(const struct inw_picture *p, struct inw_spot *at, double 
 			continue;
 		double w = draw_sign(p, (struct inw_spot){at->x + 8, at->y}, v->word) + 8;
 		inw_draw__number(value, sizeof value, v->value, v->dim, p->units);
-		snprintf(text, sizeof text, "%s: %.200s, %s%s%.80s", inw_show__word(v->word), v->title, value, v->where ? ", " : "",
-		         v->where ? v->where : "");
-		char *written = inw_show__sentence(text, p->units);
+		snprintf(text, sizeof text, "%s: %.200s, %s%s%.80s", inw_show__word(v->word), v->title, value,
+		         v->where ? ", " : "", v->where ? v->where : "");
+		char *written = inw_show_sentence(text, p->units);
 		*p->failed |= !written;
 		inw_draw__text(p->c, (struct inw_spot){at->x + w, at->y}, room - w, f, written ? written : "");
 		free(written);
@@ -149,19 +156,23 @@ static void draw_how_to_read(const struct inw_picture *p, struct inw_spot *at, d
 	inw_picture__heading(p, *at, "How to read the marks");
 	at->y += 24;
 	inw_draw__arrow(c, (struct inw_spot){at->x + 8, at->y - 4}, (struct inw_spot){at->x + 46, at->y - 4}, inw_ink_in);
-	inw_draw__text(c, (struct inw_spot){x, at->y}, room - 62, f, "slim arrow: air is drawn into the box, as it should be");
+	inw_draw__text(c, (struct inw_spot){x, at->y}, room - 62, f,
+	               "slim arrow: air is drawn into the box, as it should be");
 	at->y += KEY_LINE;
 	inw_draw__escape(c, (struct inw_spot){at->x + 8, at->y - 4}, (struct inw_spot){at->x + 46, at->y - 4});
-	inw_draw__text(c, (struct inw_spot){x, at->y}, room - 62, f, "broad hatched arrow and OUT: box air escapes uncleaned");
+	inw_draw__text(c, (struct inw_spot){x, at->y}, room - 62, f,
+	               "broad hatched arrow and OUT: box air escapes uncleaned");
 	at->y += KEY_LINE;
 	inw_draw__arrow(c, (struct inw_spot){at->x + 14, at->y + 6}, (struct inw_spot){at->x + 40, at->y - 13}, inw_ink_in);
-	inw_draw__text(c, (struct inw_spot){x, at->y}, room - 62, f, "slanted arrow: gap in the front (from below) or the back (from above)");
+	inw_draw__text(c, (struct inw_spot){x, at->y}, room - 62, f,
+	               "slanted arrow: gap in the front (from below) or the back (from above)");
 	at->y += KEY_LINE;
 	inw_draw__ink(c, inw_ink_text);
 	inw_draw__dash(c, 9, 4);
 	inw_draw__line(c, (struct inw_spot){at->x + 6, at->y - 4}, (struct inw_spot){at->x + 48, at->y - 4}, 1);
 	inw_draw__dash(c, 0, 0);
-	inw_draw__text(c, (struct inw_spot){x, at->y}, room - 62, f, "neutral plane: the height at which nothing drives air either way");
+	inw_draw__text(c, (struct inw_spot){x, at->y}, room - 62, f,
+	               "neutral plane: the height at which nothing drives air either way");
 	at->y += KEY_LINE;
 }
 
@@ -203,8 +214,8 @@ static void draw_page(const struct inw_picture *p, double height)
 	part.h = lower_height(p);
 	inw_picture__chart(p, (struct inw_rect){part.x, part.y, CHART_WIDTH, CHART_HEIGHT});
 	inw_picture__side(p, (struct inw_rect){part.x + CHART_WIDTH + 30, part.y, width - CHART_WIDTH - 30, part.h});
-	inw_draw__text(p->c, (struct inw_spot){MARGIN, height - 16}, width, (struct inw_face_of_type){9.5, false, INW_LEFT_ALIGNED, inw_ink_grey},
-	               inw_show__disclaimer);
+	inw_draw__text(p->c, (struct inw_spot){MARGIN, height - 16}, width,
+	               (struct inw_face_of_type){9.5, false, INW_LEFT_ALIGNED, inw_ink_grey}, inw_show__disclaimer);
 }
 
 /* ---- the file ---------------------------------------------------------------------------------------------------- */
@@ -221,35 +232,23 @@ static enum kind kind_of(const char *path)
 	return KIND_NONE;
 }
 
-/* A file being written. The first errno is kept: cairo knows only that a write failed. */
-struct sink { int fd; int error; };
-
-static cairo_status_t write_bytes(void *context, const unsigned char *bytes, unsigned length)
+/* The picture's bytes are kept until all are there: no file is opened before the drawing is whole. */
+static cairo_status_t keep_bytes(void *context, const unsigned char *bytes, unsigned length)
 {
-	struct sink *s = context;
-	while (length) {
-		ssize_t n = write(s->fd, bytes, length);
-		if (n < 0 && errno == EINTR)
-			continue;
-		if (n <= 0) {
-			s->error = n < 0 ? errno : EIO;
-			return CAIRO_STATUS_WRITE_ERROR;
-		}
-		bytes += n;
-		length -= (unsigned)n;
-	}
-	return CAIRO_STATUS_SUCCESS;
+	struct inw_text *kept = context;
+	inw_text_addn(kept, (const char *)bytes, length);
+	return kept->failed ? CAIRO_STATUS_NO_MEMORY : CAIRO_STATUS_SUCCESS;
 }
 
 enum { PNG_SCALE = 2 };
 
-static cairo_surface_t *new_surface(enum kind kind, double height, struct sink *sink)
+static cairo_surface_t *new_surface(enum kind kind, double height, struct inw_text *kept)
 {
 	cairo_surface_t *surface;
 	if (kind == KIND_SVG)
-		return cairo_svg_surface_create_for_stream(write_bytes, sink, PAGE_WIDTH, height);
+		return cairo_svg_surface_create_for_stream(keep_bytes, kept, PAGE_WIDTH, height);
 	if (kind == KIND_PDF) {
-		surface = cairo_pdf_surface_create_for_stream(write_bytes, sink, PAGE_WIDTH, height);
+		surface = cairo_pdf_surface_create_for_stream(keep_bytes, kept, PAGE_WIDTH, height);
 		/* No clock in the library, and the same report must give the same bytes: the epoch stands for "not stated". */
 		cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "1970-01-01T00:00:00Z");
 		return surface;
@@ -266,23 +265,23 @@ static enum inw_status status_of(cairo_status_t s)
 	return s == CAIRO_STATUS_NO_MEMORY ? INW_NO_MEMORY : INW_IO;
 }
 
-static enum inw_status render(struct inw_picture *p, enum kind kind, struct sink *sink)
+static enum inw_status render(struct inw_picture *p, enum kind kind, struct inw_text *kept)
 {
 	bool failed = false;
 	double height = page_height(p);
-	cairo_surface_t *surface = new_surface(kind, height, sink);
+	cairo_surface_t *surface = new_surface(kind, height, kept);
 	p->c = cairo_create(surface);
 	p->failed = &failed;
 	draw_page(p, height);
 	cairo_status_t s = cairo_status(p->c);
 	if (s == CAIRO_STATUS_SUCCESS && kind == KIND_PNG)
-		s = cairo_surface_write_to_png_stream(surface, write_bytes, sink);
+		s = cairo_surface_write_to_png_stream(surface, keep_bytes, kept);
 	cairo_destroy(p->c);
 	cairo_surface_finish(surface);
 	if (s == CAIRO_STATUS_SUCCESS)
 		s = cairo_surface_status(surface);
 	cairo_surface_destroy(surface);
-	return failed ? INW_NO_MEMORY : status_of(s);
+	return failed || kept->failed ? INW_NO_MEMORY : status_of(s);
 }
 
 /* A new file in the folder of `path`; its name goes to `name`. The descriptor, or -1 with errno. */
@@ -297,47 +296,70 @@ static int open_beside(const char *path, char *name, size_t size)
 	return -1;
 }
 
-static enum inw_status write_file(struct inw_picture *p, enum kind kind, const char *path, char *name, size_t size, struct inw_diags *diags)
+/* All of it, or the errno of what went wrong. */
+static int write_all(int fd, const char *bytes, size_t length)
 {
-	struct sink sink = {open_beside(path, name, size), 0};
-	if (sink.fd < 0) {
+	while (length) {
+		ssize_t n = write(fd, bytes, length);
+		if (n < 0 && errno == EINTR)
+			continue;
+		if (n <= 0)
+			return n < 0 ? errno : EIO;
+		bytes += n;
+		length -= (size_t)n;
+	}
+	return 0;
+}
+
+/* `name` is room for the name of the temporary file. */
+static enum inw_status write_file(const struct inw_text *kept, const char *path, char *name, size_t size,
+                                  struct inw_diags *diags)
+{
+	int fd = open_beside(path, name, size), error;
+	if (fd < 0) {
 		inw_diag_add(diags, INW_ERROR, path, 0, 0, "could not be created: %s", strerror(errno));
 		return INW_IO;
 	}
-	enum inw_status s = render(p, kind, &sink);
-	if (close(sink.fd) && s == INW_OK) {
-		sink.error = errno;
-		s = INW_IO;
-	}
-	if (s == INW_OK && rename(name, path)) {
-		sink.error = errno;
-		s = INW_IO;
-	}
-	if (s == INW_OK)
-		return s;
+	error = write_all(fd, kept->s, kept->length);
+	if (close(fd) && !error)
+		error = errno;
+	if (!error && rename(name, path))
+		error = errno;
+	if (!error)
+		return INW_OK;
 	unlink(name);
-	if (s == INW_IO)
-		inw_diag_add(diags, INW_ERROR, path, 0, 0, "could not be written: %s", sink.error ? strerror(sink.error) : "drawing failed");
+	inw_diag_add(diags, INW_ERROR, path, 0, 0, "could not be written: %s", strerror(error));
+	return INW_IO;
+}
+
+static enum inw_status draw_file(struct inw_picture *p, enum kind kind, const char *path, struct inw_diags *diags)
+{
+	struct inw_text kept = {0};
+	size_t size = strlen(path) + 64;
+	char *name = malloc(size);
+	enum inw_status s = name ? render(p, kind, &kept) : INW_NO_MEMORY;
+	if (s == INW_OK)
+		s = write_file(&kept, path, name, size, diags);
+	else if (s == INW_IO)
+		inw_diag_add(diags, INW_ERROR, path, 0, 0, "could not be drawn");
+	inw_text_free(&kept);
+	free(name);
 	return s;
 }
 
-enum inw_status inw_show_picture(const struct inw_report *r, size_t state, const char *path, enum inw_units units, struct inw_diags *diags)
+enum inw_status inw_show_picture(const struct inw_report *r, size_t state, const char *path, enum inw_units units,
+                                 struct inw_diags *diags)
 {
 	enum kind kind = kind_of(path);
-	size_t size = strlen(path) + 64;
 	if (kind == KIND_NONE) {
 		inw_diag_add(diags, INW_ERROR, path, 0, 0, "a picture's name must end in .svg, .pdf or .png");
 		return INW_BAD_INPUT;
 	}
 	if (state >= r->state_count) {
-		inw_diag_add(diags, INW_ERROR, path, 0, 0, "there is no state %zu to draw; the report has %zu", state, r->state_count);
+		inw_diag_add(diags, INW_ERROR, path, 0, 0, "there is no state %zu to draw; the report has %zu", state,
+		             r->state_count);
 		return INW_BAD_INPUT;
 	}
-	char *name = malloc(size);
-	if (!name)
-		return INW_NO_MEMORY;
 	struct inw_picture p = {.r = r, .s = &r->states[state], .units = units};
-	enum inw_status s = write_file(&p, kind, path, name, size, diags);
-	free(name);
-	return s;
+	return draw_file(&p, kind, path, diags);
 }

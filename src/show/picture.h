@@ -14,8 +14,11 @@ struct inw_picture {
 	bool *failed; /* set when memory is out; what cairo knows of its own trouble is in its status */
 };
 
-/* Where the box's ducts leave the cutaway at its lower edge, for the cleaner train to take up. NaN when there is none. */
-struct inw_ports { double inlet_x, return_x; };
+/* Where the box's ducts leave the cutaway at its lower edge, for the cleaner train to take up. NaN when there is none.
+ */
+struct inw_ports {
+	double inlet_x, return_x;
+};
 
 double inw_picture__cutaway_height(const struct inw_picture *p);
 struct inw_ports inw_picture__cutaway(const struct inw_picture *p, struct inw_rect area);

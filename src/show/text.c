@@ -105,7 +105,8 @@ static void how_sure(struct inw_page *p, const struct inw_verdict *v, enum inw_u
 	const double ends[2] = {v->low, v->high};
 	inw_text_add(&line, sureness(v));
 	if (v->low < v->high)
-		inw_text_printf(&line, v->word == INW_CANNOT_TELL ? "; what is known spans %s" : ": %s", inw_show__range(range, sizeof range, ends, v->dim, units));
+		inw_text_printf(&line, v->word == INW_CANNOT_TELL ? "; what is known spans %s" : ": %s",
+		                inw_show__range(range, sizeof range, ends, v->dim, units));
 	blame_words(&line, v);
 	inw_text_add(&line, ".");
 	if (line.failed)
@@ -135,8 +136,21 @@ static void show_verdict(struct inw_page *p, const struct inw_verdict *v, enum i
 		                v->state ? "in the state '" : "", v->state ? v->state : "", v->state ? "'" : "");
 	optional(p, "    Why: ", v->reason);
 	optional(p, "    Change: ", v->change);
+	if (p->detail == INW_BRIEF)
+		return;
 	optional(p, "    Limit from: ", v->sense == INW_NO_LIMIT ? NULL : v->limit_source);
 	optional(p, "    Caution: ", v->caution);
+}
+
+/* What is met, and what is only stated, in a line. */
+static void show_in_brief(struct inw_page *p, const struct inw_verdict *v, enum inw_units units)
+{
+	char value[INW_CELL], limit[3 * INW_CELL], margin[2 * INW_CELL];
+	inw_show__number(value, sizeof value, v->value, v->dim, units);
+	limit_words(limit, sizeof limit, v, units);
+	margin_words(margin, sizeof margin, v, units);
+	inw_show__wrapf(p, "  * ", 4, "%s: %s%s%s%s", v->title, value, v->sense == INW_NO_LIMIT ? "" : "; ",
+	                v->sense == INW_NO_LIMIT ? "" : limit, margin);
 }
 
 /* ---- the summary ------------------------------------------------------------------------------------------------- */
@@ -186,13 +200,13 @@ static void count_words(struct inw_page *p, const struct inw_report *r)
 	size_t of[4] = {count_word(r, NULL, true, INW_MISSES), count_word(r, NULL, true, INW_IN_DOUBT),
 	                count_word(r, NULL, true, INW_CANNOT_TELL), count_word(r, NULL, true, INW_MEETS)};
 	size_t all = of[0] + of[1] + of[2] + of[3];
-	const char *overall = r->overall == INW_MEETS ? "MEETS every requirement"
-	                    : r->overall == INW_MISSES ? "MISSES what is required"
-	                    : r->overall == INW_IN_DOUBT ? "IN DOUBT"
-	                    : r->overall == INW_STATED ? "STATED: no requirement applies"
-	                                               : "CANNOT TELL";
-	inw_show__wrapf(p, "Verdict: ", 9, "%s. Of %zu checks: %zu met, %zu missed, %zu in doubt, %zu cannot be told.", overall,
-	                all, of[3], of[0], of[1], of[2]);
+	const char *overall = r->overall == INW_MEETS      ? "MEETS every requirement"
+	                      : r->overall == INW_MISSES   ? "MISSES what is required"
+	                      : r->overall == INW_IN_DOUBT ? "IN DOUBT"
+	                      : r->overall == INW_STATED   ? "STATED: no requirement applies"
+	                                                   : "CANNOT TELL";
+	inw_show__wrapf(p, "Verdict: ", 9, "%s. Of %zu checks: %zu met, %zu missed, %zu in doubt, %zu cannot be told.",
+	                overall, all, of[3], of[0], of[1], of[2]);
 }
 
 static void summary(struct inw_page *p, const struct inw_report *r, enum inw_units units)
@@ -213,7 +227,8 @@ static void summary(struct inw_page *p, const struct inw_report *r, enum inw_uni
 	if (change)
 		inw_show__wrap(p, "Change first: ", 9, change);
 	else
-		inw_show__wrap(p, "Change first: ", 9, w ? "nothing could be worked out; see the reasons below." : "nothing needs it.");
+		inw_show__wrap(p, "Change first: ", 9,
+		               w ? "nothing could be worked out; see the reasons below." : "nothing needs it.");
 }
 
 /* ---- verdicts of a job ------------------------------------------------------------------------------------------- */
@@ -232,21 +247,26 @@ static const char *group_name(enum inw_word word)
 	return "CANNOT TELL";
 }
 
-static void show_group(struct inw_page *p, const struct inw_report *r, const char *job, enum inw_word word, enum inw_units units)
+static void show_group(struct inw_page *p, const struct inw_report *r, const char *job, enum inw_word word,
+                       enum inw_units units)
 {
 	size_t n = count_word(r, job, false, word);
 	if (!n)
 		return;
 	inw_text_add(&p->t, "\n");
 	inw_show__wrapf(p, "", 2, "%s (%zu): %s", group_name(word), n, inw_show__word_meaning(word));
+	bool brief = p->detail == INW_BRIEF && (word == INW_MEETS || word == INW_STATED);
 	for (size_t i = 0; i < r->verdict_count; i++)
 		if (r->verdicts[i].word == word && same(r->verdicts[i].job, job))
-			show_verdict(p, &r->verdicts[i], units);
+			(brief ? show_in_brief : show_verdict)(p, &r->verdicts[i], units);
 }
 
 /* ---- the solved state -------------------------------------------------------------------------------------------- */
 
-struct state_context { const struct inw_state_view *s; enum inw_units units; };
+struct state_context {
+	const struct inw_state_view *s;
+	enum inw_units units;
+};
 
 static const char *gap_name(const void *context, size_t row)
 {
@@ -259,7 +279,7 @@ static void gap_cell(const void *context, size_t row, size_t column, char out[IN
 	const struct state_context *c = context;
 	const struct inw_gap_view *g = &c->s->gaps[row];
 	const double value[] = {g->height, g->dp_bottom_Pa, g->dp_top_Pa, g->in_m3s, g->out_m3s, g->velocity_ms};
-	static const enum inw_dim dim[] = {INW_DIM_LENGTH, INW_DIM_PRESSURE, INW_DIM_PRESSURE,
+	static const enum inw_dim dim[] = {INW_DIM_LENGTH,      INW_DIM_PRESSURE,    INW_DIM_PRESSURE,
 	                                   INW_DIM_VOLUME_FLOW, INW_DIM_VOLUME_FLOW, INW_DIM_VELOCITY};
 	inw_show__number(out, INW_CELL, value[column], dim[column], c->units);
 }
@@ -308,7 +328,8 @@ static void room_cell(const void *context, size_t row, size_t column, char out[I
 	const struct state_context *c = context;
 	const struct inw_room_view *r = &c->s->rooms[row];
 	const double value[] = {r->T_K, r->p_Pa, r->heater_W, r->particles_m3};
-	static const enum inw_dim dim[] = {INW_DIM_TEMPERATURE, INW_DIM_PRESSURE, INW_DIM_POWER, INW_DIM_NUMBER_CONCENTRATION};
+	static const enum inw_dim dim[] = {INW_DIM_TEMPERATURE, INW_DIM_PRESSURE, INW_DIM_POWER,
+	                                   INW_DIM_NUMBER_CONCENTRATION};
 	inw_show__number(out, INW_CELL, value[column], dim[column], c->units);
 }
 
@@ -329,7 +350,8 @@ static void panel_cell(const void *context, size_t row, size_t column, char out[
 
 static void show_tables(struct inw_page *p, const struct state_context *c)
 {
-	static const char *const gap_head[] = {"Gap", "height", "inward below", "at its top", "air in", "air out", "speed in"};
+	static const char *const gap_head[] = {"Gap",    "height",  "inward below", "at its top",
+	                                       "air in", "air out", "speed in"};
 	static const char *const stage_head[] = {"Cleaner stage", "pressure", "flow", "air at", "past the seal", "speed"};
 	static const char *const room_head[] = {"Room", "air at", "against outdoors", "heating", "particles"};
 	static const char *const panel_head[] = {"Panel", "inside", "outside", "heat lost", "area"};
@@ -356,7 +378,11 @@ static void number_line(struct inw_page *p, const char *name, double value, enum
 
 static void show_numbers(struct inw_page *p, const struct inw_state_view *s, enum inw_units u)
 {
-	const struct { const char *name; double value; enum inw_dim dim; } line[] = {
+	const struct {
+		const char *name;
+		double value;
+		enum inw_dim dim;
+	} line[] = {
 		{"Air in the box", s->box_T_K, INW_DIM_TEMPERATURE},
 		{"Pressure at the box floor against the room", s->box_p_Pa, INW_DIM_PRESSURE},
 		{"Height above which air pushes out (neutral plane)", s->neutral_height_m, INW_DIM_LENGTH},
@@ -385,20 +411,26 @@ static void show_state(struct inw_page *p, const struct inw_state_view *s, enum 
 	inw_text_add(&p->t, "\n");
 	inw_show__wrapf(p, "", 2, "State '%s' of job '%s'", s->state ? s->state : "", s->job ? s->job : "");
 	if (s->converged)
-		inw_show__wrapf(p, "  ", 2, "Solved in %d steps; air balances to %.0e, heat to %.0e of the largest flow.", s->iterations,
-		                s->mass_residual, s->energy_residual);
+		inw_show__wrapf(p, "  ", 2, "Solved in %d steps; air balances to %.0e, heat to %.0e of the largest flow.",
+		                s->iterations, s->mass_residual, s->energy_residual);
 	else
 		inw_show__wrap(p, "  ", 2, "NOT SOLVED: the numbers below are not an answer.");
 	show_numbers(p, s, units);
 	show_tables(p, &c);
 	if (s->gap_count)
-		inw_show__wrap(p, "  ", 2, "Inward below and at its top: pressure that drives air in at the lower and upper edge of the gap; "
-		                           "a minus sign means that it drives air OUT.");
+		inw_show__wrap(
+			p, "  ", 2,
+			"Inward below and at its top: pressure that drives air in at the lower and upper edge of the gap; "
+			"a minus sign means that it drives air OUT.");
 }
 
 /* ---- the other states of a job, side by side --------------------------------------------------------------------- */
 
-struct job_context { const struct inw_report *r; const char *job; enum inw_units units; };
+struct job_context {
+	const struct inw_report *r;
+	const char *job;
+	enum inw_units units;
+};
 
 /* The nth state of the job, the first (which is shown in full) not counted; NULL beyond the last. */
 static const struct inw_state_view *other_state(const struct job_context *c, size_t nth)
@@ -484,7 +516,8 @@ static void show_rules(struct inw_page *p, const struct inw_report *r)
 	title(p, "Rules of thumb beside the physics", NULL);
 	for (size_t i = 0; i < r->rule_count; i++) {
 		inw_show__wrapf(p, "  Rule: ", 4, "%s", r->rules[i].rule);
-		inw_show__wrapf(p, r->rules[i].disagree ? "    Physics DISAGREES: " : "    Physics agrees: ", 6, "%s", r->rules[i].physics);
+		inw_show__wrapf(p, r->rules[i].disagree ? "    Physics DISAGREES: " : "    Physics agrees: ", 6, "%s",
+		                r->rules[i].physics);
 	}
 }
 
@@ -499,8 +532,10 @@ static void show_assumed(struct inw_page *p, const struct inw_report *r, enum in
 		const double ends[2] = {q->low, q->high};
 		inw_show__number(value, sizeof value, q->value, q->dim, units);
 		inw_show__range(range, sizeof range, ends, q->dim, units);
-		inw_show__wrapf(p, "  ", 6, "%s: %s%s%s%s", q->path, value, q->low < q->high ? " (" : "", q->low < q->high ? range : "",
-		                q->low < q->high ? ")" : "");
+		inw_show__wrapf(p, "  ", 6, "%s: %s%s%s%s", q->path, value, q->low < q->high ? " (" : "",
+		                q->low < q->high ? range : "", q->low < q->high ? ")" : "");
+		if (p->detail == INW_BRIEF)
+			continue;
 		const char *basis = inw_show__basis(q->basis);
 		bool twice = strcmp(q->source, basis) == 0;
 		inw_show__wrapf(p, "      ", 6, "%s%s%s", q->source, twice ? "" : "; ", twice ? "" : basis);
@@ -524,9 +559,9 @@ static void show_cautions(struct inw_page *p, const struct inw_report *r)
 	inw_show__wrap(p, "  - ", 4, inw_show__disclaimer);
 }
 
-char *inw_show_text(const struct inw_report *r, enum inw_units units)
+char *inw_show_text(const struct inw_report *r, enum inw_units units, enum inw_detail detail)
 {
-	struct inw_page page = {.units = units};
+	struct inw_page page = {.units = units, .detail = detail};
 	summary(&page, r, units);
 	inw_text_add(&page.t, "\n");
 	inw_show__wrapf(&page, "", 2, "%s (%s)", r->title ? r->title : "", r->file ? r->file : "");
@@ -535,6 +570,8 @@ char *inw_show_text(const struct inw_report *r, enum inw_units units)
 	show_assumed(&page, r, units);
 	show_list(&page, "Notes", r->notes, r->note_count);
 	show_cautions(&page, r);
+	if (detail == INW_BRIEF)
+		inw_show__wrap(&page, "\n", 0, "With --full: every reason and source. `inward why FILE NAME`: where one number comes from.");
 	if (page.t.failed) {
 		inw_text_free(&page.t);
 		return NULL;

@@ -38,7 +38,8 @@ static void draw_granules(cairo_t *c, struct inw_rect r)
 	for (int row = 0; row < 3; row++)
 		for (int i = 0; i < 11 - row % 2; i++) {
 			cairo_new_sub_path(c);
-			cairo_arc(c, r.x + 5 + (r.w - 10) * (i + (row % 2) * 0.5) / 10.0, r.y + 4 + row * (r.h - 8) / 2.0, 2.6, 0, 6.283185307179586);
+			cairo_arc(c, r.x + 5 + (r.w - 10) * (i + (row % 2) * 0.5) / 10.0, r.y + 4 + row * (r.h - 8) / 2.0, 2.6, 0,
+			          6.283185307179586);
 		}
 	cairo_fill(c);
 }
@@ -71,7 +72,8 @@ static const char *kind_words(enum inw_stage_kind kind)
 	return "stage";
 }
 
-static void card_line(const struct inw_picture *p, struct inw_spot *at, double room, const char *format, double value, enum inw_dim dim)
+static void card_line(const struct inw_picture *p, struct inw_spot *at, double room, const char *format, double value,
+                      enum inw_dim dim)
 {
 	char number[INW_CELL], text[2 * INW_CELL];
 	if (isnan(value))
@@ -85,7 +87,8 @@ static void card_line(const struct inw_picture *p, struct inw_spot *at, double r
 
 static void draw_card(const struct inw_picture *p, struct inw_rect r, const struct inw_stage_view *s)
 {
-	const struct inw_face_of_type name = {11, true, INW_CENTRED, inw_ink_text}, kind = {9.5, false, INW_CENTRED, inw_ink_grey};
+	const struct inw_face_of_type name = {11, true, INW_CENTRED, inw_ink_text},
+								  kind = {9.5, false, INW_CENTRED, inw_ink_grey};
 	struct inw_rect sign = {r.x + 8, r.y + 8, r.w - 16, 24};
 	struct inw_spot at = {r.x + 8, r.y + 76};
 	bool blower = s->kind == INW_STAGE_BLOWER;
@@ -129,8 +132,10 @@ static void run(cairo_t *c, const struct inw_spot *spot, size_t count, bool arro
 		return;
 	struct inw_spot tip = spot[count - 1], before = spot[count - 2];
 	double length = hypot(tip.x - before.x, tip.y - before.y);
-	inw_draw__arrow(c, (struct inw_spot){tip.x - (tip.x - before.x) / length * 20, tip.y - (tip.y - before.y) / length * 20}, tip,
-	                inw_ink_in);
+	inw_draw__arrow(c,
+	                (struct inw_spot){tip.x - (tip.x - before.x) / length * 20,
+	                                  tip.y - (tip.y - before.y) / length * 20},
+	                tip, inw_ink_in);
 }
 
 static void draw_feed(const struct train *t)
@@ -138,8 +143,8 @@ static void draw_feed(const struct train *t)
 	const struct inw_picture *p = t->p;
 	char number[INW_CELL], text[2 * INW_CELL];
 	double x = t->area.x + 16, from = isfinite(t->ports.inlet_x) ? t->ports.inlet_x : x + 280;
-	const struct inw_spot spot[] = {{from, t->area.y}, {from, t->corridor}, {x, t->corridor}, {x, t->first_y},
-	                                {t->area.x + START, t->first_y}};
+	const struct inw_spot spot[] = {
+		{from, t->area.y}, {from, t->corridor}, {x, t->corridor}, {x, t->first_y}, {t->area.x + START, t->first_y}};
 	run(p->c, spot, INW_COUNT(spot), true);
 	inw_draw__number(number, sizeof number, p->s->cleaner_m3s, INW_DIM_VOLUME_FLOW, p->units);
 	snprintf(text, sizeof text, "from the box to the cleaner: %s", number);
@@ -170,8 +175,8 @@ static void draw_exhaust(const struct train *t)
 	const struct inw_face_of_type bold = {10.5, true, INW_LEFT_ALIGNED, inw_ink_text};
 	double room = t->area.x + t->area.w - at.x;
 	if (!flows(p->s->exhaust_m3s)) {
-		inw_draw__text(p->c, (struct inw_spot){t->end_x + 14, t->last_y + 4}, t->area.x + t->area.w - t->end_x - 14, small_type,
-		               isnan(p->s->exhaust_m3s) ? "exhaust: no number" : "nothing is sent out");
+		inw_draw__text(p->c, (struct inw_spot){t->end_x + 14, t->last_y + 4}, t->area.x + t->area.w - t->end_x - 14,
+		               small_type, isnan(p->s->exhaust_m3s) ? "exhaust: no number" : "nothing is sent out");
 		return;
 	}
 	run(p->c, spot, INW_COUNT(spot), true);
@@ -201,8 +206,8 @@ static void draw_step(const struct train *t, size_t i)
 	} else if (i % PER_ROW == PER_ROW - 1) {
 		struct inw_rect next = card_at(t, i + 1);
 		double turn = r.y + r.h + (ROW_STEP - CARD_HEIGHT) / 2.0, x = t->area.x + 16;
-		const struct inw_spot spot[] = {{right, y}, {right + 12, y}, {right + 12, turn}, {x, turn}, {x, next.y + next.h / 2},
-		                                {next.x, next.y + next.h / 2}};
+		const struct inw_spot spot[] = {{right, y}, {right + 12, y},          {right + 12, turn},
+		                                {x, turn},  {x, next.y + next.h / 2}, {next.x, next.y + next.h / 2}};
 		run(t->p->c, spot, INW_COUNT(spot), true);
 	} else {
 		run(t->p->c, (const struct inw_spot[]){{right, y}, {right + BETWEEN, y}}, 2, true);
@@ -236,7 +241,11 @@ void inw_picture__train(const struct inw_picture *p, struct inw_rect area, struc
 
 /* ---- the operating chart ----------------------------------------------------------------------------------------- */
 
-struct chart { const struct inw_picture *p; struct inw_rect plot; struct inw_axis x, y; };
+struct chart {
+	const struct inw_picture *p;
+	struct inw_rect plot;
+	struct inw_axis x, y;
+};
 
 static double most(const double *v, size_t n, double otherwise)
 {
@@ -274,7 +283,8 @@ static void draw_curve(const struct chart *k, const struct inw_curve *curve, boo
 static void draw_operating_point(const struct chart *k)
 {
 	cairo_t *c = k->p->c;
-	struct inw_spot at = {inw_draw__on(&k->x, k->p->s->operating_flow_m3s), inw_draw__on(&k->y, k->p->s->operating_rise_Pa)};
+	struct inw_spot at = {inw_draw__on(&k->x, k->p->s->operating_flow_m3s),
+	                      inw_draw__on(&k->y, k->p->s->operating_rise_Pa)};
 	if (!isfinite(at.x) || !isfinite(at.y))
 		return;
 	inw_draw__ink(c, inw_ink_text);
@@ -317,7 +327,8 @@ static void draw_key(const struct chart *k, struct inw_spot at)
 	cairo_set_line_width(c, 2);
 	cairo_stroke(c);
 	snprintf(text, sizeof text, "where they meet: %s at %s", flow, rise);
-	inw_draw__text(c, (struct inw_spot){at.x + 32, at.y}, 0, (struct inw_face_of_type){9.5, true, INW_LEFT_ALIGNED, inw_ink_text}, text);
+	inw_draw__text(c, (struct inw_spot){at.x + 32, at.y}, 0,
+	               (struct inw_face_of_type){9.5, true, INW_LEFT_ALIGNED, inw_ink_text}, text);
 }
 
 void inw_picture__chart(const struct inw_picture *p, struct inw_rect area)
@@ -345,7 +356,8 @@ void inw_picture__chart(const struct inw_picture *p, struct inw_rect area)
 	inw_draw__upright_axis(p->c, &k.y, k.plot.x, k.plot.x + k.plot.w);
 	inw_draw__ink(p->c, inw_ink_text);
 	inw_draw__line(p->c, (struct inw_spot){k.plot.x, k.plot.y}, (struct inw_spot){k.plot.x, k.plot.y + k.plot.h}, 1.2);
-	inw_draw__line(p->c, (struct inw_spot){k.plot.x, k.plot.y + k.plot.h}, (struct inw_spot){k.plot.x + k.plot.w, k.plot.y + k.plot.h}, 1.2);
+	inw_draw__line(p->c, (struct inw_spot){k.plot.x, k.plot.y + k.plot.h},
+	               (struct inw_spot){k.plot.x + k.plot.w, k.plot.y + k.plot.h}, 1.2);
 	draw_curve(&k, t, true);
 	draw_curve(&k, b, false);
 	draw_operating_point(&k);

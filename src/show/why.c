@@ -56,7 +56,8 @@ static void line(struct why *w, int level, const char *mark, const char *words)
 	inw_show__wrap(&w->page, head, indent + STEP + 2, words);
 }
 
-static void linef(struct why *w, int level, const char *mark, const char *format, ...) __attribute__((format(printf, 4, 5)));
+static void linef(struct why *w, int level, const char *mark, const char *format, ...)
+	__attribute__((format(printf, 4, 5)));
 static void linef(struct why *w, int level, const char *mark, const char *format, ...)
 {
 	va_list ap, again;
@@ -232,8 +233,8 @@ static void say_unknown(const struct inw_report *r, const char *name, struct inw
 	for (size_t i = 0; i < r->verdict_count; i++)
 		names[n++] = r->verdicts[i].id;
 	const char *near = inw_nearest_word(name, names, n);
-	inw_diag_add(diags, INW_ERROR, r->file, 0, 0, "nothing is called '%s'%s%s%s; 'list' in its place lists every name", name,
-	             near ? "; did you mean '" : "", near ? near : "", near ? "'?" : "");
+	inw_diag_add(diags, INW_ERROR, r->file, 0, 0, "nothing is called '%s'%s%s%s; 'list' in its place lists every name",
+	             name, near ? "; did you mean '" : "", near ? near : "", near ? "'?" : "");
 	free(names);
 }
 

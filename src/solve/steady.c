@@ -6,8 +6,9 @@
 
 #include "solve/linear.h"
 
-enum { MAX_NEWTON = 60, MAX_HALVINGS = 12, MAX_MODES = 6, MAX_TIME = 300 };
+enum { MAX_NEWTON = 60, MAX_HALVINGS = 12, MAX_MODES = 12, MAX_TIME = 300 };
 static const double converged = 1e-11, good_enough = 1e-9; /* of scaled residuals; S1 */
+static const double coldest = 150, hottest = 800;           /* K: where the property laws hold */
 
 struct newton {
 	struct inw_solution *sol;
@@ -91,7 +92,7 @@ static int direction(struct newton *w, double *step)
 	return 0;
 }
 
-/* The longest share of a step that keeps temperatures within what the property laws hold for (150 K to 800 K). */
+/* The longest share of a step that keeps temperatures within what the property laws hold for. */
 static double allowed(const struct newton *w, const double *y, const double *step)
 {
 	double t = 1;
@@ -100,41 +101,45 @@ static double allowed(const struct newton *w, const double *y, const double *ste
 		if (!w->temperature[i])
 			continue;
 		double next = y[i] + step[i];
-		if (next < 150)
-			t = fmin(t, 0.8 * (150 - y[i]) / step[i]);
-		if (next > 800)
-			t = fmin(t, 0.8 * (800 - y[i]) / step[i]);
+		if (next < coldest)
+			t = fmin(t, 0.8 * (coldest - y[i]) / step[i]);
+		if (next > hottest)
+			t = fmin(t, 0.8 * (hottest - y[i]) / step[i]);
 	}
 	return t;
+}
+
+/* The step's longest share t that lessens the sum of squares; y moves there. False when none does. */
+static bool search(struct newton *w, double *y, const double *step, double *worst, double *best)
+{
+	int n = w->sol->s.n, halvings = *worst <= good_enough ? 0 : MAX_HALVINGS; /* near the floor of rounding: whole or none */
+	double trial[INW_MAX_UNKNOWNS], t = allowed(w, y, step);
+
+	for (int k = 0; k <= halvings; k++, t *= 0.5) {
+		for (int i = 0; i < n; i++)
+			trial[i] = y[i] + t * step[i];
+		double now = evaluate(w, trial, k ? NULL : w->J); /* most steps are taken whole: only then is J wanted at once */
+		if (!(now < INFINITY) || !(merit(w) <= *best * (1 - 1e-4 * t)))
+			continue;
+		if (k)
+			evaluate(w, trial, w->J);
+		memcpy(y, trial, sizeof(double) * (size_t)n);
+		*worst = now;
+		*best = merit(w);
+		return true;
+	}
+	return false;
 }
 
 /* Newton with halving. Returns the largest scaled residual reached. */
 static double newton(struct newton *w, double *y, double target)
 {
-	int n = w->sol->s.n;
-	double step[INW_MAX_UNKNOWNS], trial[INW_MAX_UNKNOWNS];
-	double worst = evaluate(w, y, w->J), best = merit(w);
+	double step[INW_MAX_UNKNOWNS], worst = evaluate(w, y, w->J), best = merit(w);
 
-	for (int it = 0; it < MAX_NEWTON && worst > target; it++) {
+	for (int it = 0; it < MAX_NEWTON && worst > target && worst < INFINITY; it++) {
 		w->sol->iterations++;
-		if (direction(w, step))
-			return worst;
-		double t = allowed(w, y, step), now = INFINITY;
-		int halvings = 0;
-		for (; halvings <= MAX_HALVINGS; halvings++, t *= 0.5) {
-			for (int i = 0; i < n; i++)
-				trial[i] = y[i] + t * step[i];
-			now = evaluate(w, trial, w->J);
-			if (now < INFINITY && merit(w) <= best * (1 - 1e-4 * t))
-				break;
-		}
-		if (halvings > MAX_HALVINGS) { /* at the floor of rounding, or stuck */
-			evaluate(w, y, w->J);
-			return worst;
-		}
-		memcpy(y, trial, sizeof(double) * (size_t)n);
-		worst = now;
-		best = merit(w);
+		if (direction(w, step) || !search(w, y, step, &worst, &best))
+			break;
 	}
 	return worst;
 }
@@ -180,8 +185,8 @@ static int time_step(struct newton *w, const double *sign, double dt, double *st
 	return 0;
 }
 
-/* Largest scaled step: what a time step may move before its straight line is no longer believed. */
-static double size(const struct newton *w, const double *step)
+/* Largest scaled step: a time step may move two units before its straight line is no longer believed. */
+static double largest(const struct newton *w, const double *step)
 {
 	double most = 0;
 
@@ -190,47 +195,60 @@ static double size(const struct newton *w, const double *step)
 	return most;
 }
 
+static bool too_hot(const struct newton *w, const double *y)
+{
+	return y[w->sol->s.T_box] > 0.99 * hottest;
+}
+
+/* One implicit step and the choice of the next one's length. False when it led nowhere; y is then as before. */
+static bool move(struct newton *w, double *y, const double *sign, double *dt, double *before)
+{
+	int n = w->sol->s.n;
+	double step[INW_MAX_UNKNOWNS], trial[INW_MAX_UNKNOWNS];
+
+	if (time_step(w, sign, *dt, step))
+		return false;
+	double t = fmin(allowed(w, y, step), 2 / fmax(largest(w, step), 2));
+	for (int i = 0; i < n; i++)
+		trial[i] = y[i] + t * step[i];
+	if (!(evaluate(w, trial, w->J) < INFINITY))
+		return false;
+	double after = merit(w);
+	memcpy(y, trial, sizeof(double) * (size_t)n);
+	*dt = fmin(*dt * (t < 1 ? 0.7 : fmin(fmax(sqrt(*before / after), 0.5), 4)), 1e9);
+	*before = after;
+	return true;
+}
+
 /* Let the box settle in time: implicit steps that lengthen as it comes to rest (pseudo-transient continuation, Kelley &
  * Keyes 1998, SIAM J. Numer. Anal. 35:508-523, memory), and Newton's method from where it has come to. */
 static double settle_in_time(struct newton *w, double *y)
 {
 	int n = w->sol->s.n;
-	double sign[INW_MAX_UNKNOWNS], step[INW_MAX_UNKNOWNS], trial[INW_MAX_UNKNOWNS], dt = 0.1, worst = evaluate(w, y, w->J);
-	double before = merit(w), goal = 1;
+	double sign[INW_MAX_UNKNOWNS], trial[INW_MAX_UNKNOWNS], dt = 0.1, goal = 1;
 
 	signs(w, sign);
-	for (int it = 0; it < MAX_TIME && worst < INFINITY; it++) {
+	evaluate(w, y, w->J);
+	double before = merit(w);
+	for (int it = 0; it < MAX_TIME && !too_hot(w, y) && dt > 1e-9; it++) {
 		w->sol->iterations++;
-		if (time_step(w, sign, dt, step))
-			return worst;
-		double t = fmin(allowed(w, y, step), 2 / fmax(size(w, step), 2)), now;
-		for (int i = 0; i < n; i++)
-			trial[i] = y[i] + t * step[i];
-		now = evaluate(w, trial, w->J);
-		if (!(now < INFINITY)) {
+		if (!move(w, y, sign, &dt, &before)) {
 			dt *= 0.1;
-			if (dt < 1e-9)
-				return INFINITY;
-			worst = evaluate(w, y, w->J);
+			evaluate(w, y, w->J);
 			continue;
 		}
-		memcpy(y, trial, sizeof(double) * (size_t)n);
-		worst = now;
-		double after = merit(w);
-		dt = fmin(dt * (t < 1 ? 0.7 : fmin(fmax(sqrt(before / after), 0.5), 4)), 1e9);
-		before = after;
-		if (after > goal && it % 25 != 24)
+		if (before > goal && it % 25 != 24)
 			continue;
-		goal = fmin(goal, after) * 0.01; /* try Newton now, and not again before it is much nearer */
+		goal = 0.01 * fmin(goal, before); /* try Newton now, and not again before it is much nearer */
 		memcpy(trial, y, sizeof(double) * (size_t)n);
-		now = newton(w, trial, converged);
+		double now = newton(w, trial, converged);
 		if (now <= good_enough) {
 			memcpy(y, trial, sizeof(double) * (size_t)n);
 			return now;
 		}
-		worst = evaluate(w, y, w->J);
+		evaluate(w, y, w->J);
 	}
-	return worst;
+	return INFINITY;
 }
 
 /* F(y) = (1 - t) F(y0), t from 0 to 1 in steps that shrink on failure. */
@@ -262,9 +280,17 @@ static double homotopy(struct newton *w, double *y)
 	return t < 1 ? INFINITY : worst;
 }
 
+static void give_up(struct inw_solution *sol, bool hot)
+{
+	sol->why = hot ? "the box grows hotter than 500 degC: more heat goes in than gets out" : "no steady state was found";
+	if (sol->m.fixed_share && !sol->m.gaps)
+		sol->why = "a fixed share is to be sent out of a box that lets no air in";
+}
+
 static void solve_modes_fixed(struct inw_solution *sol, bool warm)
 {
 	struct newton w;
+	bool hot = false;
 
 	w.sol = sol;
 	memset(w.offset, 0, sizeof w.offset);
@@ -276,41 +302,55 @@ static void solve_modes_fixed(struct inw_solution *sol, bool warm)
 	if (!(sol->residual <= good_enough)) {
 		inw_model_guess(&sol->m, &sol->s, sol->y);
 		sol->residual = settle_in_time(&w, sol->y);
+		hot = too_hot(&w, sol->y);
 	}
-	if (!(sol->residual <= good_enough)) {
+	if (!(sol->residual <= good_enough) && !hot) {
 		inw_model_guess(&sol->m, &sol->s, sol->y);
 		sol->residual = homotopy(&w, sol->y);
 	}
 	sol->status = sol->residual <= good_enough ? INW_OK : INW_NOT_CONVERGED;
+	if (sol->status != INW_OK)
+		give_up(sol, hot);
 	inw_model_residual(&sol->m, &sol->s, sol->y, w.r, NULL, &sol->f);
 }
 
-/* One thermostat choice that the solution contradicts is put right. Returns whether one was. */
+/* What the plate would give or take if it were held at its set temperature. */
+static double plate_would_give(struct inw_solution *sol)
+{
+	double r[INW_MAX_UNKNOWNS];
+	struct inw_flows f;
+	bool was = sol->m.plate_on;
+
+	sol->m.plate_on = true;
+	inw_model_residual(&sol->m, &sol->s, sol->y, r, NULL, &f);
+	sol->m.plate_on = was;
+	return f.plate_W;
+}
+
+/* One thermostat choice that the solution contradicts is put right. Returns whether one was. A thermostat cannot cool:
+ * a plate whose surroundings are hotter idles at their temperature, and a heater goes out. */
 static bool settle(struct inw_solution *sol)
 {
 	struct inw_model *m = &sol->m;
+	enum inw_heater_mode was = m->heater;
 	double T = sol->y[sol->s.T_box];
 
-	if (m->plate_on && sol->f.plate_W < 0) {
-		m->plate_on = false; /* a thermostat cannot cool: the plate idles at the chamber's temperature */
-		sol->plate_idle = true;
-		return true;
+	if (m->heater_power > 0) {
+		if (was == INW_HEATER_OFF && T < m->heater_target - 1e-9)
+			m->heater = INW_HEATER_HOLDS;
+		if (was == INW_HEATER_FULL && T > m->heater_target + 1e-9)
+			m->heater = INW_HEATER_HOLDS;
+		if (was == INW_HEATER_HOLDS && sol->f.heater_W > m->heater_power)
+			m->heater = INW_HEATER_FULL;
+		if (was == INW_HEATER_HOLDS && sol->f.heater_W < 0)
+			m->heater = INW_HEATER_OFF;
 	}
-	if (m->heater_power <= 0)
+	if (m->heater != was)
+		return true;
+	if (m->plate_area <= 0 || m->plate_on == (plate_would_give(sol) >= 0))
 		return false;
-	if (m->heater == INW_HEATER_OFF && T < m->heater_target - 1e-9) {
-		m->heater = INW_HEATER_HOLDS;
-		return true;
-	}
-	if (m->heater == INW_HEATER_HOLDS && sol->f.heater_W > m->heater_power) {
-		m->heater = INW_HEATER_FULL;
-		return true;
-	}
-	if (m->heater == INW_HEATER_HOLDS && sol->f.heater_W < 0) {
-		m->heater = INW_HEATER_OFF;
-		return true;
-	}
-	return false;
+	m->plate_on = !m->plate_on;
+	return true;
 }
 
 static double largest_flow(const struct inw_solution *sol)
@@ -355,15 +395,25 @@ static void closures(struct inw_solution *sol)
 
 void inw_steady(struct inw_solution *sol, bool warm)
 {
+	struct inw_model *m = &sol->m;
+
 	sol->iterations = 0;
-	sol->plate_idle = false;
-	for (int k = 0; k < MAX_MODES; k++) {
-		inw_model_slots(&sol->m, &sol->s);
+	sol->why = NULL;
+	if (!warm) /* knowing nothing: a plate that heats, a heater that reaches its target */
+		m->heater = INW_HEATER_HOLDS, m->plate_on = m->plate_area > 0;
+	if (m->heater_power <= 0)
+		m->heater = INW_HEATER_OFF;
+	inw_model_slots(m, &sol->s);
+	for (int k = 0;; k++) {
 		solve_modes_fixed(sol, warm || k > 0);
 		if (sol->status != INW_OK || !settle(sol))
 			break;
-		if (k == MAX_MODES - 1)
+		if (k == MAX_MODES) {
 			sol->status = INW_NOT_CONVERGED;
+			sol->why = "heater and plate do not settle";
+			break;
+		}
 	}
+	sol->plate_idle = m->plate_area > 0 && !m->plate_on;
 	closures(sol);
 }

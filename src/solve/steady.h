@@ -20,10 +20,12 @@ struct inw_solution {
 	double residual;             /* largest scaled residual */
 	double mass_closure;         /* sum over zones, relative to the largest flow */
 	double energy_closure;       /* sources less what ends outdoors, relative to the sources */
+	const char *why;             /* NULL, or a sentence when there is no solution; static */
 	bool plate_idle;             /* the chamber is hotter than the plate's set temperature */
 };
 
-/* Solve sol->m. With `warm` start from sol->y when it has the same slots, else from a cold guess. */
+/* Solve sol->m from a cold guess, or `warm` from sol->y (which must have the same slots) and from the thermostats as they
+ * stand in sol->m (heater, plate_on): copied from a solution nearby they save a solve; wrong ones are put right. */
 void inw_steady(struct inw_solution *sol, bool warm);
 
 #endif

@@ -46,7 +46,8 @@ static void observe(const char *path, struct inw_text *out)
 
 		if (d->file && strcmp(d->file, path) != 0)
 			inw_text_printf(out, "%s:", d->file);
-		inw_text_printf(out, "%d:%d: %s: %s\n", d->line, d->column, d->severity == INW_ERROR ? "error" : "warning", d->message);
+		inw_text_printf(out, "%d:%d: %s: %s\n", d->line, d->column,
+				d->severity == INW_ERROR ? "error" : "warning", d->message);
 	}
 	inw_text_printf(out, "%s\n", endings[status]);
 	inw_design_free(design);

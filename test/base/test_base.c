@@ -10,7 +10,7 @@
 #include "base/base.h"
 #include "base/number.h"
 
-/* ---- arena ---------------------------------------------------------------------------------------------------------- */
+/* ---- arena ------------------------------------------------------------------------------------------------------- */
 
 static void arena_hands_out_zeroed_aligned_memory(void)
 {
@@ -79,7 +79,7 @@ static void arena_copies_text(void)
 	inw_arena_free(a);
 }
 
-/* ---- text ----------------------------------------------------------------------------------------------------------- */
+/* ---- text -------------------------------------------------------------------------------------------------------- */
 
 static void text_grows(void)
 {
@@ -117,7 +117,7 @@ static void text_keeps_its_ceiling_and_its_failure(void)
 	CHECK(!t.failed);
 }
 
-/* ---- diagnostics ---------------------------------------------------------------------------------------------------- */
+/* ---- diagnostics ------------------------------------------------------------------------------------------------- */
 
 static void diags_keep_place_and_message(void)
 {
@@ -162,10 +162,10 @@ static void an_error_finds_room_among_warnings(void)
 	inw_diags_free(&d);
 }
 
-/* ---- nearest word --------------------------------------------------------------------------------------------------- */
+/* ---- nearest word ------------------------------------------------------------------------------------------------ */
 
-static const char *const words[] = {"diameter", "height", "width", "depth", "mm", "length", "natural draught water "
-     "heater"};
+static const char *const words[] = {"diameter", "height", "width", "depth", "mm", "length",
+                                    "natural draught water heater"};
 
 #define NEAREST(given) inw_nearest_word(given, words, INW_COUNT(words))
 
@@ -184,7 +184,7 @@ static void nearest_word_knows_the_four_slips(void)
 
 static void nearest_word_is_silent_when_none_is_near(void)
 {
-	const char *long_word = "aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa";
+	const char *long_word = "aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa"; /* 75 */
 
 	CHECK(NEAREST("colour") == NULL);
 	CHECK(NEAREST("xy") == NULL);
@@ -203,7 +203,7 @@ static void nearest_word_prefers_the_nearer_then_the_first(void)
 	CHECK_TEXT(inw_nearest_word("abcdxy", two, 3), "abcdxy");
 }
 
-/* ---- numbers -------------------------------------------------------------------------------------------------------- */
+/* ---- numbers ----------------------------------------------------------------------------------------------------- */
 
 static double read_whole(const char *text)
 {
@@ -249,7 +249,7 @@ static void numbers_round_to_the_nearest(void)
 
 static void numbers_out_of_range_are_refused(void)
 {
-	CHECK(fault_of("1.7976931348623159e308") == INW_NUMBER_TOO_LARGE); /* the tie between DBL_MAX and infinity is ...1588 */
+	CHECK(fault_of("1.7976931348623159e308") == INW_NUMBER_TOO_LARGE); /* the tie with DBL_MAX is at ...1588 */
 	CHECK(fault_of("1e309") == INW_NUMBER_TOO_LARGE);
 	CHECK(fault_of("1e999999999999999999999") == INW_NUMBER_TOO_LARGE);
 	CHECK(fault_of("2.4703282292062327e-324") == INW_NUMBER_TOO_SMALL); /* below half the least subnormal */

@@ -61,7 +61,7 @@ static void says(const char *text, const char *want)
 	says_bytes(text, strlen(text), want);
 }
 
-/* ---- what is read ----------------------------------------------------------------------------------------------------- */
+/* ---- what is read ------------------------------------------------------------------------------------------------ */
 
 static void a_design_becomes_a_tree_of_places(void)
 {
@@ -143,7 +143,7 @@ static void texts_may_have_several_lines(void)
 	done(&t);
 }
 
-/* ---- what is refused ------------------------------------------------------------------------------------------------- */
+/* ---- what is refused --------------------------------------------------------------------------------------------- */
 
 static void empty_files(void)
 {
@@ -224,24 +224,21 @@ static void a_binary_file_is_no_thousand_faults(void)
 static void broken_yaml_has_a_place(void)
 {
 	says("a: 1\n b: 2\n", "2:3: the YAML is broken: mapping values are not allowed in this context; is a text "
-	     "with ': ' in it missing its "
-	     "quotes, or a line not aligned?\n");
+	     "with ': ' in it missing its quotes, or a line not aligned?\n");
 	says("a: [1, 2\nb: 3\n", "2:2: the YAML is broken: did not find expected ',' or ']' while parsing a flow "
-	     "sequence that begins in line "
-	     "1; is a comma or a closing bracket missing?\n");
+	     "sequence that begins in line 1; is a comma or a closing bracket missing?\n");
 	says("a:\n\tb: 1\n", "2:1: the YAML is broken: found character that cannot start any token while scanning for "
-	     "the next token; indent "
-	     "with spaces instead of tabs, and put quotes round a text that begins with a sign\n");
+	     "the next token; indent with spaces instead of tabs, and put quotes round a text that begins with a "
+	     "sign\n");
 	says("a: \"x\n", "2:1: the YAML is broken: found unexpected end of stream while scanning a quoted scalar that "
-	     "begins in line 1; is a "
-	     "closing quote missing?\n");
+	     "begins in line 1; is a closing quote missing?\n");
 	/* what was found before the break is listed too */
 	says("{a: 1, a: 2}: 3\nb: [\n", "1:8: the key 'a' was already given in line 1\n"
 	     "1:1: a key must be a word or a text, not a list or a map\n"
 	     "3:1: the YAML is broken: did not find expected node content while parsing a flow node\n");
 }
 
-/* ---- bounds ----------------------------------------------------------------------------------------------------------- */
+/* ---- bounds ------------------------------------------------------------------------------------------------------ */
 
 static struct trial parse_text(struct inw_text *t)
 {

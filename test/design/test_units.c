@@ -41,7 +41,7 @@ static const char *refusal(char why[WHY], const char *text, enum inw_dim dim)
 	return why;
 }
 
-/* ---- factors -------------------------------------------------------------------------------------------------------- */
+/* ---- factors ----------------------------------------------------------------------------------------------------- */
 
 struct factor { const char *text; enum inw_dim dim; double SI, half_last_digit; const char *entry; };
 
@@ -298,7 +298,7 @@ static void json_suffixes(void)
 		      strlen(inw_units_json_suffix((enum inw_dim)dim)));
 }
 
-/* ---- spelling ------------------------------------------------------------------------------------------------------- */
+/* ---- spelling ---------------------------------------------------------------------------------------------------- */
 
 static void same(const char *a, const char *b, enum inw_dim dim)
 {
@@ -366,7 +366,7 @@ static void spellings_that_mean_the_same(void)
 	same("12 month", "1 year", INW_DIM_TIME);
 }
 
-/* ---- the traps that a general units library fell into when it was tried ------------------------------------------------ */
+/* ---- the traps that a general units library fell into when it was tried ------------------------------------------ */
 
 static void traps_of_general_unit_libraries(void)
 {
@@ -407,7 +407,7 @@ static void traps_of_general_unit_libraries(void)
 	CHECK(strstr(refusal(why, "10-4 m", INW_DIM_LENGTH), "between number and unit"));
 }
 
-/* ---- refusals --------------------------------------------------------------------------------------------------------- */
+/* ---- refusals ---------------------------------------------------------------------------------------------------- */
 
 static void says(const char *text, enum inw_dim dim, const char *want)
 {
@@ -422,30 +422,22 @@ static void sentences_about_units(void)
 	     "m, um, nm, in, ft");
 	says("0.4", INW_DIM_FRACTION, "'0.4' has no unit; a share is needed, such as '40 %'; units that fit: %");
 	says("0", INW_DIM_PRESSURE, "'0' has no unit; a pressure is needed, such as '0.5 Pa'; units that fit: Pa, "
-	     "hPa, kPa, mbar, bar, "
-	     "mmH2O, inH2O, mmHg, inHg, psi, atm");
+	     "hPa, kPa, mbar, bar, mmH2O, inH2O, mmHg, inHg, psi, atm");
 	says("120 mn", INW_DIM_LENGTH, "in '120 mn' the unit 'mn' is not known for a length; units that fit: mm, cm, "
-	     "m, um, nm, in, ft; "
-	     "did you mean 'mm'?");
+	     "m, um, nm, in, ft; did you mean 'mm'?");
 	says("120 Pa", INW_DIM_LENGTH, "'120 Pa' is a pressure; a length is needed, such as '120 mm'; units that fit: "
-	     "mm, cm, m, um, nm, "
-	     "in, ft");
+	     "mm, cm, m, um, nm, in, ft");
 	says("20 C", INW_DIM_TEMPERATURE, "in '20 C' the unit 'C' is not known for a temperature; units that fit: "
-	     "degC, degF, K; did you "
-	     "mean 'degC'?");
+	     "degC, degF, K; did you mean 'degC'?");
 	says("30 m3/g", INW_DIM_VOLUME_FLOW, "in '30 m3/g' the unit 'm3/g' is not known for a volume flow; units that "
-	     "fit: m3/h, m3/s, "
-	     "L/s, L/min, ft3/min; did you mean 'm3/h'?");
+	     "fit: m3/h, m3/s, L/s, L/min, ft3/min; did you mean 'm3/h'?");
 	says("5 m", INW_DIM_TIME, "'5 m' is a length; a time is needed, such as '9 h'; units that fit: s, min, h, d, "
-	     "week, month, year; "
-	     "did you mean 'min'?");
+	     "week, month, year; did you mean 'min'?");
 	says("2 mm", INW_DIM_NONE, "'2 mm' has the unit 'mm' where a pure number is needed; write the number alone");
 	says("0.5 furlong", INW_DIM_LENGTH, "in '0.5 furlong' the unit 'furlong' is not known for a length; units "
-	     "that fit: mm, cm, m, um, "
-	     "nm, in, ft");
+	     "that fit: mm, cm, m, um, nm, in, ft");
 	says("5 m m", INW_DIM_LENGTH, "in '5 m m' the unit 'm m' is not known for a length; units that fit: mm, cm, "
-	     "m, um, nm, in, ft; "
-	     "did you mean 'mm'?");
+	     "m, um, nm, in, ft; did you mean 'mm'?");
 }
 
 static void sentences_about_numbers(void)
@@ -454,14 +446,11 @@ static void sentences_about_numbers(void)
 	     "cm, m, um, nm, in, ft");
 	says("  ", INW_DIM_NONE, "nothing is written where a pure number is needed, such as '2'");
 	says("wide", INW_DIM_LENGTH, "'wide' does not begin with a number; a length is needed, such as '120 mm'; "
-	     "units that fit: mm, cm, m, "
-	     "um, nm, in, ft");
+	     "units that fit: mm, cm, m, um, nm, in, ft");
 	says("mm", INW_DIM_LENGTH, "'mm' does not begin with a number; a length is needed, such as '120 mm'; units "
-	     "that fit: mm, cm, m, um, "
-	     "nm, in, ft");
+	     "that fit: mm, cm, m, um, nm, in, ft");
 	says("nan m", INW_DIM_LENGTH, "'nan m' is not a finite number; a length is needed, such as '120 mm'; units "
-	     "that fit: mm, cm, m, um, "
-	     "nm, in, ft");
+	     "that fit: mm, cm, m, um, nm, in, ft");
 	says("-.inf", INW_DIM_NONE, "'-.inf' is not a finite number; a pure number is needed, such as '2'");
 	says("Infinity", INW_DIM_NONE, "'Infinity' is not a finite number; a pure number is needed, such as '2'");
 	says("0x10 mm", INW_DIM_LENGTH, "'0x10 mm' is a hexadecimal number; write it in decimal");
@@ -470,8 +459,7 @@ static void sentences_about_numbers(void)
 	says("1,5 mm", INW_DIM_LENGTH, "'1,5 mm' has a decimal comma; write a point, as in 1.5");
 	says("1/8 in", INW_DIM_LENGTH, "'1/8 in' is written as a fraction; write a decimal number, as in 0.125");
 	says("10-4 m", INW_DIM_LENGTH, "'10-4 m' has something between number and unit that belongs to neither; write "
-	     "the number without "
-	     "spaces, signs or grouping inside");
+	     "the number without spaces, signs or grouping inside");
 	says("1e400 mm", INW_DIM_LENGTH, "'1e400 mm' is too large a number to calculate with");
 	says("1e308 km", INW_DIM_LENGTH, "'1e308 km' is too large a number to calculate with");
 	says("1e-400 mm", INW_DIM_LENGTH, "'1e-400 mm' is too small a number to calculate with; write 0 if nothing is "
@@ -504,13 +492,12 @@ static void leftovers_are_refused(void)
 
 static void sentences_about_the_clock(void)
 {
-	static const char *const texts[] = {"25:00", "24:01", "22:60", "2230", "22:3", "22.30", "9", "9 "
-	     "h", "-1:00", "22:30h", "1:2:3", "22:30:60"};
+	static const char *const texts[] = {"25:00", "24:01", "22:60", "2230", "22:3", "22.30", "9",
+	                                    "9 h", "-1:00", "22:30h", "1:2:3", "22:30:60"};
 	char why[WHY];
 
 	says("25:00", INW_DIM_CLOCK, "'25:00' is no time of day between 00:00 and 24:00; a time of day is needed, "
-	     "such as '22:30'; write "
-	     "hours and minutes as 22:30");
+	     "such as '22:30'; write hours and minutes as 22:30");
 	for (size_t i = 0; i < INW_COUNT(texts); i++)
 		CHECK(strstr(refusal(why, texts[i], INW_DIM_CLOCK), "no time of day") != NULL);
 }
@@ -546,10 +533,10 @@ static void static_sentences(void)
 
 	CHECK_TEXT(inw_parse_quantity("120", INW_DIM_LENGTH, &x),
 	           "this number has no unit; a length is needed, such as '120 mm'; units that fit: mm, cm, m, um, nm, "
-	           "in, ft");
+	     "in, ft");
 	CHECK_TEXT(inw_parse_quantity("120 Pa", INW_DIM_LENGTH, &x),
 	           "this unit does not fit; a length is needed, such as '120 mm'; units that fit: mm, cm, m, um, nm, "
-	           "in, ft");
+	     "in, ft");
 	CHECK_TEXT(inw_parse_quantity("wide", INW_DIM_LENGTH, &x), "this does not begin with a number; a length is "
 	     "needed, such as '120 mm'");
 	CHECK_TEXT(inw_parse_quantity("25:00", INW_DIM_CLOCK, &x), "this cannot be read; a time of day is needed, "
@@ -560,7 +547,7 @@ static void static_sentences(void)
 	     "needed");
 }
 
-/* ---- ranges --------------------------------------------------------------------------------------------------------- */
+/* ---- ranges ------------------------------------------------------------------------------------------------------ */
 
 static void ranged(const char *text, enum inw_dim dim, double value, double low, double high)
 {
@@ -601,35 +588,28 @@ static void ranges_are_read(void)
 static void sentences_about_ranges(void)
 {
 	says("0.2 .. 0.8 mm", INW_DIM_LENGTH, "'0.2 .. 0.8 mm' is a range without a best estimate; write the value "
-	     "before it, as in "
-	     "'5 (3 .. 8)' with units");
+	     "before it, as in '5 (3 .. 8)' with units");
 	says("(0.2 .. 0.8 mm)", INW_DIM_LENGTH, "'(0.2 .. 0.8 mm)' is a range without a best estimate; write the "
-	     "value before it, as in "
-	     "'5 (3 .. 8)' with units");
+	     "value before it, as in '5 (3 .. 8)' with units");
 	says("0.4 mm (0.2 .. 0.8 mm", INW_DIM_LENGTH, "'0.4 mm (0.2 .. 0.8 mm' has an unfinished range; write it as "
 	     "'value (low .. high)'");
 	says("0.4 mm (0.2 .. 0.8 mm) or so", INW_DIM_LENGTH, "'0.4 mm (0.2 .. 0.8 mm) or so' has an unfinished range; "
-	     "write it as 'value (low "
-	     ".. high)'");
+	     "write it as 'value (low .. high)'");
 	says("0.4 mm (0.8 .. 0.2 mm)", INW_DIM_LENGTH, "'0.4 mm (0.8 .. 0.2 mm)' has a range whose low end is above "
 	     "its high end");
 	says("0.9 mm (0.2 .. 0.8 mm)", INW_DIM_LENGTH, "'0.9 mm (0.2 .. 0.8 mm)' has a range that does not hold its "
 	     "own value");
 	says("0.4 (0.2 .. 0.8 mm)", INW_DIM_LENGTH, "'0.4' has no unit; a length is needed, such as '120 mm'; units "
-	     "that fit: mm, cm, m, um, "
-	     "nm, in, ft");
+	     "that fit: mm, cm, m, um, nm, in, ft");
 	says("0.4 mm (0.2 .. 0.8)", INW_DIM_LENGTH, "'0.8' has no unit; a length is needed, such as '120 mm'; units "
-	     "that fit: mm, cm, m, um, "
-	     "nm, in, ft");
+	     "that fit: mm, cm, m, um, nm, in, ft");
 	says("0.4 mm (0.2 .. )", INW_DIM_LENGTH, "nothing is written where a length is needed, such as '120 mm'; "
-	     "units that fit: mm, cm, m, "
-	     "um, nm, in, ft");
+	     "units that fit: mm, cm, m, um, nm, in, ft");
 	says("0.4 mm (x .. 0.8 mm)", INW_DIM_LENGTH, "'x' does not begin with a number; a length is needed, such as "
-	     "'120 mm'; units that fit: "
-	     "mm, cm, m, um, nm, in, ft");
+	     "'120 mm'; units that fit: mm, cm, m, um, nm, in, ft");
 }
 
-/* ---- writing -------------------------------------------------------------------------------------------------------- */
+/* ---- writing ----------------------------------------------------------------------------------------------------- */
 
 static void shows(double x, enum inw_dim dim, const char *in_SI, const char *in_US)
 {
@@ -723,10 +703,10 @@ static double random_share(void)
 }
 
 /* What is written must be readable, ASCII, and within the half unit of its last (third) figure: 0.5 in 100. */
-static void round_trip(enum inw_dim dim, enum inw_units system)
+static bool comes_back(enum inw_dim dim, enum inw_units system)
 {
-	double x = pow(10, -9 + 15 * random_share()), y, tolerance;
-	char out[80];
+	double x = pow(10, -9 + 15 * random_share()), y = NAN, low, high, tolerance;
+	char out[80], why[WHY] = "";
 
 	if (dim == INW_DIM_TEMPERATURE)
 		x = 200 + 400 * random_share();
@@ -737,22 +717,23 @@ static void round_trip(enum inw_dim dim, enum inw_units system)
 	else if (random_share() < 0.3)
 		x = -x;
 	inw_format(out, sizeof out, x, dim, system);
-	y = read_SI(out, dim);
 	tolerance = dim == INW_DIM_TEMPERATURE ? 0.5001 : dim == INW_DIM_CLOCK ? 0 : 0.005001 * fabs(x);
-	if (!(fabs(y - x) <= tolerance))
-		printf("dimension %d: %.9g is written '%s', read %.9g\n", (int)dim, x, out, y);
-	CHECK(fabs(y - x) <= tolerance);
-	for (const char *p = out; *p; p++)
-		if ((unsigned char)*p < 0x20 || (unsigned char)*p > 0x7E)
-			CHECK(*p == 0x20); /* only ASCII is written */
+	if (inw_units_parse(out, dim, &y, &low, &high, why, sizeof why) == 0 && fabs(y - x) <= tolerance &&
+	    strspn(out, "0123456789.:-+e ()/%abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ") == strlen(out))
+		return true;
+	printf("dimension %d: %.9g is written '%s', read %.9g %s\n", (int)dim, x, out, y, why);
+	return false;
 }
 
 static void what_is_written_can_be_read(void)
 {
 	for (int dim = 0; dim < INW_DIM_COUNT; dim++)
-		for (int i = 0; i < 500; i++) {
-			round_trip((enum inw_dim)dim, INW_SI);
-			round_trip((enum inw_dim)dim, INW_US);
+		for (int system = INW_SI; system <= INW_US; system++) {
+			int lost = 0;
+
+			for (int i = 0; i < 500; i++)
+				lost += !comes_back((enum inw_dim)dim, (enum inw_units)system);
+			CHECK(lost == 0);
 		}
 }
 

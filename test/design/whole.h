@@ -25,7 +25,8 @@ static inline const char *whole_catalog(const struct inw_design *d)
 		for (size_t k = 0; k < s->limit_count; k++)
 			WHOLE(IS(s->limits[k].value) && s->limits[k].body && s->limits[k].effect);
 		for (size_t k = 0; k < s->vp_count; k++)
-			WHOLE(s->vp[k].source && isfinite(s->vp[k].c[0] + s->vp[k].c[1] + s->vp[k].c[2]) && s->vp[k].T_low_K <= s->vp[k].T_high_K);
+			WHOLE(s->vp[k].source && isfinite(s->vp[k].c[0] + s->vp[k].c[1] + s->vp[k].c[2]) &&
+			      s->vp[k].T_low_K <= s->vp[k].T_high_K);
 	}
 	for (size_t i = 0; i < c->materials; i++) {
 		const struct inw_material *m = &c->material[i];
@@ -33,7 +34,8 @@ static inline const char *whole_catalog(const struct inw_design *d)
 		WHOLE(m->name && m->title && m->process && m->note && IS(m->particles) && IS(m->particle_diameter));
 		WHOLE(MAY(m->chamber_low) && MAY(m->chamber_high) && MAY(m->plate) && MAY(m->nozzle));
 		for (size_t k = 0; k < m->gas_count; k++)
-			WHOLE(IS(m->gases[k].rate) && m->gases[k].substance >= 0 && (size_t)m->gases[k].substance < c->substances);
+			WHOLE(IS(m->gases[k].rate) && m->gases[k].substance >= 0 &&
+			      (size_t)m->gases[k].substance < c->substances);
 	}
 	return NULL;
 }
@@ -44,7 +46,8 @@ static inline const char *whole_rooms(const struct inw_design *d)
 	for (size_t i = 0; i < d->rooms; i++) {
 		const struct inw_room *r = &d->room[i];
 
-		WHOLE(r->name && IS(r->floor) && IS(r->height) && IS(r->T) && IS(r->rh) && IS(r->heat_loss) && IS(r->air_changes));
+		WHOLE(r->name && IS(r->floor) && IS(r->height) && IS(r->T) && IS(r->rh) && IS(r->heat_loss) &&
+		      IS(r->air_changes));
 		WHOLE(IS(r->leak_C) && IS(r->leak_n) && IS(r->absorption) && MAY(r->particles_in));
 		for (size_t k = 0; k < r->appliances; k++)
 			WHOLE(IS(r->appliance[k].limit) && (size_t)r->appliance[k].kind < d->catalog.appliances);
@@ -52,12 +55,14 @@ static inline const char *whole_rooms(const struct inw_design *d)
 	for (size_t i = 0; i < d->doorways; i++) {
 		const struct inw_doorway *w = &d->doorway[i];
 
-		WHOLE(w->a >= INW_OUTDOORS && w->b >= INW_OUTDOORS && w->a < (int)d->rooms && w->b < (int)d->rooms && w->a != w->b);
+		WHOLE(w->a >= INW_OUTDOORS && w->b >= INW_OUTDOORS && w->a < (int)d->rooms && w->b < (int)d->rooms &&
+		      w->a != w->b);
 		WHOLE(w->name && IS(w->width) && IS(w->height) && IS(w->sill) && IS(w->cd));
 	}
 	for (size_t i = 0; i < d->persons; i++)
 		for (size_t k = 0; k < d->person[i].stays; k++)
-			WHOLE(d->person[i].stay[k].room >= 0 && IS(d->person[i].stay[k].from) && IS(d->person[i].stay[k].to));
+			WHOLE(d->person[i].stay[k].room >= 0 && IS(d->person[i].stay[k].from) &&
+			      IS(d->person[i].stay[k].to));
 	return NULL;
 }
 
@@ -84,8 +89,10 @@ static inline const char *whole_box(const struct inw_design *d)
 	for (int f = 0; f < INW_FACES; f++) {
 		const struct inw_panel *p = &b->panel[f];
 
-		WHOLE(p->material && IS(p->emissivity) && (IS(p->resistance) || (IS(p->thickness) && IS(p->conductivity))));
-		WHOLE(IS(p->insulation_thickness) ? IS(p->insulation_conductivity) : p->insulation_conductivity == INW_NONE);
+		WHOLE(p->material && IS(p->emissivity) &&
+		      (IS(p->resistance) || (IS(p->thickness) && IS(p->conductivity))));
+		WHOLE(IS(p->insulation_thickness) ? IS(p->insulation_conductivity)
+						  : p->insulation_conductivity == INW_NONE);
 	}
 	for (size_t i = 0; i < b->gaps; i++) {
 		const char *fault = whole_gap(d, &b->gap[i]);
@@ -98,7 +105,8 @@ static inline const char *whole_box(const struct inw_design *d)
 
 static inline const char *whole_duct(const struct inw_design *d, const struct inw_duct *t)
 {
-	WHOLE(IS(t->diameter) && IS(t->length) && IS(t->roughness) && IS(t->stretch) && IS(t->loss) && IS(t->insulation));
+	WHOLE(IS(t->diameter) && IS(t->length) && IS(t->roughness) && IS(t->stretch) && IS(t->loss) &&
+	      IS(t->insulation));
 	WHOLE(t->room >= INW_OUTDOORS && t->room < (int)d->rooms);
 	return NULL;
 }
@@ -111,11 +119,15 @@ static inline const char *whole_stage(const struct inw_design *d, const struct i
 
 	WHOLE(s->name && s->kind <= INW_STAGE_BLOWER);
 	if (s->kind == INW_STAGE_MEDIUM) {
-		WHOLE(IS(m->efficiency) && IS(m->worst_size) && IS(m->rated_velocity) && IS(m->rated_dp) && IS(m->final_ratio));
-		WHOLE(IS(m->area) && MAY(m->frame_area) && IS(m->seal_length) && IS(m->seal_width) && IS(m->seal_depth) && IS(m->loading));
+		WHOLE(IS(m->efficiency) && IS(m->worst_size) && IS(m->rated_velocity) && IS(m->rated_dp) &&
+		      IS(m->final_ratio));
+		WHOLE(IS(m->area) && MAY(m->frame_area) && IS(m->seal_length) && IS(m->seal_width) &&
+		      IS(m->seal_depth) && IS(m->loading));
 	} else if (s->kind == INW_STAGE_BED) {
-		WHOLE(IS(b->area) && MAY(b->diameter) && IS(b->depth) && IS(b->granule) && IS(b->sphericity) && IS(b->voidage));
-		WHOLE(IS(b->bulk_density) && IS(b->micropore_volume) && IS(b->structure) && IS(b->mass) && IS(b->screens));
+		WHOLE(IS(b->area) && MAY(b->diameter) && IS(b->depth) && IS(b->granule) && IS(b->sphericity) &&
+		      IS(b->voidage));
+		WHOLE(IS(b->bulk_density) && IS(b->micropore_volume) && IS(b->structure) && IS(b->mass) &&
+		      IS(b->screens));
 		WHOLE(IS(b->screen_open) && IS(b->seal_length) && IS(b->seal_width) && IS(b->seal_depth));
 	} else {
 		WHOLE(w->points >= 2 && IS(w->density) && IS(w->power) && IS(w->idle_power) && MAY(w->sound));
@@ -162,10 +174,12 @@ static inline const char *whole_rest(const struct inw_design *d)
 		const struct inw_job *j = &d->job[i];
 
 		WHOLE(j->name && j->material >= 0 && (size_t)j->material < d->catalog.materials);
-		WHOLE(IS(j->rate) && IS(j->duration) && IS(j->start) && MAY(j->plate) && MAY(j->chamber_low) && MAY(j->chamber_high));
+		WHOLE(IS(j->rate) && IS(j->duration) && IS(j->start) && MAY(j->plate) && MAY(j->chamber_low) &&
+		      MAY(j->chamber_high));
 	}
 	WHOLE(IS(q->inward_pressure) && IS(q->inward_velocity) && IS(q->particle_removal) && IS(q->gas_removal));
-	WHOLE(IS(q->residence_time) && IS(q->carbon_life) && IS(q->seal_bypass) && IS(q->stall_margin) && IS(q->lfl_fraction));
+	WHOLE(IS(q->residence_time) && IS(q->carbon_life) && IS(q->seal_bypass) && IS(q->stall_margin) &&
+	      IS(q->lfl_fraction));
 	WHOLE(MAY(q->noise) && IS(q->noise_distance) && MAY(q->purge_time) && IS(q->purge_fraction) && MAY(q->power));
 	WHOLE(MAY(q->heating) && IS(q->particles_work) && IS(q->particles_home) && IS(q->humidity) && IS(q->bed_T));
 	return NULL;
@@ -178,7 +192,8 @@ static inline const char *whole_design(const struct inw_design *d)
 	for (size_t i = 0; i < d->quantities; i++) {
 		const struct inw_quantity *q = &d->quantity[i];
 
-		WHOLE(q->path && q->source && isfinite(q->low) && isfinite(q->high) && q->low <= q->value && q->value <= q->high);
+		WHOLE(q->path && q->source && isfinite(q->low) && isfinite(q->high) && q->low <= q->value &&
+		      q->value <= q->high);
 	}
 	fault = whole_catalog(d);
 	if (!fault)

@@ -4,7 +4,8 @@
 
 usage: run_examples.py INWARD [file.md ...]     (README.md and doc/*.md when none is named)
 
-In a fenced ```console block, a line "$ inward ..." (or "$ ./build/inward ...") is run in a scratch copy of examples/;
+A fenced ```yaml block that begins with a line "# NAME.yaml" is written to that file first, so that a guide can build up a
+design. In a fenced ```console block, a line "$ inward ..." (or "$ ./build/inward ...") is run in a scratch copy of examples/;
 the lines up to the next "$" are what it prints (standard output and error together). "..." within a line stands for any
 text, alone on a line for any lines. A last line "(exit N)" gives the exit status; without it 0 or 1 are both fine,
 since 1 only means that not all is met. Other commands ("$ ./dev demo") are not run here.
@@ -30,6 +31,13 @@ def commands(path):
         elif block and out:
             out[-1][2].append(line)
     return out
+
+
+def files_of(path):
+    """(name, text) of the yaml blocks that name a file"""
+    for block in re.findall(r"^```yaml\n(.*?)^```", path.read_text(), re.M | re.S):
+        if name := re.match(r"# ([\w-]+\.yaml)\n", block):
+            yield name[1], block
 
 
 def pattern(lines):
@@ -58,6 +66,8 @@ with tempfile.TemporaryDirectory() as scratch:
         shutil.copytree(root / "catalog", scratch + "/catalog")
     (pathlib.Path(scratch) / "inward").symlink_to(inward)
     for path in files:
+        for name, text in files_of(path):
+            (pathlib.Path(scratch) / name).write_text(text)
         for number, command, want in commands(path):
             if not re.match(r"(\./build/)?inward\b", command):
                 continue

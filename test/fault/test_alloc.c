@@ -79,7 +79,7 @@ static int run_check(const struct stage *s)
 
 static int run_text(const struct stage *s)
 {
-	char *text = inw_show_text(s->report, INW_SI);
+	char *text = inw_show_text(s->report, INW_SI, INW_FULL);
 	int outcome = text ? judge_text(text, s->reference) : 0;
 	inw_string_free(text);
 	return outcome;
@@ -163,7 +163,7 @@ static void try_file(const char *file)
 	CHECK(inw_check(design, &report, &diags) == INW_OK);
 	if (!report)
 		goto done;
-	text = inw_show_text(report, INW_SI);
+	text = inw_show_text(report, INW_SI, INW_FULL);
 	json = inw_show_json(report);
 	CHECK(text && json && report->fact_count > 0);
 	if (!text || !json || report->fact_count == 0)

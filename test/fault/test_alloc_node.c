@@ -22,7 +22,12 @@ static int read_good_yaml(void)
 	struct inw_arena *arena = inw_arena_new(1 << 20);
 	struct inw_diags diags = {0};
 	struct inw_node *root = arena ? inw_node_parse(arena, text, sizeof text - 1, "x", &diags) : NULL;
-	int result = root ? (root->count == 3 && !diags.out_of_memory ? 1 : -1) : (!arena || (diags.out_of_memory && !diags.errors) ? 0 : -1);
+	int result;
+
+	if (root)
+		result = root->count == 3 && !diags.out_of_memory ? 1 : -1;
+	else
+		result = !arena || (diags.out_of_memory && !diags.errors) ? 0 : -1;
 
 	inw_diags_free(&diags);
 	inw_arena_free(arena);

@@ -137,7 +137,7 @@ static void gap(struct random_source *r, struct inw_text *t, const struct sizes 
 	else if (kind == 1)
 		inw_text_printf(t, ", diameter: %.4g mm, count: %d}\n", random_log(r, 0.5, 60), random_int(r, 1, 6));
 	else if (kind == 2)
-		inw_text_printf(t, ", rise: %.6g mm, width: %.4g mm}\n", 1e3 * (s->h - z > 0.002 ? random_log(r, 0.001, s->h - z) : 5e-4), random_log(r, 0.5, 400));
+		inw_text_printf(t, ", rise: %.6g mm, width: %.4g mm}\n", 1e3 * (s->h - z > 0.002 ? random_log(r, 0.001, s->h - z) : 5e-4), random_log(r, 0.5, 900 * fmin(s->w, s->d)));
 	else
 		inw_text_printf(t, ", rise: %.6g m, flow: %.4g m3/h, at: %.3g Pa, exponent: %.3f}\n", rise, random_log(r, 0.01, 50),
 		                random_log(r, 1, 50), random_between(r, 0.5, 1));

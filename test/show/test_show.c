@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
-/* test_show.c: text, JSON, explanation and picture of reports made by hand. With "--json NAME" it prints one of them, for
- * validate.py. Invariants L1 and L2 of src/show/lines.h are tested on every text. */
+/* test_show.c: text, JSON, explanation and picture of reports made by hand. With "--json NAME" it prints one of them,
+ * for validate.py. Invariants L1 and L2 of src/show/lines.h are tested on every text. */
 #include <dirent.h>
 #include <jansson.h>
 #include <signal.h>
@@ -59,7 +59,7 @@ static bool in_order(const char *s, const char *first, const char *second)
 
 static char *text_of(enum inw_units units)
 {
-	char *t = inw_show_text(&sample.report, units);
+	char *t = inw_show_text(&sample.report, units, INW_FULL);
 	CHECK(t != NULL);
 	CHECK(widest_line(t) <= 80);
 	CHECK(plain_ascii(t));
@@ -78,18 +78,54 @@ static bool filled(const char *s)
 static void test_laws(void)
 {
 	static const char *const wanted[] = {
-		"air_density", "crack", "hole", "slot", "tall_opening", "power_law", "bed_resistance", "medium_resistance", "screen",
-		"duct_friction", "fitting", "flap", "blower", "stack", "mass_balance", "heat_balance", "natural_convection",
-		"forced_convection", "radiation", "sheet", "duct_heat", "vapour_pressure", "dubinin_radushkevich", "rate_coefficient",
-		"wheeler_jonas", "initial_penetration", "residence_time", "medium_penetration", "bypass_series", "slip", "deposition",
-		"room_balance", "mixture_rule", "purge", "sound_power", "sound_distance", "blower_power", "lfl", "heating_power",
-		"dew_point", "emission",
+		"air_density",
+		"crack",
+		"hole",
+		"slot",
+		"tall_opening",
+		"power_law",
+		"bed_resistance",
+		"medium_resistance",
+		"screen",
+		"duct_friction",
+		"fitting",
+		"flap",
+		"blower",
+		"stack",
+		"mass_balance",
+		"heat_balance",
+		"natural_convection",
+		"forced_convection",
+		"radiation",
+		"sheet",
+		"duct_heat",
+		"vapour_pressure",
+		"dubinin_radushkevich",
+		"rate_coefficient",
+		"wheeler_jonas",
+		"initial_penetration",
+		"residence_time",
+		"medium_penetration",
+		"bypass_series",
+		"slip",
+		"deposition",
+		"room_balance",
+		"mixture_rule",
+		"purge",
+		"sound_power",
+		"sound_distance",
+		"blower_power",
+		"lfl",
+		"heating_power",
+		"dew_point",
+		"emission",
 	};
 	for (size_t i = 0; i < INW_COUNT(wanted); i++)
 		CHECK(inw_law_find(wanted[i]) != NULL);
 	for (size_t i = 0; i < inw_judge__law_count(); i++) {
 		const struct inw_law *l = inw_judge__law_at(i);
-		CHECK(filled(l->key) && filled(l->title) && filled(l->equation) && filled(l->source) && filled(l->range) && filled(l->omits));
+		CHECK(filled(l->key) && filled(l->title) && filled(l->equation) && filled(l->source) && filled(l->range) &&
+		      filled(l->omits));
 		CHECK(inw_law_find(l->key) == l); /* and so no key stands twice */
 		/* a source that is recalled must not be passed off as read */
 		CHECK(l->basis != INW_BASIS_FOUND || !has(l->source, "memory"));
@@ -107,7 +143,8 @@ static void test_text(void)
 	sample_make(&sample);
 	char *t = text_of(INW_SI);
 	CHECK(strncmp(t, "Verdict: MISSES", 15) == 0);
-	CHECK(in_order(t, "\nWorst: Pressure into the box at its weakest gap: -0.301 Pa", "\nChange first: Send out 9.5 m3/h more"));
+	CHECK(in_order(t, "\nWorst: Pressure into the box at its weakest gap: -0.301 Pa",
+	               "\nChange first: Send out 9.5 m3/h more"));
 	CHECK(in_order(t, "Change first:", "Job: night splint"));
 	CHECK(in_order(t, "MISSES (1)", "IN DOUBT (1)"));
 	CHECK(in_order(t, "IN DOUBT (1)", "CANNOT TELL (1)"));
@@ -116,7 +153,8 @@ static void test_text(void)
 	CHECK(has(t, "wanted: at least 0.5 Pa; off by 0.801 Pa"));
 	CHECK(has(t, "wanted: from 45 degC to 70 degC; 10 K to spare")); /* the margin of a temperature is a difference */
 	CHECK(has(t, "Limit from: OEHHA 8-hour reference level"));
-	CHECK(has(t, "box.gaps[lid seam].width\n      (62 % of the range)") || has(t, "box.gaps[lid seam].width (62 % of the range)"));
+	CHECK(has(t, "box.gaps[lid seam].width\n      (62 % of the range)") ||
+	      has(t, "box.gaps[lid seam].width (62 % of the range)"));
 	CHECK(has(t, "without end"));
 	CHECK(has(t, "Physics DISAGREES: 64 changes an hour"));
 	CHECK(has(t, "NOT SOLVED"));
@@ -132,9 +170,9 @@ static void test_text_us(void)
 	char *t = text_of(INW_US);
 	/* -0.3009 Pa / 249.0889 Pa per conventional inch of water (NIST SP 811, B.8) = -0.001208 */
 	CHECK(has(t, "-0.00121 inH2O"));
-	CHECK(has(t, "140 degF"));      /* 60 degC, exact: 60 * 9/5 + 32 */
+	CHECK(has(t, "140 degF"));         /* 60 degC, exact: 60 * 9/5 + 32 */
 	CHECK(has(t, "18 degF to spare")); /* a difference of 10 K */
-	CHECK(has(t, "20.1 ft3/min")); /* 0.0095 m3/s * 60 / 0.3048^3 = 20.13 */
+	CHECK(has(t, "20.1 ft3/min"));     /* 0.0095 m3/s * 60 / 0.3048^3 = 20.13 */
 	inw_string_free(t);
 }
 
@@ -172,7 +210,7 @@ static void test_text_hard(void)
 	inw_string_free(text_of(INW_SI));
 	sample_make(&sample);
 	sample.gap[0].name = "Schn\xC3\xBCrloch \xE2\x80\x9Eoben\xE2\x80\x9C";
-	char *t = inw_show_text(&sample.report, INW_SI);
+	char *t = inw_show_text(&sample.report, INW_SI, INW_FULL);
 	CHECK(has(t, sample.gap[0].name));
 	CHECK(widest_line(t) <= 80);
 	inw_string_free(t);
@@ -181,7 +219,7 @@ static void test_text_hard(void)
 static void test_text_empty(void)
 {
 	struct inw_report nothing = {.overall = INW_CANNOT_TELL};
-	char *t = inw_show_text(&nothing, INW_SI);
+	char *t = inw_show_text(&nothing, INW_SI, INW_FULL);
 	CHECK(has(t, "CANNOT TELL"));
 	CHECK(has(t, "nothing was checked against a limit"));
 	CHECK(has(t, "certifies nothing"));
@@ -362,7 +400,8 @@ static void test_picture_files(void)
 	CHECK(draw(in_folder("a.png"), INW_US, NULL) == INW_OK);
 	CHECK(files_in_folder() == 4); /* and no temporary file */
 	CHECK(read_all(in_folder("a.svg"), a, sizeof a) > 1000 && memcmp(a, "<?xml", 5) == 0);
-	CHECK(read_all(in_folder("a.png"), a, sizeof a) > 1000 && memcmp(a, "\x89PNG\r\n\x1A\n", 8) == 0); /* ISO/IEC 15948, 5.2 */
+	CHECK(read_all(in_folder("a.png"), a, sizeof a) > 1000 &&
+	      memcmp(a, "\x89PNG\r\n\x1A\n", 8) == 0); /* ISO/IEC 15948, 5.2 */
 	size_t n = read_all(in_folder("a.pdf"), a, sizeof a), m = read_all(in_folder("b.pdf"), b, sizeof b);
 	CHECK(n > 1000 && n < sizeof a && memcmp(a, "%PDF-", 5) == 0);
 	CHECK(n == m && memcmp(a, b, n) == 0); /* the same report, the same bytes */
