@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* bench_solve.c: times reading, one steady solve, judging and showing inside the process. Arguments: design files. Prints "NAME VALUE UNIT",
+/* bench_solve.c: times reading, one steady solve (cold, warm), judging and showing inside the process. Arguments: design files. Prints "NAME VALUE UNIT",
  * the median of as many runs as fit into about a second, five at least.
  */
 #include <stdio.h>
@@ -28,8 +28,11 @@ struct subject {
 	const char *file;
 	const struct inw_design *design;
 	const struct inw_report *report;
-	struct inw_solution *solution; /* of the first job, as designed */
+	struct steady *steady;
 };
+
+/* The first job, as designed, and the same with outdoor air 1 K warmer: a warm start goes from one to the other. */
+struct steady { struct inw_model m[2]; struct inw_solution sol; int turn; };
 
 /* Each returns 0, or -1 when it failed: a failure is not timed. */
 
@@ -43,32 +46,46 @@ static int do_read(const struct subject *s)
 	return status == INW_OK ? 0 : -1;
 }
 
-/* Prepare the model of the first job at best estimates. */
-static struct inw_solution *prepare(const struct inw_design *d)
+/* Prepare both models of the first job at best estimates. */
+static struct steady *prepare(const struct inw_design *d)
 {
 	static const struct inw_state as_designed = {.name = "as designed", .speed_factor = 1};
-	struct inw_solution *sol = calloc(1, sizeof *sol);
+	struct steady *s = calloc(1, sizeof *s);
 	double *x = calloc(d->quantities + 1, sizeof *x);
 	char why[200];
-	int status = -1;
-	if (sol && x) {
-		for (size_t i = 0; i < d->quantities; i++)
-			x[i] = d->quantity[i].value;
+	int status = s && x ? 0 : -1;
+	for (size_t i = 0; status == 0 && i < d->quantities; i++)
+		x[i] = d->quantity[i].value;
+	for (int k = 0; k < 2 && status == 0; k++) {
 		struct inw_values values = {x, NULL};
-		status = inw_model_build(&sol->m, d, &values, &d->job[0], &as_designed, why, sizeof why);
+		status = inw_model_build(&s->m[k], d, &values, &d->job[0], &as_designed, why, sizeof why);
+		x[d->site.T_out] += 1;
 	}
 	free(x);
 	if (status == 0)
-		return sol;
-	free(sol);
+		return s;
+	free(s);
 	return NULL;
 }
 
 /* All unknowns from the cold guess to convergence. */
-static int do_steady(const struct subject *s)
+static int do_cold(const struct subject *s)
 {
-	inw_steady(s->solution, false);
-	return s->solution->status == INW_OK ? 0 : -1;
+	s->steady->sol.m = s->steady->m[0];
+	inw_steady(&s->steady->sol, false);
+	return s->steady->sol.status == INW_OK ? 0 : -1;
+}
+
+/* The same from the solution with other outdoor air. */
+static int do_warm(const struct subject *s)
+{
+	struct steady *w = s->steady;
+	enum inw_heater_mode heater = w->sol.m.heater;
+	w->turn = !w->turn;
+	w->sol.m = w->m[w->turn];
+	w->sol.m.heater = heater;
+	inw_steady(&w->sol, true);
+	return w->sol.status == INW_OK ? 0 : -1;
 }
 
 static int do_check(const struct subject *s)
@@ -114,9 +131,9 @@ static int bench_file(const char *file)
 	int status = -1;
 	if (inw_design_read(file, NULL, &design, &diags) == INW_OK && inw_check(design, &report, &diags) == INW_OK) {
 		struct subject s = {file, design, report, prepare(design)};
-		status = s.solution && !measure("read", do_read, &s) && !measure("steady", do_steady, &s)
-			&& !measure("check", do_check, &s) && !measure("json", do_json, &s) ? 0 : -1;
-		free(s.solution);
+		status = s.steady && !measure("read", do_read, &s) && !measure("steady_cold", do_cold, &s)
+			&& !measure("steady_warm", do_warm, &s) && !measure("check_whole", do_check, &s) && !measure("json", do_json, &s) ? 0 : -1;
+		free(s.steady);
 	}
 	if (status != 0)
 		fprintf(stderr, "bench_solve: %s could not be run\n", file);

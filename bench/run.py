@@ -4,7 +4,8 @@
 
 usage: run.py BUILD_DIR
 
-`peer` is the same job done by SciPy (bench/peer_*.py, which prints "NAME VALUE UNIT"); "none" where there is no peer.
+`peer` is the same job done by SciPy (bench/peer_*.py BUILD_DIR, which prints "NAME VALUE UNIT"); "none" where there is no
+peer.
 ratio = peer / ours, so more than 1 means that ours is faster. Medians of repeated runs.
 """
 import pathlib
@@ -44,7 +45,7 @@ ours = values([build / "bench/bench_solve", *sorted(root.glob("examples/*.yaml")
 ours |= whole_runs()
 peers = {}
 for script in sorted(here.glob("peer_*.py")):
-    peers |= values([sys.executable, script])
+    peers |= values([sys.executable, script, build])
 for name, (value, unit) in ours.items():
     if name in peers:
         peer, peer_unit = peers[name]

@@ -94,6 +94,8 @@ enum inw_dim {
 	INW_DIM_SPEED_OF_ROTATION, /* 1/s */
 	INW_DIM_SOUND,         /* dB, as the name beside it says */
 	INW_DIM_MASS_PER_AREA, /* kg/m2 */
+	INW_DIM_HEAT_CAPACITY, /* J/K, from "8 kJ/K" */
+	INW_DIM_SPECIFIC_HEAT, /* J/(kg K) */
 	INW_DIM_COUNT
 };
 

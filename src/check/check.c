@@ -151,9 +151,13 @@ static void rule_of_depth(struct builder *b, const struct inw_study *s)
 	inw_text_printf(&r, "A bed " INW_N " to " INW_N " deep is usual (common practice).", INW_V(INW_DIM_LENGTH, 0.05), INW_V(INW_DIM_LENGTH, 0.06));
 	inw_text_printf(&p, "This bed is " INW_N " deep and holds the air for " INW_N, INW_V(INW_DIM_LENGTH, depth), INW_V(INW_DIM_TIME, o->residence_s));
 	double worst = 0;
+	bool any = false;
 	for (int i = 0; i < o->gases; i++)
-		worst = fmax(worst, o->gas[i].pass);
-	if (o->gases)
+		if (!o->gas[i].weak) {
+			worst = fmax(worst, o->gas[i].pass);
+			any = true;
+		}
+	if (any)
 		inw_text_printf(&p, "; fresh, it lets " INW_N " of the gas that it holds worst through from the first minute", INW_V(INW_DIM_FRACTION, worst));
 	if (!isnan(o->life_s) && o->life_s > 0)
 		inw_text_printf(&p, ", and lasts " INW_N " of use", INW_V(INW_DIM_TIME, o->life_s));
@@ -188,6 +192,7 @@ static void notes(struct builder *b, const struct inw_study *s)
 		if (mat->gases[i].studies == 0)
 			notef(b, "%s from %s: no published rate; the range is a guess and no verdict passes on it.", sub->title, mat->title);
 	}
+	notef(b, "%s: only the gases that its record lists are judged; others may come off.%s", mat->title, "");
 	if (mat->particle_studies == 0)
 		notef(b, "Particles from %s: no published rate; the range is a guess and no verdict passes on it.%s", mat->title, "");
 	for (int i = 0; i < c->o.gases && c->ok; i++)

@@ -84,7 +84,7 @@ static void box_facts(struct collector *c)
 	const struct inw_room *room = &c->d->room[b->room];
 
 	USE(c, b->width, b->depth, b->height, h->hot_end, h->electronics, h->plate_width, h->plate_depth, c->s->job->plate, h->plate_emissivity,
-	    h->plate_share_below, h->heater_power, h->heater_target, b->stirring, room->T);
+	    h->plate_share_below, h->heater_power, h->heater_target, b->stirring, b->convection, room->T);
 	use_panels(c);
 	use_fact(c, "flows.cleaned", "");
 	use_fact(c, "flows.sent_out", "");

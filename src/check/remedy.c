@@ -27,14 +27,17 @@ static double robust_margin(const struct inw_study *s, int i)
 	return 0;
 }
 
+/* Everything else that depends on the turned ones goes along. */
 static void turn(struct inw_study *s, const struct knob *k, double to, double from)
 {
+	const inw_q kept[] = {k->q, k->follows[0], k->follows[1]};
 	double ratio = from != 0 ? to / from : 1;
 
 	s->x[k->q] = to;
 	for (int f = 0; f < 2; f++)
 		if (k->follows[f] >= 0)
 			s->x[k->follows[f]] = s->d->quantity[k->follows[f]].value * ratio;
+	inw_design_follow(s->d, s->x, kept, INW_COUNT(kept));
 }
 
 static double margin_at(struct search *t, const struct knob *k, double to)
@@ -49,7 +52,12 @@ static double margin_at(struct search *t, const struct knob *k, double to)
 
 static void put_back(struct inw_study *s, const struct knob *k)
 {
-	turn(s, k, s->d->quantity[k->q].value, s->d->quantity[k->q].value);
+	for (int f = -1; f < 2; f++) {
+		inw_q q = f < 0 ? k->q : k->follows[f];
+		if (q >= 0)
+			s->x[q] = s->d->quantity[q].value;
+	}
+	inw_design_follow(s->d, s->x, NULL, 0);
 }
 
 /* Least movement from the present value towards `end` that meets the requirement; NaN when even the end does not.
@@ -217,9 +225,9 @@ static void remedy_inward(struct inw_text *out, struct search *t)
 	double to = find(t, &k, 1);
 	if (!isnan(to)) {
 		say_share(out, t->s, q, to);
-		t->s->x[q] = to;
+		turn(t->s, &k, to, t->s->d->quantity[q].value);
 		inw_study_case(t->s, &t->c, INW_AS_DESIGNED, &t->s->c[INW_AS_DESIGNED]);
-		t->s->x[q] = t->s->d->quantity[q].value;
+		put_back(t->s, &k);
 		say_chamber_cost(out, t, T);
 	} else {
 		(void)margin_at(t, &k, 1);

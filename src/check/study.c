@@ -178,6 +178,19 @@ static void deviation(struct inw_study *s, struct spread *sum, int i, const stru
 	note_blame(s, i, q->path, size);
 }
 
+/* What follows from other quantities moves with them and never by itself; what it follows from counts as read. */
+static void find_roots(struct inw_study *s)
+{
+	const struct inw_design *d = s->d;
+
+	for (size_t i = d->dependences; i-- > 0;) {
+		const struct inw_dependence *how = &d->dependence[i];
+		s->follows[how->to] = 1;
+		for (size_t k = 0; k < how->count && s->touched[how->to]; k++)
+			s->touched[how->from[k]] = 1;
+	}
+}
+
 /* Move one quantity to either end of its range in one state; every measure whose worst state that is takes notice.
  * Independent ranges: squares of deviations add (GUM, JCGM 100:2008, 5.1.2). */
 static void move_one(struct inw_study *s, int state, size_t q, struct spread *sum, struct inw_case ends[2])
@@ -187,9 +200,11 @@ static void move_one(struct inw_study *s, int state, size_t q, struct spread *su
 
 	for (int e = 0; e < 2; e++) {
 		s->x[q] = to[e];
+		inw_design_follow(s->d, s->x, NULL, 0);
 		inw_study_case(s, &ends[e], state, &s->c[state]);
 	}
 	s->x[q] = keep;
+	inw_design_follow(s->d, s->x, NULL, 0);
 	for (int i = 0; i < s->measures.n; i++)
 		if (s->worst[i] == state && !isnan(s->value[i]))
 			deviation(s, &sum[i], i, &ends[0], &ends[1], quantity);
@@ -217,7 +232,7 @@ static void ranges(struct inw_study *s, struct inw_case ends[2])
 		if (!s->c[state].ok || !any_worst(s, state))
 			continue;
 		for (size_t q = 0; q < s->d->quantities; q++)
-			if (s->touched[q] && s->d->quantity[q].low < s->d->quantity[q].high && !is_a_choice(&s->d->quantity[q]))
+			if (s->touched[q] && !s->follows[q] && s->d->quantity[q].low < s->d->quantity[q].high && !is_a_choice(&s->d->quantity[q]))
 				move_one(s, state, q, sum, ends);
 	}
 	for (int i = 0; i < s->measures.n; i++) {
@@ -245,7 +260,8 @@ struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job
 	s->job = job;
 	s->x = inw_arena_alloc(arena, sizeof(double) * (d->quantities + 1));
 	s->touched = inw_arena_alloc(arena, d->quantities + 1);
-	if (!s->x || !s->touched || inw_measures_list(&s->measures, d, job, arena))
+	s->follows = inw_arena_alloc(arena, d->quantities + 1);
+	if (!s->x || !s->touched || !s->follows || inw_measures_list(&s->measures, d, job, arena))
 		return NULL;
 	for (size_t i = 0; i < d->quantities; i++)
 		s->x[i] = d->quantity[i].value;
@@ -253,6 +269,7 @@ struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job
 		inw_study_case(s, &s->c[k], k, k ? &s->c[0] : NULL);
 	for (int i = 0; i < s->measures.n; i++)
 		find_worst(s, i);
+	find_roots(s);
 	ranges(s, ends);
 	return s;
 }

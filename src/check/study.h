@@ -17,6 +17,7 @@ struct inw_study {
 	struct inw_measures measures;
 	double *x;                             /* values, one for each quantity */
 	unsigned char *touched;                /* which of them this job reads */
+	unsigned char *follows;                /* which are worked out from others */
 	struct inw_case c[INW_STATES];
 	int worst[INW_MAX_MEASURES];           /* state with the least margin (as designed when there is no limit) */
 	double value[INW_MAX_MEASURES], low[INW_MAX_MEASURES], high[INW_MAX_MEASURES];

@@ -68,6 +68,11 @@ struct inw_material {
 	inw_q particles;                    /* particles per s, or per kg of material; median, 5 %, 95 % */
 	int particle_studies;
 	inw_q particle_diameter;            /* count median */
+	inw_q particle_spread;              /* geometric standard deviation of the sizes */
+	inw_q burst_gas, burst_particles;   /* emission while heating up over that of the running job (1: no burst) */
+	inw_q burst_time;                   /* s, how long the burst lasts from switching on */
+	inw_q afterglow, afterglow_time;    /* share of the running job's gas rate that the warm part gives off right after it, and
+	                                       the time constant (s) with which that dies away */
 	const char *note;
 };
 
@@ -84,8 +89,8 @@ struct inw_carbon {
 	inw_q granule;                      /* m, mean */
 	inw_q sphericity, voidage, bulk_density, micropore_volume /* m3/kg */, structure /* b' of Wood 1994, mol2 cm3.. see catalog */;
 };
-struct inw_panel_material { const char *name, *title; inw_q conductivity; inw_q emissivity; };
-struct inw_multiwall { const char *name, *title; inw_q thickness, resistance, emissivity; }; /* a sheet known by its resistance */
+struct inw_panel_material { const char *name, *title; inw_q conductivity, emissivity, density /* kg/m3 */, heat /* J/(kg K) */; };
+struct inw_multiwall { const char *name, *title; inw_q thickness, resistance, emissivity, weight /* kg/m2 */, heat /* J/(kg K) */; }; /* a sheet known by its resistance */
 struct inw_blower_class {
 	const char *name, *title;
 	inw_q *flow, *rise; size_t points;  /* curve at rated speed and reference density, from zero flow to zero rise */
@@ -124,6 +129,7 @@ struct inw_room {
 	inw_q heat_loss;           /* W/K to outdoors, other than by air (used when free and for heating cost) */
 	inw_q air_changes;         /* 1/s, balanced exchange with outdoors (windows, a fan both ways, wind) */
 	inw_q leak_C, leak_n;      /* m3/s at 1 Pa; exponent: what answers to pressure */
+	inw_q capacity;            /* J/K of air, furniture and the inner skin of the walls; used when its temperature is free */
 	inw_q absorption;          /* mean sound absorption of its surfaces, 0..1 */
 	inw_q particles_in;        /* opt */
 	struct inw_appliance *appliance; size_t appliances;
@@ -144,6 +150,8 @@ struct inw_panel {
 	                              then `resistance` is INW_NONE and the two below are set */
 	inw_q conductivity;        /* opt */
 	inw_q insulation_thickness, insulation_conductivity; /* opt second layer */
+	inw_q weight;              /* kg/m2 of the sheet, derived from density and thickness or given by the record */
+	inw_q heat;                /* J/(kg K) */
 	inw_q emissivity;
 	struct inw_place place;
 };
@@ -174,8 +182,9 @@ struct inw_box {
 	inw_q stand;               /* height of its inside floor above the room's floor */
 	struct inw_panel panel[INW_FACES];
 	struct inw_gap *gap; size_t gaps;
-	bool has_door; inw_q door_width, door_height; enum inw_face door_face; /* opt quantities when has_door is false */
+	bool has_door; inw_q door_width, door_height, door_sill /* above the inside floor */; enum inw_face door_face; /* opt quantities when has_door is false */
 	inw_q stirring;            /* m/s, air speed along the inside of the panels */
+	inw_q convection;          /* real heat transfer at the panels over that of the law: 1, its range is the law's own doubt */
 	struct inw_place place;
 };
 
@@ -218,6 +227,8 @@ enum inw_split_kind { INW_SPLIT_FLAP, INW_SPLIT_FIXED, INW_SPLIT_TEE };
 struct inw_cleaner {
 	bool present;
 	inw_q inlet_height;
+	inw_q capacity;            /* J/K of housing and stages without the carbon */
+	inw_q carbon_heat;         /* J/(kg K) of the carbon */
 	inw_q casing;              /* W/K from the casing of blower and stages to the room around it (default) */
 	struct inw_duct inlet, ret, exhaust;
 	struct inw_stage *stage; size_t stages;
@@ -234,6 +245,10 @@ struct inw_cleaner {
 
 struct inw_heat {
 	inw_q plate_width, plate_depth, plate_emissivity;
+	inw_q plate_power;         /* W, what its heater can give */
+	inw_q plate_capacity;      /* J/K */
+	inw_q contents;            /* J/K of the machine that stands in the box */
+	inw_q contents_exchange;   /* W/K between it and the box air */
 	inw_q plate_share_below;   /* 0..1 of the top's convection that the underside adds */
 	inw_q hot_end, electronics;/* W released in the box while the job runs */
 	inw_q heater_power;        /* W chamber heater's ceiling, 0 = none */
@@ -272,10 +287,33 @@ struct inw_require {
 	inw_q bed_T;               /* K, at most */
 };
 
+/* What happens in a day beside the jobs. */
+enum inw_doing_kind { INW_DO_DOOR /* the box's door stands open */, INW_DO_FLAP, INW_DO_SPEED, INW_DO_WINDOW /* a doorway's width */, INW_DO_HEATER /* target */ };
+struct inw_doing {
+	enum inw_doing_kind kind;
+	inw_q at;                  /* clock */
+	inw_q lasts;               /* opt, s: then back to what it was; without it the change stays */
+	inw_q to;                  /* new value: position, speed, width, temperature; INW_NONE for the door */
+	int doorway;               /* INW_DO_WINDOW: which */
+	struct inw_place place;
+};
+struct inw_weather { inw_q at, T; };
+struct inw_day {
+	inw_q start, span;         /* clock; s */
+	struct inw_weather *weather; size_t weathers; /* outdoor temperature through the day, straight lines between; none: constant */
+	struct inw_doing *doing; size_t doings;
+};
+
+/* How one quantity follows from others: kept, so that a moved input carries along what was worked out from it. In the
+ * order of making, so that one pass settles all. */
+enum { INW_DEPENDS_ON = 6 };
+struct inw_dependence { inw_q to; double (*f)(const double *x); inw_q from[INW_DEPENDS_ON]; size_t count; };
+
 struct inw_design {
 	struct inw_arena *arena;
 	const char *title, *file;
 	struct inw_quantity *quantity; size_t quantities;
+	struct inw_dependence *dependence; size_t dependences;
 	struct inw_catalog catalog;
 	struct inw_site site;
 	struct inw_room *room; size_t rooms;
@@ -286,6 +324,10 @@ struct inw_design {
 	struct inw_heat heat;
 	struct inw_job *job; size_t jobs;
 	struct inw_require require;
+	struct inw_day day;
 };
+
+/* Work out anew in `x` whatever follows from other quantities, except the `kept` ones. */
+void inw_design_follow(const struct inw_design *d, double *x, const inw_q *kept, size_t keeps);
 
 #endif

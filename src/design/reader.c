@@ -441,6 +441,28 @@ static const char *list_paths(struct inw_reader *r, const struct inw_derivation 
 	return inw_say(r, "%s, from %s", how->how, s);
 }
 
+static void remember(struct inw_reader *r, inw_q to, const struct inw_derivation *how)
+{
+	struct inw_design *d = r->d;
+
+	if (to < 0)
+		return;
+	if (d->dependences == r->dependence_capacity) {
+		size_t capacity = r->dependence_capacity ? 2 * r->dependence_capacity : 64;
+		struct inw_dependence *more = inw_take(r, capacity, sizeof(*more));
+
+		if (!more)
+			return;
+		if (d->dependences)
+			memcpy(more, d->dependence, d->dependences * sizeof(*more));
+		d->dependence = more;
+		r->dependence_capacity = capacity;
+	}
+	struct inw_dependence *new = &d->dependence[d->dependences++];
+	*new = (struct inw_dependence){ .to = to, .f = how->f, .count = how->count };
+	memcpy(new->from, how->from, sizeof(new->from));
+}
+
 inw_q inw_quantity_derive(struct inw_reader *r, const struct inw_derivation *how)
 {
 	struct inw_quantity q = { .path = how->path, .dim = how->dim, .origin = INW_DERIVED, .basis = INW_BASIS_GIVEN };
@@ -471,7 +493,9 @@ inw_q inw_quantity_derive(struct inw_reader *r, const struct inw_derivation *how
 	if (assumed)
 		q.origin = INW_FROM_DEFAULT;
 	q.source = list_paths(r, how);
-	return inw_quantity_add(r, &q);
+	inw_q to = inw_quantity_add(r, &q);
+	remember(r, to, how);
+	return to;
 }
 
 inw_q inw_quantity_fixed(struct inw_reader *r, const char *path, enum inw_dim dim, double value, const char *why)

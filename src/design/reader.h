@@ -33,6 +33,7 @@ struct inw_reader {
 	struct inw_diags *diags;
 	struct inw_design *d;
 	size_t capacity;                  /* of d->quantity */
+	size_t dependence_capacity;       /* of d->dependence */
 	bool no_memory;
 	char *buffer;                     /* of the file being read */
 	const struct inw_text_file *file; /* that is being walked */
@@ -62,7 +63,7 @@ struct inw_derivation {
 	const char *path, *how;
 	enum inw_dim dim;
 	double (*f)(const double *x);     /* monotone in each argument, so the corners bound it */
-	inw_q from[6];
+	inw_q from[INW_DEPENDS_ON];
 	size_t count;
 };
 inw_q inw_quantity_add(struct inw_reader *r, const struct inw_quantity *q);

@@ -157,6 +157,7 @@ static void build_box(struct build *b, const struct inw_job *job)
 	m->box_h = val(b, box->height, 0);
 	m->stand = val(b, box->stand, 0);
 	m->stirring = val(b, box->stirring, 0);
+	m->convection = val(b, box->convection, 1);
 	m->forced_length = m->box_w;
 	m->w_box = m->room[box->room].humidity_ratio;
 	for (size_t i = 0; i < box->gaps; i++)

@@ -85,7 +85,7 @@ struct inw_model {
 	struct inw_model_room room[INW_MAX_ROOMS]; int rooms;
 	struct inw_model_gap gap[INW_MAX_GAPS]; int gaps; int gap_of[INW_MAX_GAPS]; /* index in the design: gaps of no width are left out */
 	struct inw_model_doorway doorway[INW_MAX_DOORWAYS]; int doorways;
-	int box_room; double box_w, box_d, box_h, stand, stirring, forced_length, w_box;
+	int box_room; double box_w, box_d, box_h, stand, stirring, convection, forced_length, w_box;
 	bool box_pinned;
 	bool has_cleaner, has_return, has_exhaust, fixed_share;
 	double inlet_z, return_z, exhaust_z /* absolute */, share, casing;

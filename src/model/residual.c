@@ -560,6 +560,11 @@ static void chain_heat(struct work *w)
 
 /* ---- panels, plate, room ---- */
 
+static struct inw_flux times(struct inw_flux f, double factor)
+{
+	return (struct inw_flux){factor * f.q_Wm2, factor * f.dq_dTs, factor * f.dq_dTa};
+}
+
 /* Inner face: convection to box air, radiation to the star node, conduction out. Outer face: to the room by both. */
 static void panel(struct work *w, int i)
 {
@@ -568,8 +573,8 @@ static void panel(struct work *w, int i)
 	struct zone *box = &w->zone[0], *room = zone_of(w, w->m->box_room);
 	int in = s->T_panel_in[i], out = s->T_panel_out[i], star = s->T_star;
 	double Ti = w->y[in], To = w->y[out], A = p->area, G = A / p->resistance, p_site = w->m->p_site;
-	struct inw_flux ci = inw_mixed_convection(p->facing_in, w->m->stirring, p->length, Ti, box->T_K, p_site);
-	struct inw_flux co = inw_natural_convection(-p->facing_in, p->length, To, room->T_K, p_site);
+	struct inw_flux ci = times(inw_mixed_convection(p->facing_in, w->m->stirring, p->length, Ti, box->T_K, p_site), w->m->convection);
+	struct inw_flux co = times(inw_natural_convection(-p->facing_in, p->length, To, room->T_K, p_site), w->m->convection);
 	struct inw_flux ri = inw_radiation(p->exchange_in, Ti, w->y[star]), ro = inw_radiation(p->emissivity_out, To, room->T_K);
 
 	res(w, in, -A * (ci.q_Wm2 + ri.q_Wm2) - G * (Ti - To));

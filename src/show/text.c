@@ -175,7 +175,9 @@ static const struct inw_verdict *closest(const struct inw_report *r)
 	double least = INFINITY;
 	for (size_t i = 0; i < r->verdict_count; i++) {
 		const struct inw_verdict *v = &r->verdicts[i];
-		double spare = fabs(v->margin) / fmax(fabs(v->limit), fabs(v->value));
+		/* a removal near one is judged by what is left: from 99 % to 99.9 % is a long way */
+		bool share = v->dim == INW_DIM_FRACTION && v->sense == INW_AT_LEAST && v->limit > 0.5 && v->limit < 1;
+		double spare = share ? fabs(v->margin) / (1 - v->limit) : fabs(v->margin) / fmax(fabs(v->limit), fabs(v->value));
 		if (v->word == INW_MEETS && v->sense != INW_NO_LIMIT && spare < least) {
 			least = spare;
 			c = v;

@@ -256,7 +256,7 @@ static struct bed bed_of(const struct inw_solution *sol, const struct inw_design
 	struct inw_air air = inw_model_air(&sol->m, stage_T(sol, k), sol->m.w_box);
 
 	return (struct bed){.area = area, .depth = val(x, b->depth, 0), .granule = val(x, b->granule, 0), .voidage = val(x, b->voidage, 0),
-		.mass = val(x, b->mass, 0), .bulk = val(x, b->bulk_density, 0), .W0 = val(x, b->micropore_volume, 0), .structure = val(x, b->structure, 0),
+		.mass = val(x, b->mass, 0), .bulk = val(x, b->mass, 0) / (area * val(x, b->depth, 1)), .W0 = val(x, b->micropore_volume, 0), .structure = val(x, b->structure, 0),
 		.T = stage_T(sol, k), .p = sol->m.p_site, .nu = air.mu / air.rho, .velocity = q / area, .q = q,
 		.factor = val(x, b->capacity_factor, 1), .rate_factor = val(x, b->rate_factor, 1), .bypass = bypass};
 }

@@ -8,7 +8,9 @@
 
 enum { MAX_NEWTON = 60, MAX_HALVINGS = 12, MAX_MODES = 12, MAX_TIME = 300 };
 static const double converged = 1e-11, good_enough = 1e-9; /* of scaled residuals; S1 */
-static const double coldest = 150, hottest = 800;           /* K: where the property laws hold */
+static const double coldest = 150, hottest = 800;           /* K: where iterates may go, as far as the laws of air hold */
+static const double first_step = 0.1;                       /* of time, in the scaled equations' own unit */
+static const double moist_end = 473.15;                     /* K: where the law of moist air ends (Hyland & Wexler 1983) */
 
 struct newton {
 	struct inw_solution *sol;
@@ -200,23 +202,42 @@ static bool too_hot(const struct newton *w, const double *y)
 	return y[w->sol->s.T_box] > 0.99 * hottest;
 }
 
-/* One implicit step and the choice of the next one's length. False when it led nowhere; y is then as before. */
-static bool move(struct newton *w, double *y, const double *sign, double *dt, double *before)
+/* The length of the next time step, how fast it may grow, and the sum of squares before it. */
+struct pace { double dt, growth, before; };
+
+/* Steps lengthen as the balances close. Where one made them worse (two straight lines that meet in a kink throw the steps
+ * from one to the other) they shorten, and lengthen more slowly from then on. */
+static void next_pace(struct pace *p, double after, bool cut)
+{
+	double closing = sqrt(p->before / after);
+
+	if (cut) {
+		p->dt *= 0.7;
+	} else if (closing < 1) {
+		p->dt = fmax(p->dt * fmax(0.4 * closing, 0.1), fmin(p->dt, first_step)); /* at that pace a body may well get worse first */
+		p->growth = 1 + 0.7 * (p->growth - 1);
+	} else {
+		p->dt = fmin(p->dt * fmin(closing, p->growth), 1e9);
+		p->growth = fmin(4, 1.2 + 1.15 * (p->growth - 1));
+	}
+	p->before = after;
+}
+
+/* One implicit step. False when it led nowhere; y is then as before. */
+static bool move(struct newton *w, double *y, const double *sign, struct pace *pace)
 {
 	int n = w->sol->s.n;
 	double step[INW_MAX_UNKNOWNS], trial[INW_MAX_UNKNOWNS];
 
-	if (time_step(w, sign, *dt, step))
+	if (time_step(w, sign, pace->dt, step))
 		return false;
 	double t = fmin(allowed(w, y, step), 2 / fmax(largest(w, step), 2));
 	for (int i = 0; i < n; i++)
 		trial[i] = y[i] + t * step[i];
 	if (!(evaluate(w, trial, w->J) < INFINITY))
 		return false;
-	double after = merit(w);
 	memcpy(y, trial, sizeof(double) * (size_t)n);
-	*dt = fmin(*dt * (t < 1 ? 0.7 : fmin(fmax(sqrt(*before / after), 0.5), 4)), 1e9);
-	*before = after;
+	next_pace(pace, merit(w), t < 1);
 	return true;
 }
 
@@ -225,21 +246,21 @@ static bool move(struct newton *w, double *y, const double *sign, double *dt, do
 static double settle_in_time(struct newton *w, double *y)
 {
 	int n = w->sol->s.n;
-	double sign[INW_MAX_UNKNOWNS], trial[INW_MAX_UNKNOWNS], dt = 0.1, goal = 1;
+	double sign[INW_MAX_UNKNOWNS], trial[INW_MAX_UNKNOWNS], goal = 1;
 
 	signs(w, sign);
 	evaluate(w, y, w->J);
-	double before = merit(w);
-	for (int it = 0; it < MAX_TIME && !too_hot(w, y) && dt > 1e-9; it++) {
+	struct pace pace = {first_step, 4, merit(w)};
+	for (int it = 0; it < MAX_TIME && !too_hot(w, y) && pace.dt > 1e-9; it++) {
 		w->sol->iterations++;
-		if (!move(w, y, sign, &dt, &before)) {
-			dt *= 0.1;
+		if (!move(w, y, sign, &pace)) {
+			pace.dt *= 0.1;
 			evaluate(w, y, w->J);
 			continue;
 		}
-		if (before > goal && it % 25 != 24)
+		if (pace.before > goal && it % 25 != 24)
 			continue;
-		goal = 0.01 * fmin(goal, before); /* try Newton now, and not again before it is much nearer */
+		goal = 0.01 * fmin(goal, pace.before); /* try Newton now, and not again before it is much nearer */
 		memcpy(trial, y, sizeof(double) * (size_t)n);
 		double now = newton(w, trial, converged);
 		if (now <= good_enough) {
@@ -282,7 +303,8 @@ static double homotopy(struct newton *w, double *y)
 
 static void give_up(struct inw_solution *sol, bool hot)
 {
-	sol->why = hot ? "the box grows hotter than 500 degC: more heat goes in than gets out" : "no steady state was found";
+	sol->status = INW_NOT_CONVERGED;
+	sol->why = hot ? "some air grows hotter than 200 degC, where the laws end: more heat goes in than gets out" : "no steady state was found";
 	if (sol->m.fixed_share && !sol->m.gaps)
 		sol->why = "a fixed share is to be sent out of a box that lets no air in";
 }
@@ -308,8 +330,8 @@ static void solve_modes_fixed(struct inw_solution *sol, bool warm)
 		inw_model_guess(&sol->m, &sol->s, sol->y);
 		sol->residual = homotopy(&w, sol->y);
 	}
-	sol->status = sol->residual <= good_enough ? INW_OK : INW_NOT_CONVERGED;
-	if (sol->status != INW_OK)
+	sol->status = INW_OK;
+	if (!(sol->residual <= good_enough))
 		give_up(sol, hot);
 	inw_model_residual(&sol->m, &sol->s, sol->y, w.r, NULL, &sol->f);
 }
@@ -362,6 +384,8 @@ static double largest_flow(const struct inw_solution *sol)
 		most = fmax(most, fmax(f->gap_in[i], f->gap_out[i]));
 	for (int i = 0; i < sol->m.rooms; i++)
 		most = fmax(most, fmax(f->leak_in[i], f->leak_out[i]));
+	for (int i = 0; i < sol->m.doorways; i++)
+		most = fmax(most, fmax(f->door_ab[i], f->door_ba[i]));
 	return sol->s.m_clean >= 0 ? fmax(most, fabs(sol->y[sol->s.m_clean])) : most;
 }
 
@@ -370,7 +394,7 @@ static void closures(struct inw_solution *sol)
 {
 	const struct inw_model *m = &sol->m;
 	const struct inw_flows *f = &sol->f;
-	double net = 0, sources = m->heat_air + f->plate_W + f->heater_W + f->blower_heat, size = fabs(sources) + 1e-3;
+	double net = 0, sources = m->heat_air + f->plate_W + f->heater_W + f->blower_heat, size = fabs(sources) + 1; /* a watt: in a box without any heat there is nothing to be relative to */
 
 	for (int i = 0; i < m->rooms; i++) {
 		net += f->leak_in[i] - f->leak_out[i];
@@ -391,6 +415,21 @@ static void closures(struct inw_solution *sol)
 		net -= sol->y[sol->s.m_exhaust];
 	sol->mass_closure = fabs(net) / largest_flow(sol);
 	sol->energy_closure = fabs(sources - f->outdoors_W) / size;
+}
+
+static double hottest_air(const struct inw_solution *sol)
+{
+	const struct inw_slots *s = &sol->s;
+	const int air[] = {s->T_box, s->T_in, s->T_junction, s->T_return, s->T_exhaust};
+	double most = 0;
+
+	for (size_t i = 0; i < INW_COUNT(air); i++)
+		if (air[i] >= 0)
+			most = fmax(most, sol->y[air[i]]);
+	for (int i = 0; i < sol->m.rooms; i++)
+		if (s->T_room[i] >= 0)
+			most = fmax(most, sol->y[s->T_room[i]]);
+	return most;
 }
 
 void inw_steady(struct inw_solution *sol, bool warm)
@@ -414,6 +453,8 @@ void inw_steady(struct inw_solution *sol, bool warm)
 			break;
 		}
 	}
+	if (sol->status == INW_OK && !(hottest_air(sol) <= moist_end))
+		give_up(sol, true);
 	sol->plate_idle = m->plate_area > 0 && !m->plate_on;
 	closures(sol);
 }

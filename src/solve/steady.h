@@ -19,7 +19,7 @@ struct inw_solution {
 	int iterations;
 	double residual;             /* largest scaled residual */
 	double mass_closure;         /* sum over zones, relative to the largest flow */
-	double energy_closure;       /* sources less what ends outdoors, relative to the sources */
+	double energy_closure;       /* sources less what ends outdoors, relative to the sources, a watt at least */
 	const char *why;             /* NULL, or a sentence when there is no solution; static */
 	bool plate_idle;             /* the chamber is hotter than the plate's set temperature */
 };

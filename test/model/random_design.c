@@ -321,8 +321,7 @@ struct inw_design *random_design(struct random_source *r)
 	random_design_text(r, &t);
 	if (t.failed || inw_design_parse(t.s, t.length, "random", NULL, &d, &diags) != INW_OK) {
 		for (size_t i = 0; i < diags.count; i++)
-			printf("random design: line %d: %s\n", diags.items[i].line, diags.items[i].message);
-		printf("%s\n", t.s ? t.s : "out of memory");
+			printf("random design refused, line %d: %s\n", diags.items[i].line, diags.items[i].message);
 	}
 	inw_diags_free(&diags);
 	inw_text_free(&t);
@@ -331,10 +330,13 @@ struct inw_design *random_design(struct random_source *r)
 
 /* ---- values ---- */
 
-static void scale(struct random_source *r, double *x, inw_q q, double low, double high)
+struct wild { struct random_source *r; const struct inw_design *d; double *x; };
+
+/* From the value as read: one quantity may stand for the widths of several gaps. */
+static void scale(const struct wild *w, inw_q q, double low, double high)
 {
 	if (q >= 0)
-		x[q] *= random_log(r, low, high);
+		w->x[q] = w->d->quantity[q].value * random_log(w->r, low, high);
 }
 
 static void put(double *x, inw_q q, double v)
@@ -343,50 +345,55 @@ static void put(double *x, inw_q q, double v)
 		x[q] = v;
 }
 
-static void wild_gaps(struct random_source *r, const struct inw_design *d, double *x)
+static void wild_gaps(const struct wild *w)
 {
-	double all = random_log(r, 0.2, 5);
+	const struct inw_design *d = w->d;
+	double all = random_log(w->r, 0.3, 2);
 
 	for (size_t i = 0; i < d->box.gaps; i++) {
 		const struct inw_gap *g = &d->box.gap[i];
-		scale(r, x, g->width, 0.3 * all, 3 * all);
-		scale(r, x, g->diameter, 0.5 * all, 2 * all);
-		scale(r, x, g->opening_width, 0.3 * all, 3 * all);
+		scale(w, g->width, 0.3 * all, 3 * all);
+		scale(w, g->diameter, 0.5 * all, 2 * all);
+		scale(w, g->opening_width, 0.3 * all, 3 * all);
 		if (g->C >= 0)
-			scale(r, x, g->C, 0.3 * all, 3 * all);
+			scale(w, g->C, 0.3 * all, 3 * all);
 	}
 }
 
-static void wild_rooms(struct random_source *r, const struct inw_design *d, double *x)
+static void wild_rooms(const struct wild *w)
 {
-	put(x, d->site.T_out, 273.15 + random_between(r, -35, 45));
+	struct random_source *r = w->r;
+	const struct inw_design *d = w->d;
+	put(w->x, d->site.T_out, 273.15 + random_between(r, -35, 45));
 	for (size_t i = 0; i < d->rooms; i++) {
-		put(x, d->room[i].T, 273.15 + random_between(r, 0, 35));
-		scale(r, x, d->room[i].leak_C, 0.2, 5);
-		scale(r, x, d->room[i].heat_loss, 0.2, 5);
+		put(w->x, d->room[i].T, 273.15 + random_between(r, 0, 35));
+		scale(w, d->room[i].leak_C, 0.2, 5);
+		scale(w, d->room[i].heat_loss, 0.2, 5);
 	}
 }
 
-static void wild_cleaner(struct random_source *r, const struct inw_design *d, double *x)
+static void wild_cleaner(const struct wild *w)
 {
+	struct random_source *r = w->r;
+	const struct inw_design *d = w->d;
 	const struct inw_cleaner *c = &d->cleaner;
 	const struct inw_duct *duct[3] = {&c->inlet, &c->ret, &c->exhaust};
 
 	if (!c->present)
 		return;
-	put(x, c->position, random_chance(r, 0.1) ? 0 : random_chance(r, 0.1) ? 1 : random_unit(r));
-	put(x, c->share, random_unit(r));
+	put(w->x, c->position, random_chance(r, 0.1) ? 0 : random_chance(r, 0.1) ? 1 : random_unit(r));
+	put(w->x, c->share, random_unit(r));
 	for (int i = 0; i < 3; i++)
 		if ((i != 1 || c->has_return) && (i != 2 || c->has_exhaust))
-			scale(r, x, duct[i]->length, 0.2, 4);
+			scale(w, duct[i]->length, 0.2, 4);
 	for (size_t i = 0; i < c->stages; i++) {
 		const struct inw_stage *s = &c->stage[i];
 		if (s->kind == INW_STAGE_BLOWER)
-			put(x, s->blower.speed, random_chance(r, 0.1) ? 0 : random_unit(r));
+			put(w->x, s->blower.speed, random_chance(r, 0.1) ? 0 : random_unit(r));
 		else if (s->kind == INW_STAGE_MEDIUM)
-			scale(r, x, s->medium.seal_width, 0.3, 3);
+			scale(w, s->medium.seal_width, 0.3, 3);
 		else
-			scale(r, x, s->bed.seal_width, 0.3, 3);
+			scale(w, s->bed.seal_width, 0.3, 3);
 	}
 }
 
@@ -400,11 +407,11 @@ double *random_values(struct random_source *r, const struct inw_design *d, bool 
 		x[i] = d->quantity[i].value;
 	if (!wild)
 		return x;
-	wild_gaps(r, d, x);
-	wild_rooms(r, d, x);
-	wild_cleaner(r, d, x);
-	if (d->job[0].plate >= 0)
-		put(x, d->job[0].plate, 273.15 + random_between(r, 5, 170));
+	struct wild w = {r, d, x};
+	wild_gaps(&w);
+	wild_rooms(&w);
+	wild_cleaner(&w);
+	put(x, d->job[0].plate, 273.15 + random_between(r, 5, 170));
 	put(x, d->heat.hot_end, or_zero(r, 0.3, random_log(r, 1, 200)));
 	put(x, d->heat.electronics, or_zero(r, 0.3, random_log(r, 1, 100)));
 	return x;

@@ -19,7 +19,7 @@ bool random_chance(struct random_source *r, double p);
 
 /* Write a design file. */
 void random_design_text(struct random_source *r, struct inw_text *t);
-/* Write one and read it. NULL, with the diagnostics and the text printed, when the reader refused it. */
+/* Write one and read it. NULL, with the diagnostics printed, when the reader refused it. */
 struct inw_design *random_design(struct random_source *r);
 
 /* Values for a design: the best estimates, and with `wild` gaps, temperatures, speed, flap, heat and leaks moved far

@@ -92,7 +92,7 @@ static void box(const struct inw_design *d)
 
 	printf("\"box\": {");
 	integer("room", b->room, ", ");
-	Q(b, width); Q(b, depth); Q(b, height); Q(b, stand); Q(b, stirring);
+	Q(b, width); Q(b, depth); Q(b, height); Q(b, stand); Q(b, stirring); Q(b, convection);
 	printf("\n\"panels\": {\n");
 	for (int i = 0; i < INW_FACES; i++) {
 		const struct inw_panel *p = &b->panel[i];

@@ -49,7 +49,13 @@ def density(p, T, w):
     return p * (1 + w) / (R_DRY * T * (1 + w / EPS))
 
 
+class Nowhere(ValueError):
+    """A temperature at which no law of air holds."""
+
+
 def viscosity(T):
+    if not 100 < T < 1500:
+        raise Nowhere
     return 1.458e-6 * T**1.5 / (T + 110.4)
 
 
@@ -63,7 +69,7 @@ def heat_capacity(w):
 
 def film(T, p):
     """k, nu, Pr of dry air."""
-    k, mu = conductivity(T), viscosity(T)
+    mu, k = viscosity(T), conductivity(T)
     return k, mu / density(p, T, 0), mu * 1006 / k
 
 
@@ -311,6 +317,7 @@ class Model:
         self.room = box["room"]
         self.W, self.D, self.H = q(box["width"], 0), q(box["depth"], 0), q(box["height"], 0)
         self.stand, self.stirring = q(box["stand"], 0), q(box["stirring"], 0)
+        self.real = q(box["convection"], 1)  # real convection at the panels over the laws'
         self.w = self.rooms[self.room]["w"]
         self.cp = heat_capacity(self.w)
         self.gaps = [g for g in (self.make_gap(i, g) for i, g in enumerate(box["gaps"])) if g]
@@ -460,10 +467,10 @@ class Model:
 
     def face(self, p, Tb, Tr, Ts):
         def outward(To):
-            return convection(-p["looks"], p["L"], To, Tr, self.p) + p["e"] * SIGMA * (To**4 - Tr**4)
+            return self.real * convection(-p["looks"], p["L"], To, Tr, self.p) + p["e"] * SIGMA * (To**4 - Tr**4)
 
         def inward(Ti):
-            return -convection(p["looks"], p["L"], Ti, Tb, self.p, self.stirring) + p["F"] * SIGMA * (Ts**4 - Ti**4)
+            return -self.real * convection(p["looks"], p["L"], Ti, Tb, self.p, self.stirring) + p["F"] * SIGMA * (Ts**4 - Ti**4)
 
         def unbalance(To):
             flux = outward(To)
@@ -493,7 +500,7 @@ class Model:
         temps = [Tb, Tr] + ([self.plate_T] if self.plate else [])
         Ts = brentq(star, min(temps) - 1, max(temps) + 1, xtol=1e-12, rtol=1e-15)
         f = faces(Ts)
-        air = sum(p["A"] * convection(p["looks"], p["L"], t[0], Tb, self.p, self.stirring) for p, t in zip(self.panels, f))
+        air = sum(p["A"] * self.real * convection(p["looks"], p["L"], t[0], Tb, self.p, self.stirring) for p, t in zip(self.panels, f))
         plate = conv = 0.0
         if self.plate:
             conv = self.plate_Ac * convection(1, self.plate_L, self.plate_T, Tb, self.p, self.stirring)
@@ -577,7 +584,13 @@ class Model:
     # ---- everything, at trial values ----
 
     def evaluate(self, u):
-        """Residuals at unknowns u, and all that was worked out on the way."""
+        """Residuals at unknowns u, and all that was worked out on the way; large ones where no law holds."""
+        try:
+            return self.balances(u)
+        except Nowhere:
+            return np.full(len(u), 1e3), {}
+
+    def balances(self, u):
         o, res = {}, []
         it = iter(u)
         Tb = self.target if self.hold else next(it)
@@ -847,7 +860,14 @@ class Model:
         b = np.zeros(n)
         b[0] = emission
         c = np.zeros(n)
-        c[live] = np.linalg.solve(A[np.ix_(live, live)], b[live])
+        M = A[np.ix_(live, live)]
+        if np.linalg.cond(M) < 1e13:
+            c[live] = np.linalg.solve(M, b[live])
+            return c
+        # some zone loses nothing at all: what it gains piles up without end
+        tiny = 1e-12 * np.abs(M).max()
+        c[live] = np.linalg.solve(M + tiny * np.eye(len(live)), b[live])
+        c[c > 1e-4 * emission / tiny] = math.inf
         return c
 
     def stage_flow(self, k):
@@ -957,7 +977,7 @@ class Model:
             return P
         k_last = max([k for k, s in enumerate(self.stages) if s["kind"] == "bed"], default=None)
         scale = density(self.p, self.o["stage_T"][k_last], self.w) / self.o["rho_b"] if k_last is not None else 1.0
-        top = math.log(max(self.transport(emission, 1.0)[0] * scale, 1e-15) * 1.01)
+        top = min(math.log(max(self.transport(emission, 1.0)[0] * scale, 1e-15) * 1.01), math.log(1e3))
         bottom = math.log(max(self.transport(emission, 0.0)[0] * scale, 1e-15) * 0.99)
 
         def miss(lnC):
