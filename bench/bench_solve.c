@@ -52,13 +52,13 @@ static struct steady *prepare(const struct inw_design *d)
 	static const struct inw_state as_designed = {.name = "as designed", .speed_factor = 1};
 	struct steady *s = calloc(1, sizeof *s);
 	double *x = calloc(d->quantities + 1, sizeof *x);
-	char why[200];
+	const char *why = NULL;
 	int status = s && x ? 0 : -1;
 	for (size_t i = 0; status == 0 && i < d->quantities; i++)
 		x[i] = d->quantity[i].value;
 	for (int k = 0; k < 2 && status == 0; k++) {
 		struct inw_values values = {x, NULL};
-		status = inw_model_build(&s->m[k], d, &values, &d->job[0], &as_designed, why, sizeof why);
+		status = inw_model_build(&s->m[k], d, &values, &d->job[0], &as_designed, &why);
 		x[d->site.T_out] += 1;
 	}
 	free(x);

@@ -49,7 +49,7 @@ static void add_verdict(struct builder *b, struct inw_study *s, int i)
 {
 	const struct inw_measure *m = &s->measures.m[i];
 	const struct inw_case *c = &s->c[s->worst[i]];
-	struct inw_finding f = {m, c, inw_states[s->worst[i]].name, s->value[i], s->low[i], s->high[i], s->broken[i], s->why[0] ? s->why : NULL};
+	struct inw_finding f = {m, c, inw_states[s->worst[i]].name, s->value[i], s->low[i], s->high[i], s->broken[i], s->why ? s->why : c->sol.why};
 	struct inw_verdict *v = &b->verdict[b->verdicts++];
 	const char *where = NULL;
 
@@ -64,7 +64,7 @@ static void add_verdict(struct builder *b, struct inw_study *s, int i)
 	b->failed |= !v->reason;
 	v->where = where;
 	if (v->word == INW_MISSES || v->word == INW_IN_DOUBT)
-		v->change = inw_remedy(s, i, b->arena);
+		b->failed |= inw_remedy(s, i, b->arena, &v->change) != 0;
 	v->caution = m->caution;
 	if (m->caution && v->word != INW_STATED)
 		add_once(b->caution, &b->cautions, m->caution);

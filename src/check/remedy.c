@@ -460,13 +460,16 @@ static void remedy_air(struct inw_text *out, struct search *t)
 		inw_text_add(out, "Use less of the source, air the room, or send the cleaned air outdoors.");
 }
 
-const char *inw_remedy(struct inw_study *s, int i, struct inw_arena *arena)
+int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char **change)
 {
 	struct search *t = inw_arena_alloc(arena, sizeof *t);
 	struct inw_text out = {0};
 
-	if (!t || !s->c[s->worst[i]].ok)
-		return NULL;
+	*change = NULL;
+	if (!t)
+		return -1;
+	if (!s->c[s->worst[i]].ok)
+		return 0;
 	t->s = s;
 	t->i = i;
 	switch (s->measures.m[i].kind) {
@@ -489,8 +492,12 @@ const char *inw_remedy(struct inw_study *s, int i, struct inw_arena *arena)
 	case INW_M_POWER: case INW_M_HEATING: inw_text_add(&out, "Send out less, insulate panels, or slow the blower."); break;
 	case INW_M_CARBON_MASS: case INW_M_BALANCE: break;
 	}
-	/* leading blank from an "Or" that came first */
-	const char *text = out.s && out.length && !out.failed ? inw_arena_dup(arena, out.s + (out.s[0] == ' '), out.length - (out.s[0] == ' ')) : NULL;
+	int failed = out.failed;
+	if (!failed && out.length) {
+		size_t skip = out.s[0] == ' '; /* from an "Or" that came first */
+		*change = inw_arena_dup(arena, out.s + skip, out.length - skip);
+		failed = !*change;
+	}
 	inw_text_free(&out);
-	return text;
+	return failed ? -1 : 0;
 }

@@ -28,11 +28,11 @@ static void solve_still(struct inw_study *s, struct inw_case *c, const struct in
 	struct inw_case still;
 	struct inw_state stopped = *state;
 	struct inw_values v = {s->x, NULL};
-	char why[200];
+	const char *why;
 
 	stopped.speed_factor = 0;
 	c->ok = false;
-	if (inw_model_build(&still.sol.m, s->d, &v, s->job, &stopped, why, sizeof why))
+	if (inw_model_build(&still.sol.m, s->d, &v, s->job, &stopped, &why))
 		return;
 	inw_steady(&still.sol, false);
 	if (still.sol.status != INW_OK)
@@ -53,7 +53,7 @@ void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const st
 	bool warm = false;
 
 	c->ok = false;
-	if (inw_model_build(&c->sol.m, s->d, &v, s->job, &inw_states[state], s->why, sizeof s->why))
+	if (inw_model_build(&c->sol.m, s->d, &v, s->job, &inw_states[state], &s->why))
 		return;
 	inw_model_slots(&c->sol.m, &slots);
 	if (near && near->ok && memcmp(&slots, &near->sol.s, sizeof slots) == 0) {

@@ -24,7 +24,7 @@ struct inw_study {
 	bool broken[INW_MAX_MEASURES];         /* some end of some range has no answer */
 	struct inw_blame blame[INW_MAX_MEASURES][INW_MAX_BLAME];
 	size_t blames[INW_MAX_MEASURES], assumed[INW_MAX_MEASURES];
-	char why[200];                         /* when the model cannot hold the design */
+	const char *why;                       /* when the model cannot hold the design; static */
 };
 
 /* Solve the job in every state, then at the ends of every range. All in `arena`. NULL when memory is out. */
@@ -33,7 +33,8 @@ struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job
 void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const struct inw_case *near);
 double inw_study_value(struct inw_study *s, int measure, const struct inw_case *c);
 
-/* What to change so that measure `i` is met: a sentence with numbers found by solving again, or NULL. */
-const char *inw_remedy(struct inw_study *s, int i, struct inw_arena *arena);
+/* What to change so that measure `i` is met: a sentence with numbers found by solving again, or NULL when there is none to
+ * give. 0, or -1 when memory is out. */
+int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char **change) __attribute__((warn_unused_result));
 
 #endif

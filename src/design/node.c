@@ -450,7 +450,7 @@ static void check_twice(struct builder *b, const struct inw_node *map)
 /* Children from the stack into the node. */
 static bool fill(struct builder *b, const struct frame *f)
 {
-	struct inw_node *n = f->node, **child = b->stack + f->base;
+	struct inw_node *n = f->node, **child = b->stack ? b->stack + f->base : NULL;
 	bool map = n->kind == INW_NODE_MAP;
 
 	n->count = (b->top - f->base) / (map ? 2 : 1);

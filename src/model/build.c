@@ -4,7 +4,6 @@
 
 #include <assert.h>
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
 
 #include "physics/heat.h"
@@ -25,7 +24,7 @@ static double val(const struct build *b, inw_q q, double absent)
 /* A heat source: at the high end of its range in the hottest state. */
 static double source(const struct build *b, inw_q q)
 {
-	if (q < 0)
+	if (q < 0 || b->state->idle)
 		return 0;
 	double v = inw_value(b->x, q, 0);
 	return b->state->hottest ? fmax(v, b->d->quantity[q].high) : v;
@@ -56,6 +55,7 @@ static void build_rooms(struct build *b)
 		o->volume = o->floor * o->height;
 		o->humidity_ratio = humidity_ratio(m->p_site, o->T, val(b, r->rh, 0));
 		o->heat_loss = val(b, r->heat_loss, 0);
+		o->capacity = val(b, r->capacity, 0);
 		o->leak_C = val(b, r->leak_C, 0);
 		o->leak_n = val(b, r->leak_n, 0.65);
 		/* the exchange is stated for air of the room at the temperature it is held at, or first guessed at */
@@ -138,12 +138,16 @@ static void build_panels(struct build *b)
 		o->area = area[i];
 		o->length = facing[i] ? area[i] / (2 * (w + d)) : h;
 		o->resistance = panel_resistance(b, &box->panel[i]);
+		o->capacity = area[i] * val(b, box->panel[i].weight, 0) * val(b, box->panel[i].heat, 0);
 		o->emissivity_out = e;
 		o->exchange_in = inw_radiant_exchange_factor(e, area[i], total);
 	}
 	if (m->plate_on)
 		m->plate_exchange = inw_radiant_exchange_factor(val(b, b->d->heat.plate_emissivity, 0), m->plate_area, total);
 }
+
+/* Discharge coefficient of an open door: 0.6 is usual, BS 5925 / Brown & Solvason 1962, memory. */
+static const double open_door_cd = 0.6;
 
 static void build_box(struct build *b, const struct inw_job *job)
 {
@@ -164,17 +168,31 @@ static void build_box(struct build *b, const struct inw_job *job)
 		if (gap_exists(b, &box->gap[i]))
 			m->gap_of[m->gaps] = (int)i, build_gap(b, &box->gap[i], &m->gap[m->gaps++]);
 
+	if (b->state->door_open && box->has_door && m->gaps < INW_MAX_GAPS) {
+		m->gap_of[m->gaps] = -1;
+		m->gap[m->gaps++] = (struct inw_model_gap){.kind = INW_GAP_OPENING, .room = box->room, .z = val(b, box->door_sill, 0),
+			.rise = val(b, box->door_height, 0), .width = val(b, box->door_width, 0), .cd = open_door_cd,
+			.area = val(b, box->door_width, 0) * val(b, box->door_height, 0)};
+	}
 	double pw = val(b, h->plate_width, 0), pd = val(b, h->plate_depth, 0);
-	m->plate_on = pw > 0 && pd > 0 && job->plate >= 0;
+	m->plate_on = pw > 0 && pd > 0 && job->plate >= 0 && (b->state->storing || !b->state->idle);
 	m->plate_area = m->plate_on ? pw * pd : 0;
 	m->plate_length = m->plate_on ? pw * pd / (2 * (pw + pd)) : 0;
-	m->plate_T = m->plate_on ? source(b, job->plate) : 0;
+	m->plate_T = m->plate_on && !b->state->idle ? source(b, job->plate) : 0;
+	m->plate = b->state->idle ? INW_PLATE_OFF : INW_PLATE_HOLDS;
 	m->plate_below = val(b, h->plate_share_below, 0);
+	m->storing = b->state->storing;
+	m->plate_power = val(b, h->plate_power, 0);
+	m->plate_capacity = val(b, h->plate_capacity, 0);
+	m->contents = val(b, h->contents, 0);
+	m->contents_exchange = val(b, h->contents_exchange, 0);
 	m->heat_air = source(b, h->hot_end) + source(b, h->electronics);
 	m->heater_power = val(b, h->heater_power, 0);
 	m->heater_target = val(b, h->heater_target, 0);
 	/* a heater is usually sized to hold its target: begin there */
-	m->heater = m->heater_power > 0 ? INW_HEATER_HOLDS : INW_HEATER_OFF;
+	m->heater = m->heater_power > 0 && !b->state->idle ? INW_HEATER_HOLDS : INW_HEATER_OFF;
+	if (b->state->idle)
+		m->heater_power = 0;
 	build_panels(b);
 }
 
@@ -246,6 +264,7 @@ static int build_stages(struct build *b)
 	const struct inw_cleaner *c = &b->d->cleaner;
 
 	b->m->stages = (int)c->stages;
+	b->m->cleaner_capacity = val(b, c->capacity, 0);
 	for (size_t i = 0; i < c->stages; i++) {
 		const struct inw_stage *s = &c->stage[i];
 		struct inw_model_stage *o = &b->m->stage[i];
@@ -256,6 +275,7 @@ static int build_stages(struct build *b)
 		} else if (s->kind == INW_STAGE_BED) {
 			build_bed(b, &s->bed, o);
 			build_seal(b, o, s->bed.seal_length, s->bed.seal_width, s->bed.seal_depth);
+			b->m->cleaner_capacity += val(b, s->bed.mass, 0) * val(b, c->carbon_heat, 0);
 		} else if (build_blower(b, &s->blower, o)) {
 			return -1;
 		}
@@ -355,20 +375,19 @@ static void pin_islands(struct inw_model *m)
 }
 
 int inw_model_build(struct inw_model *m, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job,
-                    const struct inw_state *state, char *why, size_t why_size)
+                    const struct inw_state *state, const char **why)
 {
 	struct build b = {m, d, x, state};
 
 	memset(m, 0, sizeof *m);
 	if (d->rooms > INW_MAX_ROOMS || d->box.gaps > INW_MAX_GAPS || d->doorways > INW_MAX_DOORWAYS || d->cleaner.stages > INW_MAX_STAGES) {
-		snprintf(why, why_size, "more than %d rooms, %d gaps, %d doorways or %d stages", (int)INW_MAX_ROOMS, (int)INW_MAX_GAPS,
-		         (int)INW_MAX_DOORWAYS, (int)INW_MAX_STAGES);
+		*why = "more than 12 rooms, 64 gaps, 24 doorways or 12 stages"; /* INW_MAX_... of model.h */
 		return -1;
 	}
 	build_rooms(&b);
 	build_box(&b, job);
 	if (build_cleaner(&b)) {
-		snprintf(why, why_size, "the blower's points do not make a curve (flow must increase, rise must fall at the end)");
+		*why = "the blower's points do not make a curve: flow must increase and rise must fall at the end";
 		return -1;
 	}
 	pin_islands(m);

@@ -44,9 +44,13 @@ struct inw_state {
 	bool loaded;               /* particle stage at its final resistance */
 	bool hottest;              /* machine heat at the high end of its range */
 	bool low_blower;           /* blower at its stated low */
+	bool storing;              /* in time: plate and machine have temperatures of their own (see inw_model_capacity) */
+	bool idle;                 /* machine switched off */
+	bool door_open;
 	bool gust;                 /* subtract the pressure allowance from every gap's inward pressure */
 };
 
+enum inw_plate_mode { INW_PLATE_HOLDS, INW_PLATE_FULL, INW_PLATE_OFF };
 enum inw_heater_mode { INW_HEATER_OFF, INW_HEATER_FULL, INW_HEATER_HOLDS };
 
 struct inw_air { double rho, drho_dT, mu, dmu_dT; };
@@ -54,7 +58,7 @@ struct inw_air { double rho, drho_dT, mu, dmu_dT; };
 struct inw_model_room {
 	bool held; double T;                        /* held temperature or first guess */
 	double volume, floor, height, humidity_ratio;
-	double heat_loss, exchange_kgs;             /* W/K; balanced exchange with outdoors */
+	double heat_loss, exchange_kgs, capacity;   /* W/K; balanced exchange with outdoors; J/K */
 	double leak_C, leak_n;
 	bool pinned;                                /* no way for air to reach outdoors: pressure pinned, said in notes */
 };
@@ -78,7 +82,7 @@ struct inw_model_stage {
 	/* for what follows from the flows */
 	double area, depth, rated_velocity, rated_penetration;
 };
-struct inw_model_panel { bool present; int facing_in; double area, length, resistance, emissivity_out, exchange_in; };
+struct inw_model_panel { bool present; int facing_in; double area, length, resistance, emissivity_out, exchange_in, capacity /* J/K */; };
 
 struct inw_model {
 	double p_site, T_out, w_out, gust;
@@ -94,6 +98,7 @@ struct inw_model {
 	struct inw_model_stage stage[INW_MAX_STAGES]; int stages;
 	struct inw_model_panel panel[INW_FACES];
 	double plate_area, plate_length, plate_T, plate_exchange, plate_below; bool plate_on;
+	bool storing; enum inw_plate_mode plate; double plate_power, plate_capacity, contents, contents_exchange, cleaner_capacity;
 	double heat_air;                            /* W straight into the box air: hot end, electronics */
 	double heater_power, heater_target; enum inw_heater_mode heater;
 };
@@ -103,6 +108,7 @@ struct inw_slots {
 	int p_box, p_room[INW_MAX_ROOMS], p_junction;
 	int m_clean, m_return, m_exhaust, m_bypass[INW_MAX_STAGES];
 	int T_box, T_room[INW_MAX_ROOMS], T_in, T_junction, T_return, T_exhaust, T_star;
+	int T_plate, T_contents;                     /* only when storing */
 	int T_skin[3];                              /* of inlet, return and exhaust duct */
 	int T_panel_in[INW_FACES], T_panel_out[INW_FACES];
 	int n;
@@ -116,15 +122,15 @@ struct inw_flows {
 	double leak_in[INW_MAX_ROOMS], leak_out[INW_MAX_ROOMS];         /* kg/s from and to outdoors */
 	double stage_dp[INW_MAX_STAGES];                                /* loss; rise for a blower */
 	double blower_heat, blower_power;
-	double plate_W, plate_convection_W, heater_W, panel_W[INW_FACES], panels_in_W, duct_W[3], casing_W;
+	double plate_W, plate_convection_W, contents_W /* into the box air */, heater_W, panel_W[INW_FACES], panels_in_W, duct_W[3], casing_W;
 	double room_heater_W[INW_MAX_ROOMS];
 	double outdoors_W;                                              /* heat that ends outdoors: with the sources it closes the balance */
 	double throttle_Pa;                                             /* fixed share: what the balancing throttle must take */
 };
 
-/* 0, or -1 with a sentence in `why` when the design is beyond what the model holds (too many gaps, ...). */
+/* 0, or -1 with a static sentence in `why` when the design is beyond what the model holds (too many gaps, ...). */
 int inw_model_build(struct inw_model *m, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job,
-                    const struct inw_state *state, char *why, size_t why_size) __attribute__((warn_unused_result));
+                    const struct inw_state *state, const char **why) __attribute__((warn_unused_result));
 void inw_model_slots(const struct inw_model *m, struct inw_slots *s);
 void inw_model_guess(const struct inw_model *m, const struct inw_slots *s, double *y);
 /* Natural size of each unknown and of each equation, for scaling. */
@@ -132,6 +138,10 @@ void inw_model_scales(const struct inw_model *m, const struct inw_slots *s, doub
 /* residual[n]; jacobian n*n row-major or NULL; flows may be NULL. */
 void inw_model_residual(const struct inw_model *m, const struct inw_slots *s, const double *y, double *residual,
                         double *jacobian, struct inw_flows *flows);
+
+/* Heat that each unknown stores, J/K: capacity dy/dt = residual for the rows where it is not zero; the others hold at every
+ * instant. Only meaningful for a storing model. */
+void inw_model_capacity(const struct inw_model *m, const struct inw_slots *s, const double *y, double *capacity);
 
 struct inw_air inw_model_air(const struct inw_model *m, double T_K, double humidity_ratio);
 

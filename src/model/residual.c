@@ -608,9 +608,23 @@ static void plate(struct work *w)
 
 	if (!m->plate_on)
 		return;
-	struct inw_flux c = inw_mixed_convection(1, m->stirring, m->plate_length, m->plate_T, box->T_K, m->p_site);
-	struct inw_flux r = inw_radiation(m->plate_exchange, m->plate_T, w->y[star]);
+	int own = w->s->T_plate;
+	double T = value(w, own, m->plate_T);
+	struct inw_flux c = inw_mixed_convection(1, m->stirring, m->plate_length, T, box->T_K, m->p_site);
+	struct inw_flux r = inw_radiation(m->plate_exchange, T, w->y[star]);
 	double A = m->plate_area, Ac = A * (1 + m->plate_below);
+
+	jac(w, box->heat, own, Ac * c.dq_dTs);
+	jac(w, star, own, A * r.dq_dTs);
+	if (own >= 0 && m->plate == INW_PLATE_HOLDS) {
+		res(w, own, T - m->plate_T);
+		jac(w, own, own, 1);
+	} else if (own >= 0) {
+		res(w, own, (m->plate == INW_PLATE_FULL ? m->plate_power : 0) - Ac * c.q_Wm2 - A * r.q_Wm2);
+		jac(w, own, own, -Ac * c.dq_dTs - A * r.dq_dTs);
+		jac(w, own, box->T, -Ac * c.dq_dTa);
+		jac(w, own, star, -A * r.dq_dTa);
+	}
 
 	box->W += Ac * c.q_Wm2;
 	jac(w, box->heat, box->T, Ac * c.dq_dTa);
@@ -620,6 +634,25 @@ static void plate(struct work *w)
 		w->f->plate_W = Ac * c.q_Wm2 + A * r.q_Wm2;
 		w->f->plate_convection_W = Ac * c.q_Wm2;
 	}
+}
+
+/* The machine that stands in the box takes up heat and gives it back. */
+static void contents(struct work *w)
+{
+	struct zone *box = &w->zone[0];
+	int own = w->s->T_contents;
+
+	if (own < 0)
+		return;
+	double G = w->m->contents_exchange, W = G * (w->y[own] - box->T_K);
+	res(w, own, -W);
+	jac(w, own, own, -G);
+	jac(w, own, box->T, G);
+	box->W += W;
+	jac(w, box->heat, own, G);
+	jac(w, box->heat, box->T, -G);
+	if (w->f)
+		w->f->contents_W = W;
 }
 
 static void zones_end(struct work *w)
@@ -690,6 +723,7 @@ void inw_model_residual(const struct inw_model *m, const struct inw_slots *s, co
 	for (int i = 0; i < INW_FACES; i++)
 		panel(&w, i);
 	plate(&w);
+	contents(&w);
 	zones_end(&w);
 	for (int i = 0; i < m->rooms; i++)
 		if (m->room[i].pinned)

@@ -22,6 +22,11 @@ void inw_model_slots(const struct inw_model *m, struct inw_slots *s)
 		s->T_panel_out[i] = n++;
 	}
 	s->T_star = n++;
+	if (m->storing) {
+		s->T_contents = n++;
+		if (m->plate_on)
+			s->T_plate = n++;
+	}
 	if (m->has_cleaner) {
 		s->m_clean = n++;
 		s->p_junction = n++;
@@ -100,6 +105,10 @@ void inw_model_guess(const struct inw_model *m, const struct inw_slots *s, doubl
 		y[s->T_panel_out[i]] = T - 0.6 * (T - T_room);
 	}
 	y[s->T_star] = T - 0.3 * (T - T_room);
+	if (s->T_contents >= 0)
+		y[s->T_contents] = T;
+	if (s->T_plate >= 0)
+		y[s->T_plate] = m->plate_T;
 	if (!m->has_cleaner)
 		return;
 	double flow = box.rho * chain_flow(m, &box), share = m->fixed_share ? m->share : 0.2;
@@ -144,6 +153,8 @@ void inw_model_scales(const struct inw_model *m, const struct inw_slots *s, doub
 	}
 	if (m->heater == INW_HEATER_HOLDS)
 		equation[s->T_box] = temperature;
+	if (s->T_plate >= 0 && m->plate == INW_PLATE_HOLDS)
+		equation[s->T_plate] = temperature;
 	if (!m->has_cleaner)
 		return;
 	unknown[s->p_junction] = pressure;
@@ -161,4 +172,24 @@ void inw_model_scales(const struct inw_model *m, const struct inw_slots *s, doub
 			unknown[s->m_bypass[k]] = flow, equation[s->m_bypass[k]] = pressure;
 	if (m->fixed_share)
 		equation[s->m_exhaust] = flow;
+}
+
+void inw_model_capacity(const struct inw_model *m, const struct inw_slots *s, const double *y, double *capacity)
+{
+	double volume = m->box_w * m->box_d * m->box_h;
+
+	memset(capacity, 0, sizeof(double) * (size_t)s->n);
+	if (m->heater != INW_HEATER_HOLDS) /* a held temperature is an instant equation */
+		capacity[s->T_box] = volume * inw_model_air(m, y[s->T_box], m->w_box).rho * inw_air_heat_capacity_JkgK(m->w_box);
+	for (int i = 0; i < INW_FACES; i++) /* half of the sheet to each face */
+		capacity[s->T_panel_in[i]] = capacity[s->T_panel_out[i]] = 0.5 * m->panel[i].capacity;
+	for (int i = 0; i < m->rooms; i++)
+		if (s->T_room[i] >= 0)
+			capacity[s->T_room[i]] = m->room[i].capacity;
+	if (s->T_contents >= 0)
+		capacity[s->T_contents] = m->contents;
+	if (s->T_plate >= 0 && m->plate != INW_PLATE_HOLDS)
+		capacity[s->T_plate] = m->plate_capacity;
+	if (s->T_junction >= 0)
+		capacity[s->T_junction] = m->cleaner_capacity;
 }

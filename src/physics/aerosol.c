@@ -101,7 +101,8 @@ static double deposition_term(double s, double r, double below)
 	return 0.5 * log(sum * sum * sum / below) + sqrt(3) * atan((2 * r - s) / (sqrt(3) * s));
 }
 
-/* The dimensionless resistance I between a smooth wall and the well-mixed core. */
+/* The dimensionless resistance I between a smooth wall and the well-mixed core: every number as in Lai & Nazaroff 2000,
+ * J. Aerosol Sci. 31:463-476 (memory; three public codes agree). */
 static double deposition_integral(double Sc, double r_plus)
 {
 	const double s = 10.92 / cbrt(Sc);

@@ -188,6 +188,7 @@ static struct dual natural_coefficient(int facing, double length_m, double Ts_K,
  * difference rounded, which would leave a step of 0.07 %. */
 #define RE_TRANSITION 5e5
 
+/* Laminar 0.664 Re^1/2 (Pohlhausen 1921), turbulent 0.037 Re^0.8, both by Pr^1/3: see inw_forced_convection. */
 static struct dual forced_coefficient(double velocity_ms, double length_m, struct film f)
 {
 	const struct dual Re = over(constant(velocity_ms * length_m), f.nu);

@@ -10,7 +10,8 @@
 #define PI 3.14159265358979323846
 #define DUCT_EMISSIVITY 0.9 /* plastic hose, paint, dusty sheet; bare bright metal is near 0.1; common practice, no source */
 
-/* Nu(Re, Pr) inside and its derivatives by Re and Pr. */
+/* Nu(Re, Pr) inside and its derivatives by Re and Pr: 3.66 laminar, 0.023 Re^0.8 Pr^0.3 turbulent (Dittus & Boelter 1930,
+ * sources at inw_duct_inside). */
 static double inside_nusselt(double Re, double Pr, double *dRe, double *dPr)
 {
 	const double laminar = 3.66, from = 2300, to = 4000; /* sources at inw_duct_inside */

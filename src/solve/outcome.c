@@ -147,8 +147,13 @@ static double with_bypass(double penetration, double x)
 static double bypass_share(const struct inw_solution *sol, int k)
 {
 	double mc = slot(sol, sol->s.m_clean);
+	const struct inw_model_stage *g = &sol->m.stage[k];
 
-	return sol->s.m_bypass[k] >= 0 && mc != 0 ? sol->y[sol->s.m_bypass[k]] / mc : 0;
+	if (sol->s.m_bypass[k] < 0)
+		return 0;
+	if (fabs(mc) < 1e-9) /* kg/s; hardly any flow: both ways are laminar and share it by their linear terms */
+		return g->r.lin / (g->r.lin + g->seal.lin);
+	return fmin(fmax(sol->y[sol->s.m_bypass[k]] / mc, 0), 1); /* rounding at small flows; one pressure drives both ways */
 }
 
 static double stage_T(const struct inw_solution *sol, int k)

@@ -202,19 +202,24 @@ static bool too_hot(const struct newton *w, const double *y)
 	return y[w->sol->s.T_box] > 0.99 * hottest;
 }
 
-/* The length of the next time step, how fast it may grow, and the sum of squares before it. */
-struct pace { double dt, growth, before; };
+/* The length of the next time step, how fast it may grow, the sum of squares before it, and how many steps in a row have
+ * raised that. */
+struct pace { double dt, growth, before; int worse; };
 
 /* Steps lengthen as the balances close. Where one made them worse (two straight lines that meet in a kink throw the steps
- * from one to the other) they shorten, and lengthen more slowly from then on. */
+ * from one to the other) they shorten, and lengthen more slowly from then on. Several that get worse one after the other
+ * are no such bouncing but a way that leads uphill first: on with it. */
 static void next_pace(struct pace *p, double after, bool cut)
 {
 	double closing = sqrt(p->before / after);
 
+	p->worse = closing < 1 ? p->worse + 1 : 0;
 	if (cut) {
 		p->dt *= 0.7;
+	} else if (p->worse > 2) {
+		p->dt *= 1.5;
 	} else if (closing < 1) {
-		p->dt = fmax(p->dt * fmax(0.4 * closing, 0.1), fmin(p->dt, first_step)); /* at that pace a body may well get worse first */
+		p->dt = fmax(p->dt * fmax(0.4 * closing, 0.1), fmin(p->dt, first_step));
 		p->growth = 1 + 0.7 * (p->growth - 1);
 	} else {
 		p->dt = fmin(p->dt * fmin(closing, p->growth), 1e9);
@@ -250,7 +255,7 @@ static double settle_in_time(struct newton *w, double *y)
 
 	signs(w, sign);
 	evaluate(w, y, w->J);
-	struct pace pace = {first_step, 4, merit(w)};
+	struct pace pace = {first_step, 4, merit(w), 0};
 	for (int it = 0; it < MAX_TIME && !too_hot(w, y) && pace.dt > 1e-9; it++) {
 		w->sol->iterations++;
 		if (!move(w, y, sign, &pace)) {
@@ -301,6 +306,21 @@ static double homotopy(struct newton *w, double *y)
 	return t < 1 ? INFINITY : worst;
 }
 
+static double hottest_air(const struct inw_solution *sol)
+{
+	const struct inw_slots *s = &sol->s;
+	const int air[] = {s->T_box, s->T_in, s->T_junction, s->T_return, s->T_exhaust};
+	double most = 0;
+
+	for (size_t i = 0; i < INW_COUNT(air); i++)
+		if (air[i] >= 0)
+			most = fmax(most, sol->y[air[i]]);
+	for (int i = 0; i < sol->m.rooms; i++)
+		if (s->T_room[i] >= 0)
+			most = fmax(most, sol->y[s->T_room[i]]);
+	return most;
+}
+
 static void give_up(struct inw_solution *sol, bool hot)
 {
 	sol->status = INW_NOT_CONVERGED;
@@ -324,7 +344,7 @@ static void solve_modes_fixed(struct inw_solution *sol, bool warm)
 	if (!(sol->residual <= good_enough)) {
 		inw_model_guess(&sol->m, &sol->s, sol->y);
 		sol->residual = settle_in_time(&w, sol->y);
-		hot = too_hot(&w, sol->y);
+		hot = !(sol->residual <= good_enough) && hottest_air(sol) > moist_end;
 	}
 	if (!(sol->residual <= good_enough) && !hot) {
 		inw_model_guess(&sol->m, &sol->s, sol->y);
@@ -415,21 +435,6 @@ static void closures(struct inw_solution *sol)
 		net -= sol->y[sol->s.m_exhaust];
 	sol->mass_closure = fabs(net) / largest_flow(sol);
 	sol->energy_closure = fabs(sources - f->outdoors_W) / size;
-}
-
-static double hottest_air(const struct inw_solution *sol)
-{
-	const struct inw_slots *s = &sol->s;
-	const int air[] = {s->T_box, s->T_in, s->T_junction, s->T_return, s->T_exhaust};
-	double most = 0;
-
-	for (size_t i = 0; i < INW_COUNT(air); i++)
-		if (air[i] >= 0)
-			most = fmax(most, sol->y[air[i]]);
-	for (int i = 0; i < sol->m.rooms; i++)
-		if (s->T_room[i] >= 0)
-			most = fmax(most, sol->y[s->T_room[i]]);
-	return most;
 }
 
 void inw_steady(struct inw_solution *sol, bool warm)

@@ -215,13 +215,13 @@ static void one_design(struct subject *t, int states)
 	static const struct inw_state as_designed = {.speed_factor = 1};
 	struct random_source r = {t->seed};
 	struct inw_design *d = random_design(&r);
-	char why[200];
+	const char *why = NULL;
 
 	CHECK(d != NULL);
 	for (int k = 0; d && k < states; k++) {
 		double *x = random_values(&r, d, k > 0);
 		struct inw_values v = {x, NULL};
-		if (x && !inw_model_build(&t->m, d, &v, &d->job[0], &as_designed, why, sizeof why))
+		if (x && !inw_model_build(&t->m, d, &v, &d->job[0], &as_designed, &why))
 			one_state(t, &r, k % 3 == 2);
 		free(x);
 	}

@@ -354,9 +354,9 @@ static int solve(struct work *w, const struct inw_design *d, const double *x, co
 {
 	static const char *const mode[] = {"off", "full", "holds"};
 	struct inw_values v = {x, NULL};
-	char why[200];
+	const char *why = NULL;
 
-	if (inw_model_build(&w->sol.m, d, &v, job, state, why, sizeof why)) {
+	if (inw_model_build(&w->sol.m, d, &v, job, state, &why)) {
 		fprintf(stderr, "dump: %s\n", why);
 		return -1;
 	}

@@ -354,10 +354,10 @@ static char folder[] = "/tmp/inward-show-XXXXXX";
 
 static const char *in_folder(const char *name)
 {
-	static char path[4][256];
+	static char path[4][sizeof folder + 64];
 	static int turn;
 	char *p = path[turn++ % 4];
-	snprintf(p, 256, "%s/%s", folder, name);
+	snprintf(p, sizeof path[0], "%s/%s", folder, name);
 	return p;
 }
 

@@ -133,9 +133,9 @@ static void check_thermostats(struct subject *s)
 static void solve(struct subject *s, struct tally *tally)
 {
 	static const struct inw_state state = {.name = "as designed", .speed_factor = 1};
-	char why[200];
+	const char *why = NULL;
 
-	if (inw_model_build(&s->sol->m, s->d, &s->x, &s->d->job[0], &state, why, sizeof why)) {
+	if (inw_model_build(&s->sol->m, s->d, &s->x, &s->d->job[0], &state, &why)) {
 		tally->refused++;
 		if (listed++ < LISTED)
 			printf("  design %llu, values %d refused: %s\n", (unsigned long long)s->seed, s->variant, why);
