@@ -163,9 +163,13 @@ static void deviation(struct inw_study *s, struct spread *sum, int i, const stru
 			s->broken[i] = true;
 			continue;
 		}
-		double d = scaled(m, scale, ends[e]) - at;
-		if (!isfinite(d))
+		if (ends[e] == s->value[i]) /* infinite alike counts as unmoved */
 			continue;
+		double d = scaled(m, scale, ends[e]) - at;
+		if (!isfinite(d)) {
+			s->broken[i] = true;
+			continue;
+		}
 		up = fmax(up, d);
 		down = fmax(down, -d);
 	}

@@ -388,7 +388,7 @@ static void running(struct list *l)
 		m->caution = "Mains wiring kills: leave it to licensed practice.";
 	if (l->d->cleaner.present && l->d->cleaner.has_exhaust && l->d->cleaner.exhaust_to == INW_OUTDOORS) {
 		limited(l, add(l, INW_M_HEATING, "heating_loss", "Heat of the room that leaves with the exhaust", INW_DIM_POWER), INW_AT_MOST, r->heating);
-		m = add(l, INW_M_CONDENSATION, "condensation", "End of the exhaust duct above the dew point of its air", INW_DIM_TEMPERATURE_DIFFERENCE);
+		m = add(l, INW_M_CONDENSATION, "condensation", "Wall at the end of the exhaust duct above the dew point of its air", INW_DIM_TEMPERATURE_DIFFERENCE);
 		if (m) {
 			m->sense = INW_AT_LEAST;
 			m->limit = 0;

@@ -136,6 +136,7 @@ static void build_panels(struct build *b)
 		o->present = true;
 		o->facing_in = facing[i];
 		o->area = area[i];
+		o->run = facing[i] || i == INW_FRONT || i == INW_BACK ? w : d;
 		o->length = facing[i] ? area[i] / (2 * (w + d)) : h;
 		o->resistance = panel_resistance(b, &box->panel[i]);
 		o->capacity = area[i] * val(b, box->panel[i].weight, 0) * val(b, box->panel[i].heat, 0);
@@ -178,6 +179,7 @@ static void build_box(struct build *b, const struct inw_job *job)
 	m->plate_on = pw > 0 && pd > 0 && job->plate >= 0 && (b->state->storing || !b->state->idle);
 	m->plate_area = m->plate_on ? pw * pd : 0;
 	m->plate_length = m->plate_on ? pw * pd / (2 * (pw + pd)) : 0;
+	m->plate_run = m->plate_on ? pw : 0;
 	m->plate_T = m->plate_on && !b->state->idle ? source(b, job->plate) : 0;
 	m->plate = b->state->idle ? INW_PLATE_OFF : INW_PLATE_HOLDS;
 	m->plate_below = val(b, h->plate_share_below, 0);

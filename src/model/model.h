@@ -82,7 +82,7 @@ struct inw_model_stage {
 	/* for what follows from the flows */
 	double area, depth, rated_velocity, rated_penetration;
 };
-struct inw_model_panel { bool present; int facing_in; double area, length, resistance, emissivity_out, exchange_in, capacity /* J/K */; };
+struct inw_model_panel { bool present; int facing_in; double area, length, run /* of the stirred air along it */, resistance, emissivity_out, exchange_in, capacity /* J/K */; };
 
 struct inw_model {
 	double p_site, T_out, w_out, gust;
@@ -97,7 +97,7 @@ struct inw_model {
 	struct inw_model_duct inlet, ret, exhaust;
 	struct inw_model_stage stage[INW_MAX_STAGES]; int stages;
 	struct inw_model_panel panel[INW_FACES];
-	double plate_area, plate_length, plate_T, plate_exchange, plate_below; bool plate_on;
+	double plate_area, plate_length, plate_run, plate_T, plate_exchange, plate_below; bool plate_on;
 	bool storing; enum inw_plate_mode plate; double plate_power, plate_capacity, contents, contents_exchange, cleaner_capacity;
 	double heat_air;                            /* W straight into the box air: hot end, electronics */
 	double heater_power, heater_target; enum inw_heater_mode heater;

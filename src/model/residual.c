@@ -573,7 +573,7 @@ static void panel(struct work *w, int i)
 	struct zone *box = &w->zone[0], *room = zone_of(w, w->m->box_room);
 	int in = s->T_panel_in[i], out = s->T_panel_out[i], star = s->T_star;
 	double Ti = w->y[in], To = w->y[out], A = p->area, G = A / p->resistance, p_site = w->m->p_site;
-	struct inw_flux ci = times(inw_mixed_convection(p->facing_in, w->m->stirring, p->length, Ti, box->T_K, p_site), w->m->convection);
+	struct inw_flux ci = times(inw_mixed_convection(p->facing_in, (struct inw_stream){w->m->stirring, p->run}, p->length, Ti, box->T_K, p_site), w->m->convection);
 	struct inw_flux co = times(inw_natural_convection(-p->facing_in, p->length, To, room->T_K, p_site), w->m->convection);
 	struct inw_flux ri = inw_radiation(p->exchange_in, Ti, w->y[star]), ro = inw_radiation(p->emissivity_out, To, room->T_K);
 
@@ -610,7 +610,7 @@ static void plate(struct work *w)
 		return;
 	int own = w->s->T_plate;
 	double T = value(w, own, m->plate_T);
-	struct inw_flux c = inw_mixed_convection(1, m->stirring, m->plate_length, T, box->T_K, m->p_site);
+	struct inw_flux c = inw_mixed_convection(1, (struct inw_stream){m->stirring, m->plate_run}, m->plate_length, T, box->T_K, m->p_site);
 	struct inw_flux r = inw_radiation(m->plate_exchange, T, w->y[star]);
 	double A = m->plate_area, Ac = A * (1 + m->plate_below);
 

@@ -260,17 +260,16 @@ struct inw_flux inw_forced_convection(double velocity_ms, double length_m, doubl
  * Source: Churchill 1977, AIChE J. 23:10-16, exponent 3 (memory).
  * Tests: test/physics/test_heat.c, `mixed`, `derivatives`.
  */
-struct inw_flux inw_mixed_convection(int facing, double velocity_ms, double length_m, double Ts_K, double Ta_K,
-	double p_Pa)
+struct inw_flux inw_mixed_convection(int facing, struct inw_stream stream, double length_m, double Ts_K, double Ta_K, double p_Pa)
 {
 	struct film f;
 	struct dual natural, forced;
 
-	assert(length_m > 0 && velocity_ms >= 0 && facing >= -1 && facing <= 1);
+	assert(length_m > 0 && stream.run_m > 0 && stream.velocity_ms >= 0 && facing >= -1 && facing <= 1);
 	if (!absolute(Ts_K, Ta_K))
 		return nowhere;
 	f = film_at(Ts_K, Ta_K, p_Pa);
 	natural = natural_coefficient(facing, length_m, Ts_K, Ta_K, f);
-	forced = forced_coefficient(velocity_ms, length_m, f);
+	forced = forced_coefficient(stream.velocity_ms, stream.run_m, f);
 	return flux(power(plus(power(natural, 3), power(forced, 3)), 1.0 / 3), Ts_K, Ta_K);
 }

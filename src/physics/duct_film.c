@@ -10,6 +10,22 @@
 #define PI 3.14159265358979323846
 #define DUCT_EMISSIVITY 0.9 /* plastic hose, paint, dusty sheet; bare bright metal is near 0.1; common practice, no source */
 
+/* Nusselt number of natural convection around a long horizontal cylinder.
+ * Given: Ra on the diameter, 0 .. 1e12; Pr > 0.
+ * Returned: mean Nusselt number, dimensionless.
+ * Valid: Ra <= 1e12 (the authors give 1e-5 .. 1e12).
+ * Omits: ends, tilt, a wall or ceiling close by.
+ * Source: Churchill & Chu 1975, Int. J. Heat Mass Transfer 18:1049-1053; constants as restated in an open heat-transfer
+ * library and in Cengel's hot-water pipe example.
+ * Tests: test/physics/test_heat.c, `cylinder`.
+ */
+double inw_cylinder_nusselt(double Ra, double Pr)
+{
+	const double root = 0.60 + 0.387 * pow(Ra, 1.0 / 6) / pow(1 + pow(0.559 / Pr, 9.0 / 16), 8.0 / 27);
+
+	return root * root;
+}
+
 /* Nu(Re, Pr) inside and its derivatives by Re and Pr: 3.66 laminar, 0.023 Re^0.8 Pr^0.3 turbulent (Dittus & Boelter 1930,
  * sources at inw_duct_inside). */
 static double inside_nusselt(double Re, double Pr, double *dRe, double *dPr)
@@ -34,7 +50,7 @@ static double inside_nusselt(double Re, double Pr, double *dRe, double *dPr)
  * Omits: entry length (a short hose passes more heat), corrugation. Air warmed by the room gets exponent 0.3 too.
  * Source: laminar Nu 3.66 (Graetz, constant wall temperature, analytic); Dittus & Boelter 1930 in McAdams' form
  * 0.023 Re^0.8 Pr^0.3 (memory); handed over smoothly between Re 2300 and 4000, as duct friction is.
- * Tests: test/physics/test_duct_film.c.
+ * Tests: test/physics/test_heat.c, `duct`, `films`.
  */
 struct inw_film inw_duct_inside(double diameter_m, double q_m3s, double T_air_K, double p_Pa)
 {
@@ -58,7 +74,7 @@ struct inw_film inw_duct_inside(double diameter_m, double q_m3s, double T_air_K,
  * properties alone: it only enters times a difference that is zero there.
  * Omits: ends, tilt, a wall close by, draughts.
  * Source: Churchill & Chu 1975, Int. J. Heat Mass Transfer 18:1049-1053; grey body in large surroundings.
- * Tests: test/physics/test_duct_film.c.
+ * Tests: test/physics/test_heat.c, `duct`, `films`.
  */
 struct inw_film inw_duct_outside(double diameter_m, double T_skin_K, double T_room_K, double p_Pa)
 {

@@ -23,16 +23,13 @@ struct inw_flux inw_natural_convection(int facing, double length_m, double Ts_K,
 /* Forced along a flat plate (laminar 0.664 Re^1/2 Pr^1/3, Re <= 5e5; mixed beyond). */
 struct inw_flux inw_forced_convection(double velocity_ms, double length_m, double Ts_K, double Ta_K, double p_Pa);
 /* Both at once: h = (hn^3 + hf^3)^(1/3). */
-struct inw_flux inw_mixed_convection(int facing, double velocity_ms, double length_m, double Ts_K, double Ta_K, double p_Pa);
+struct inw_stream { double velocity_ms, run_m; }; /* along the surface, over this length */
+struct inw_flux inw_mixed_convection(int facing, struct inw_stream stream, double length_m, double Ts_K, double Ta_K, double p_Pa);
 /* Net radiation W/m2 from a surface at Ts to surroundings at Tr: emissivity * sigma (Ts^4 - Tr^4). dq_dTa is by Tr. */
 struct inw_flux inw_radiation(double emissivity, double Ts_K, double Tr_K);
 /* Factor on sigma (Ts^4 - Tstar^4) between a surface and the mean-radiant star node of an enclosure, per area of the surface:
  * 1/((1 - emissivity)/emissivity + 1/F'), F' = 1/(1 - area/total area): the first step of Carroll's 1980 view correction. */
 double inw_radiant_exchange_factor(double emissivity, double area_m2, double total_area_m2);
-/* Overall conductance per metre of a round duct in still room air, W/(m K): inside by Dittus-Boelter or laminar Nu 3.66 (blended),
- * wall resistance, outside natural convection on a horizontal cylinder (Churchill & Chu 1975) with radiation at film
- * conditions of the given mean temperatures. */
-double inw_duct_conductance_WmK(double diameter_m, double wall_resistance_m2KW, double q_m3s, double T_air_K, double T_room_K, double p_Pa);
 
 /* Film coefficients of a duct, W/(m2 K), with derivatives. Inside: d1 by |q|, d2 by the air's temperature. Outside
  * (natural convection and radiation): d1 by the skin's temperature, d2 by the room's. Both finite at zero. */

@@ -6,7 +6,9 @@
 #include <string.h>
 
 #include "physics/clean.h"
+#include "physics/heat.h"
 #include "solve/linear.h"
+#include "solve/transport.h"
 
 static double val(const struct inw_values *x, inw_q q, double absent)
 {
@@ -48,38 +50,11 @@ static void gaps(struct inw_outcome *o, const struct inw_solution *sol, const st
 			o->worst_gap = i;
 			o->inward_Pa = least;
 		}
-		double counted = o->gap_velocity_ms[i] * fmax(1, sol->m.gap[i].depth / short_path);
+		double v = o->gap_velocity_ms[i], counted = v > 0 ? v * fmax(1, sol->m.gap[i].depth / short_path) : v;
 		if (!isnan(counted) && !(counted >= o->inward_ms))
 			o->inward_ms = counted;
 		o->escape_m3s += sol->f.gap_out[i] / inw_model_air(&sol->m, sol->y[sol->s.T_box], sol->m.w_box).rho;
 	}
-}
-
-/* ---- concentrations: a linear balance over box, rooms and junction ---- */
-
-struct transport {
-	const struct inw_solution *sol;
-	int n;                      /* box 0, rooms 1.., junction last */
-	double a[(INW_MAX_ROOMS + 2) * (INW_MAX_ROOMS + 2)];
-	int pivot[INW_MAX_ROOMS + 2];
-};
-
-/* m kg/s of air from zone `from` to zone `to` (-1: outdoors); `pass` of what it carries gets through on the way. */
-static void move(struct transport *t, int from, int to, double m, double pass)
-{
-	if (from < 0 || !(m > 0))
-		return;
-	t->a[from * t->n + from] += m;
-	if (to >= 0)
-		t->a[to * t->n + from] -= m * pass;
-}
-
-static void move_signed(struct transport *t, int from, int to, double m, double pass)
-{
-	if (m >= 0)
-		move(t, from, to, m, pass);
-	else
-		move(t, to, from, -m, pass);
 }
 
 static double slot(const struct inw_solution *sol, int i)
@@ -87,53 +62,47 @@ static double slot(const struct inw_solution *sol, int i)
 	return i >= 0 ? sol->y[i] : 0;
 }
 
-/* Rows: what leaves less what comes in, per unit of mixing ratio (kg per kg of air). `box_sink` in kg of air per s. */
-static int transport_build(struct transport *t, const struct inw_solution *sol, double pass, double box_sink)
+/* Where a zone loses nothing at all the matrix is singular but for rounding (pivots under 1e-13 of the flows): a trillionth
+ * of the largest flow is then taken as a loss everywhere, far below any leak, and tells what is without end. `tiny` is that
+ * loss, 0 when none was needed. */
+static int factor(struct inw_transport *t, double *tiny)
 {
-	const struct inw_model *m = &sol->m;
-	const struct inw_flows *f = &sol->f;
-	int J = 1 + m->rooms;
+	double keep[INW_COUNT(t->a)], most = 0, least = INFINITY;
+	int n = t->n, status;
 
-	t->sol = sol;
-	t->n = J + 1;
-	memset(t->a, 0, sizeof t->a);
-	for (int i = 0; i < m->gaps; i++) {
-		move(t, 1 + m->gap[i].room, 0, f->gap_in[i], 1);
-		move(t, 0, m->gap[i].room < 0 ? -1 : 1 + m->gap[i].room, f->gap_out[i], 1);
-	}
-	for (int i = 0; i < m->doorways; i++) {
-		int a = m->doorway[i].a < 0 ? -1 : 1 + m->doorway[i].a, b = m->doorway[i].b < 0 ? -1 : 1 + m->doorway[i].b;
-		move(t, a, b, f->door_ab[i], 1);
-		move(t, b, a, f->door_ba[i], 1);
-	}
-	for (int i = 0; i < m->rooms; i++)
-		move(t, 1 + i, -1, f->leak_out[i] + m->room[i].exchange_kgs, 1);
-	move_signed(t, 0, J, slot(sol, sol->s.m_clean), pass);
-	move_signed(t, J, 0, slot(sol, sol->s.m_return), 1);
-	move_signed(t, J, m->exhaust_to < 0 ? -1 : 1 + m->exhaust_to, slot(sol, sol->s.m_exhaust), 1);
-	t->a[0] += box_sink;
-	for (int i = 0; i < t->n; i++) /* a zone that nothing enters or leaves holds what it held: nothing of ours */
-		if (t->a[i * t->n + i] <= 0)
-			t->a[i * t->n + i] = 1e-12;
-	return inw_lu_factor(t->a, t->pivot, t->n);
+	memcpy(keep, t->a, sizeof keep);
+	for (int i = 0; i < n; i++)
+		most = fmax(most, t->a[i * n + i]);
+	*tiny = 0;
+	status = inw_lu_factor(t->a, t->pivot, n);
+	for (int i = 0; i < n && !status; i++)
+		if (keep[i * n + i] > 1e-12) /* not a zone that stands apart */
+			least = fmin(least, fabs(t->a[i * n + i]));
+	if (!status && least > 1e-13 * most)
+		return 0;
+	memcpy(t->a, keep, sizeof keep);
+	*tiny = 1e-12 * most;
+	for (int i = 0; i < n; i++)
+		t->a[i * n + i] += *tiny;
+	return inw_lu_factor(t->a, t->pivot, n);
 }
 
-/* Mixing ratios of all zones for an emission into the box. */
-static void transport_solve(const struct transport *t, double emission, double *y)
+/* Mixing ratios of all zones for a steady emission into the box; infinite where it piles up without end. 0, or -1. */
+static int steady_mix(const struct inw_solution *sol, double pass, double box_sink, double emission, double *y)
 {
-	memset(y, 0, sizeof(double) * (size_t)t->n);
+	struct inw_transport t;
+	double tiny;
+
+	inw_transport_build(&t, sol, pass, box_sink);
+	if (factor(&t, &tiny))
+		return -1;
+	memset(y, 0, sizeof(double) * (size_t)t.n);
 	y[0] = emission;
-	inw_lu_solve(t->a, t->pivot, t->n, y);
-}
-
-static double zone_density(const struct inw_solution *sol, int zone)
-{
-	const struct inw_model *m = &sol->m;
-
-	if (zone == 0)
-		return inw_model_air(m, sol->y[sol->s.T_box], m->w_box).rho;
-	double T = sol->s.T_room[zone - 1] >= 0 ? sol->y[sol->s.T_room[zone - 1]] : m->room[zone - 1].T;
-	return inw_model_air(m, T, m->room[zone - 1].humidity_ratio).rho;
+	inw_lu_solve(t.a, t.pivot, t.n, y);
+	for (int i = 0; i < t.n; i++)
+		if (tiny > 0 && y[i] > 1e-4 * emission / tiny)
+			y[i] = INFINITY;
+	return 0;
 }
 
 /* ---- particles ---- */
@@ -206,24 +175,23 @@ static double box_deposition_m3s(const struct inw_solution *sol, double diameter
 
 static void particles(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_values *x, const struct inw_material *mat, const struct inw_job *job)
 {
-	struct transport t;
-	double y[INW_MAX_ROOMS + 2], rho = zone_density(sol, 0);
+	double y[INW_MAX_ZONES], rho = inw_zone_density(sol, 0);
 	double dep = box_deposition_m3s(sol, val(x, mat->particle_diameter, 0));
 
 	o->particle_pass = particle_pass(o, sol);
 	o->particle_emission_s = val(x, mat->particles, NAN) * (mat->particles_per == INW_PER_MASS ? val(x, job->rate, 0) : 1);
-	if (transport_build(&t, sol, o->particle_pass, dep * rho)) {
+	if (steady_mix(sol, o->particle_pass, dep * rho, o->particle_emission_s, y)) {
 		o->box_particles_m3 = NAN;
 		return;
 	}
-	transport_solve(&t, o->particle_emission_s, y);
 	o->box_particles_m3 = y[0] * rho;
 	double gone = 0;
 	for (int i = 0; i < sol->m.rooms; i++)
-		o->room_particles_m3[i] = y[1 + i] * zone_density(sol, 1 + i);
+		o->room_particles_m3[i] = y[1 + i] * inw_zone_density(sol, 1 + i);
 	for (int i = 0; i < sol->m.gaps; i++)
 		gone += sol->f.gap_out[i] * y[0] - (sol->m.gap[i].room >= 0 ? sol->f.gap_in[i] * y[1 + sol->m.gap[i].room] : 0);
-	gone += fmax(slot(sol, sol->s.m_exhaust), 0) * y[1 + sol->m.rooms];
+	if (slot(sol, sol->s.m_exhaust) > 0)
+		gone += sol->y[sol->s.m_exhaust] * y[1 + sol->m.rooms];
 	o->particle_kept = 1 - gone / o->particle_emission_s;
 }
 
@@ -310,6 +278,7 @@ static double gas_pass(struct inw_gas_outcome *g, const struct inw_solution *sol
 	const struct inw_substance *s = &d->catalog.substance[g->substance];
 	double pass = 1;
 
+	g->use_kgs = 0;
 	for (int k = 0; k < sol->m.stages; k++) {
 		if (sol->m.stage[k].kind != INW_STAGE_BED || g->weak)
 			continue;
@@ -317,6 +286,8 @@ static double gas_pass(struct inw_gas_outcome *g, const struct inw_solution *sol
 		capacity(g, s, &b, x, C * pass);
 		if (!(b.q > 0) || !(g->capacity > 0))
 			continue;
+		if (!(g->use_kgs > 0)) /* beds in series fill as one: the first meets it all */
+			g->use_kgs = C * b.q / g->capacity;
 		/* initial penetration: at the fraction of 0.1 %, the low end of Wood & Stampfer's fit */
 		rates(g, s, &b, x, 1e-3);
 		g->inlet_kgm3 = C * pass;
@@ -327,32 +298,29 @@ static double gas_pass(struct inw_gas_outcome *g, const struct inw_solution *sol
 
 static void gas(struct inw_outcome *o, struct inw_gas_outcome *g, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x)
 {
-	struct transport t;
-	double y[INW_MAX_ROOMS + 2], rho = zone_density(sol, 0), at_bed = o->bed >= 0 ? inw_model_air(&sol->m, stage_T(sol, o->bed), sol->m.w_box).rho : rho;
+	double y[INW_MAX_ZONES], rho = inw_zone_density(sol, 0), at_bed = o->bed >= 0 ? inw_model_air(&sol->m, stage_T(sol, o->bed), sol->m.w_box).rho : rho;
 
 	g->pass = 1;
 	g->box_kgm3 = NAN;
-	if (transport_build(&t, sol, 1, 0))
+	if (steady_mix(sol, 1, 0, g->emission_kgs, y))
 		return;
-	transport_solve(&t, g->emission_kgs, y);
 	for (int i = 0; i < sol->m.rooms; i++)
-		g->spent_kgm3[i] = y[1 + i] * zone_density(sol, 1 + i);
+		g->spent_kgm3[i] = y[1 + i] * inw_zone_density(sol, 1 + i);
 	/* The rate coefficient depends weakly on the concentration at the bed, which depends on what the bed lets through. */
 	double C = 0;
 	for (int it = 0; it < 50; it++) {
 		g->pass = gas_pass(g, sol, d, x, fmax(C, 1e-15));
-		if (transport_build(&t, sol, g->pass, 0))
+		if (steady_mix(sol, g->pass, 0, g->emission_kgs, y))
 			return;
-		transport_solve(&t, g->emission_kgs, y);
 		double next = y[0] * at_bed;
-		bool done = fabs(next - C) <= 1e-13 * next;
+		bool done = !(fabs(next - C) > 1e-13 * next);
 		C = next;
 		if (done)
 			break;
 	}
 	g->box_kgm3 = y[0] * rho;
 	for (int i = 0; i < sol->m.rooms; i++)
-		g->room_kgm3[i] = y[1 + i] * zone_density(sol, 1 + i);
+		g->room_kgm3[i] = y[1 + i] * inw_zone_density(sol, 1 + i);
 }
 
 /* Service time of the bed under all gases at once: each takes carbon at the rate G/We (Lewis' rule for one shared pore
@@ -360,26 +328,30 @@ static void gas(struct inw_outcome *o, struct inw_gas_outcome *g, const struct i
  * second term over its first, ln((1-x)/x) Q/(kv V), in which the capacity has dropped out. */
 static void life(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x)
 {
-	struct bed b = bed_of(sol, d, x, o->bed);
-	double use = 0, share = 1 - val(x, d->require.gas_removal, 0.9);
+	/* what the seal lets by is part of the share that is allowed through */
+	double use = 0, leak = bypass_share(sol, o->bed), allowed = 1 - val(x, d->require.gas_removal, 0.9), share = (allowed - leak) / (1 - leak);
 
 	o->life_s = NAN;
 	o->life_gas = -1;
 	for (int i = 0; i < o->gases; i++)
-		if (!o->gas[i].weak && o->gas[i].capacity > 0)
-			use += o->gas[i].inlet_kgm3 * b.q / o->gas[i].capacity;
+		use += o->gas[i].use_kgs;
 	for (int i = 0; i < o->gases; i++) {
 		struct inw_gas_outcome *g = &o->gas[i];
 		g->service_s = g->weak ? NAN : 0;
-		if (g->weak || !(g->capacity > 0) || !(g->inlet_kgm3 > 0))
+		if (!(g->use_kgs > 0))
 			continue;
-		struct inw_gas_outcome at = *g; /* rate at the breakthrough that ends the service, within the fit's 0.1 to 10 % */
-		rates(&at, &d->catalog.substance[g->substance], &b, x, fmin(fmax(share, 1e-3), 0.1));
-		/* past the share of 10 % the rate is taken at 10 %: the fit ends there */
-		double zone = inw_wheeler_jonas_s(g->capacity, b.mass, b.bulk, at.rate_1s, g->inlet_kgm3, share, b.q);
-		double alone = g->capacity * b.mass / (g->inlet_kgm3 * b.q);
-		g->service_s = b.mass / use * (zone / alone);
-		g->service_s = fmax(g->service_s, 0); /* a bed thinner than its transfer zone serves no time at all */
+		double units = 0; /* transfer units of all beds: kv V/Q */
+		for (int k = 0; k < sol->m.stages; k++) {
+			if (sol->m.stage[k].kind != INW_STAGE_BED)
+				continue;
+			struct bed b = bed_of(sol, d, x, k);
+			struct inw_gas_outcome at = *g; /* rate at the breakthrough that ends the service, within the fit's 0.1 to 10 % */
+			capacity(&at, &d->catalog.substance[g->substance], &b, x, g->inlet_kgm3);
+			rates(&at, &d->catalog.substance[g->substance], &b, x, fmin(fmax(share, 1e-3), 0.1));
+			units += at.rate_1s * b.mass / (b.bulk * b.q);
+		}
+		/* a train thinner than its transfer zone serves no time at all */
+		g->service_s = o->carbon_kg / use * (share > 0 ? fmax(1 - (log1p(-share) - log(share)) / units, 0) : 0);
 		if (o->life_gas < 0 || g->service_s < o->life_s) {
 			o->life_s = g->service_s;
 			o->life_gas = i;
@@ -440,7 +412,7 @@ static void stages(struct inw_outcome *o, const struct inw_solution *sol, const 
 		}
 	}
 	if (o->blower < 0)
-		o->clean_m3s = slot(sol, sol->s.m_clean) / zone_density(sol, 0);
+		o->clean_m3s = slot(sol, sol->s.m_clean) / inw_zone_density(sol, 0);
 	double mc = slot(sol, sol->s.m_clean);
 	o->share_out = mc > 0 ? slot(sol, sol->s.m_exhaust) / mc : 0;
 	o->air_changes_1s = o->clean_m3s / (m->box_w * m->box_d * m->box_h);
@@ -472,7 +444,7 @@ static void sound(struct inw_outcome *o, const struct inw_solution *sol, const s
 static void box_removal(struct inw_outcome *o, const struct inw_solution *sol, double dep_m3s)
 {
 	const struct inw_model *m = &sol->m;
-	double rho = zone_density(sol, 0), mass = rho * m->box_w * m->box_d * m->box_h, out = 0, mc = slot(sol, sol->s.m_clean), mr = slot(sol, sol->s.m_return);
+	double rho = inw_zone_density(sol, 0), mass = rho * m->box_w * m->box_d * m->box_h, out = 0, mc = slot(sol, sol->s.m_clean), mr = slot(sol, sol->s.m_return);
 
 	for (int i = 0; i < m->gaps; i++)
 		out += sol->f.gap_out[i];
@@ -495,6 +467,21 @@ static void flammability(struct inw_outcome *o, const struct inw_solution *sol, 
 	}
 }
 
+/* The duct's inner wall at its far end, where water condenses first: cooler than the air by the film's share of the drop. */
+static double exhaust_wall_K(const struct inw_solution *sol, double m_kgs)
+{
+	const struct inw_model *m = &sol->m;
+	double T = sol->y[sol->s.T_exhaust];
+
+	if (sol->s.T_skin[2] < 0)
+		return T;
+	int room = m->exhaust.room;
+	double T_room = room == INW_OUTDOORS ? m->T_out : sol->s.T_room[room] >= 0 ? sol->y[sol->s.T_room[room]] : m->room[room].T;
+	double in = inw_duct_inside(m->exhaust.diameter, m_kgs / inw_model_air(m, T, m->w_box).rho, T, m->p_site).h_Wm2K;
+	double out = inw_duct_outside(m->exhaust.diameter, sol->y[sol->s.T_skin[2]], T_room, m->p_site).h_Wm2K;
+	return T - (T - T_room) / (1 + in * (m->exhaust.insulation + 1 / out));
+}
+
 static void money_and_heat(struct inw_outcome *o, const struct inw_solution *sol)
 {
 	const struct inw_model *m = &sol->m;
@@ -510,7 +497,7 @@ static void money_and_heat(struct inw_outcome *o, const struct inw_solution *sol
 	if (m->exhaust_to == INW_OUTDOORS && me > 0) {
 		double vapour = m->w_box / (m->w_box + 0.621945) * m->p_site;
 		o->heating_W = me * cp * (T_room - m->T_out); /* the room air that is drawn away and must be warmed anew */
-		o->dew_margin_K = vapour > 0 ? sol->y[sol->s.T_exhaust] - inw_air_dew_point_K(vapour) : INFINITY;
+		o->dew_margin_K = vapour > 0 ? exhaust_wall_K(sol, me) - inw_air_dew_point_K(vapour) : INFINITY;
 	}
 }
 
@@ -523,7 +510,7 @@ void inw_outcome(struct inw_outcome *o, const struct inw_solution *sol, const st
 	gaps(o, sol, state);
 	for (int i = 0; i < m->rooms; i++) {
 		double h = 0.5 * m->room[i].height;
-		o->room_p_Pa[i] = sol->y[sol->s.p_room[i]] - zone_density(sol, 1 + i) * INW_GRAVITY * h + inw_model_air(m, m->T_out, m->w_out).rho * INW_GRAVITY * h;
+		o->room_p_Pa[i] = sol->y[sol->s.p_room[i]] - inw_zone_density(sol, 1 + i) * INW_GRAVITY * h + inw_model_air(m, m->T_out, m->w_out).rho * INW_GRAVITY * h;
 	}
 	stages(o, sol, d, x);
 	particles(o, sol, x, mat, job);

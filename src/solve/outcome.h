@@ -19,6 +19,7 @@ struct inw_gas_outcome {
 	double p_Pa, psat_Pa;        /* partial pressure at the bed; the cautious saturation pressure there */
 	double capacity;             /* kg/kg alone, at the bed's inlet concentration and temperature */
 	double rate_1s, rate_other_1s; /* the lower and the higher of the two published rate laws */
+	double use_kgs;              /* carbon it takes up from the first bed that holds it */
 	double service_s;            /* this substance through the bed, mixture counted */
 	bool weak;                   /* plain carbon hardly holds it: pass = 1 is judged */
 	bool below_fitted;           /* under 5 ppm at the bed: the isotherm is carried beyond its data */

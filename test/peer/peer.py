@@ -329,7 +329,7 @@ class Model:
         def exchange(e, A):  # grey face to star node; Carroll 1980, first step
             return 1 / ((1 - e) / e + 1 - A / total)
         if self.plate:
-            self.plate_L = self.plate_A / (2 * (pw + pd))
+            self.plate_L, self.plate_run = self.plate_A / (2 * (pw + pd)), pw
             self.plate_T = source(case["plate"])
             self.plate_F = exchange(q(heat["plate_emissivity"], 0), self.plate_A)
             self.plate_Ac = self.plate_A * (1 + q(heat["plate_share_below"], 0))
@@ -344,7 +344,8 @@ class Model:
             looks = {"top": -1, "bottom": 1}.get(f, 0)
             L = A / (2 * (self.W + self.D)) if looks else self.H
             e = q(p["emissivity"], 0)
-            self.panels.append(dict(A=A, R=R, looks=looks, L=L, e=e, F=exchange(e, A)))
+            run = self.D if f in ("left", "right") else self.W  # the stirred air runs along the wall
+            self.panels.append(dict(A=A, R=R, looks=looks, L=L, run=run, e=e, F=exchange(e, A)))
         self.heater_W = 0.0
         self.hold = False
         self.make_cleaner(data["cleaner"])
@@ -470,7 +471,7 @@ class Model:
             return self.real * convection(-p["looks"], p["L"], To, Tr, self.p) + p["e"] * SIGMA * (To**4 - Tr**4)
 
         def inward(Ti):
-            return -self.real * convection(p["looks"], p["L"], Ti, Tb, self.p, self.stirring) + p["F"] * SIGMA * (Ts**4 - Ti**4)
+            return -self.real * convection(p["looks"], p["L"], Ti, Tb, self.p, self.stirring, p["run"]) + p["F"] * SIGMA * (Ts**4 - Ti**4)
 
         def unbalance(To):
             flux = outward(To)
@@ -488,7 +489,7 @@ class Model:
         def faces(Ts):
             done, out = {}, []
             for p in self.panels:
-                k = (p["A"], p["R"], p["looks"], p["e"])
+                k = (p["A"], p["R"], p["looks"], p["e"], p["run"])
                 if k not in done:
                     done[k] = self.face(p, Tb, Tr, Ts)
                 out.append(done[k])
@@ -500,10 +501,10 @@ class Model:
         temps = [Tb, Tr] + ([self.plate_T] if self.plate else [])
         Ts = brentq(star, min(temps) - 1, max(temps) + 1, xtol=1e-12, rtol=1e-15)
         f = faces(Ts)
-        air = sum(p["A"] * self.real * convection(p["looks"], p["L"], t[0], Tb, self.p, self.stirring) for p, t in zip(self.panels, f))
+        air = sum(p["A"] * self.real * convection(p["looks"], p["L"], t[0], Tb, self.p, self.stirring, p["run"]) for p, t in zip(self.panels, f))
         plate = conv = 0.0
         if self.plate:
-            conv = self.plate_Ac * convection(1, self.plate_L, self.plate_T, Tb, self.p, self.stirring)
+            conv = self.plate_Ac * convection(1, self.plate_L, self.plate_T, Tb, self.p, self.stirring, self.plate_run)
             plate = conv + self.plate_A * self.plate_F * SIGMA * (self.plate_T**4 - Ts**4)
         out = dict(star=Ts, faces=f, air=air + conv, plate=plate, room=[p["A"] * t[2] for p, t in zip(self.panels, f)])
         self.walls_memory[key] = out
@@ -972,6 +973,7 @@ class Model:
                 if not b["flow"] > 0 or not last["capacity"] > 0:
                     continue
                 k = b["rate"](C * P, 1e-3)
+                last.setdefault("first", {}).update(use=C * b["flow"] / last["capacity"]) if P == 1 else None
                 last.update(inlet=C * P, rate=k, bed=b)
                 P *= (1 - b["x"]) * math.exp(-k * b["V"] / b["flow"]) + b["x"]
             return P
@@ -986,28 +988,31 @@ class Model:
         P = through(math.exp(brentq(miss, bottom, top, xtol=1e-14))) if beds and top > bottom else through(1e-15)
         c = self.transport(emission, P)
         return dict(emission_kgs=emission, box_kgm3=c[0], room_kgm3=c[1:-1], spent_kgm3=self.transport(emission, 1.0)[1:-1], **{"pass": P},
-                    inlet_kgm3=last.get("inlet", 0.0), capacity=last.get("capacity", 0.0), rate_1s=last.get("rate", 0.0), bed=last.get("bed"))
+                    inlet_kgm3=last.get("inlet", 0.0), capacity=last.get("capacity", 0.0), rate_1s=last.get("rate", 0.0), use=last.get("first", {}).get("use", 0.0), beds=beds)
 
     def life(self, gases, weak):
         """Lewis' rule for the shared pores; each vapour loses its own transfer zone's share of the bed (Wheeler & Jonas)."""
-        x = 1 - self.q(self.data["require"]["gas_removal"], 0.9)
-        live = [g for g, w in zip(gases, weak) if not w and g["capacity"] > 0]
-        if not live:
-            return math.nan, [math.nan if w else 0.0 for w in weak]
-        b = next((g["bed"] for g in live if g["bed"]), None)
-        out, best = [], math.nan
-        if b is None:
-            return math.nan, [math.nan if w else 0.0 for w in weak]
-        carbon_per_s = sum(g["inlet_kgm3"] * b["flow"] / g["capacity"] for g in live)
+        beds = next((g["beds"] for g in gases if g["beds"]), [])
+        leak = beds[-1]["x"] if beds else 0.0  # the seal's part of the allowed share
+        x = (1 - self.q(self.data["require"]["gas_removal"], 0.9) - leak) / (1 - leak)
+        total, out = sum(g["use"] for g in gases), []
         for g, w in zip(gases, weak):
             t = math.nan if w else 0.0
-            if not w and g["capacity"] > 0 and g["inlet_kgm3"] > 0:
-                k = g["bed"]["rate"](g["inlet_kgm3"], min(max(x, 1e-3), 0.1))
-                zone = math.log((1 - x) / x) * b["flow"] * b["bulk"] / (k * b["mass"])
-                t = max(b["mass"] / carbon_per_s * (1 - zone), 0.0)
-                best = t if math.isnan(best) else min(best, t)
+            if not w and g["use"] > 0:
+                units = sum(b["rate"](g["inlet_kgm3"], min(max(x, 1e-3), 0.1)) * b["mass"] / b["bulk"] / b["flow"] for b in g["beds"])
+                t = sum(b["mass"] for b in g["beds"]) / total * (max(1 - math.log((1 - x) / x) / units, 0.0) if x > 0 else 0.0)
             out.append(t)
-        return best, out
+        return min([t for g, t in zip(gases, out) if g["use"] > 0], default=math.nan), out
+
+    def exhaust_wall(self):
+        """Inner face of the exhaust duct at its far end."""
+        o, d, T = self.o, self.exh, self.o["T_exh"]
+        if d.L <= 0:
+            return T
+        Tr = self.zone_T(d.room, o["Ts"])
+        inside = duct_inside(d.D, o["me"] / density(self.p, T, self.w), T, self.p)
+        flux = (T - Tr) / (1 / inside + d.R + 1 / duct_outside(d.D, o["skins"][2], Tr, self.p))
+        return T - flux / inside
 
     def dew_point(self):
         e = self.w / (self.w + EPS) * self.p
@@ -1036,7 +1041,7 @@ class Model:
         out["room_p_mid"] = [over(i, r["H"] / 2) for i, r in enumerate(self.rooms)]
         least = [min(a, b) - (self.gust if self.state["gust"] else 0) for a, b in zip(o["gap_dp_bottom"], o["gap_dp_top"])]
         speeds = [self.velocity(g, dp) for g, dp in zip(self.gaps, least)]
-        counted = [v * max(1, g.get("depth", 0) / 3e-3) for v, g in zip(speeds, self.gaps)]  # speed times path against diffusion
+        counted = [v * max(1, g.get("depth", 0) / 3e-3) if v > 0 else v for v, g in zip(speeds, self.gaps)]  # speed times path against diffusion
         out.update(gap_least_Pa=least, gap_velocity_ms=speeds, inward_Pa=min(least, default=math.nan),
                    inward_ms=min([s for s in counted if not math.isnan(s)], default=math.nan), escape_m3s=sum(o["gap_out"]) / o["rho_b"])
         electric = sum(s["power"] for s in self.stages if s["kind"] == "blower")
@@ -1082,7 +1087,7 @@ class Model:
         out["life_s"], service = self.life(gases, weak) if beds else (math.nan, [0.0] * len(gases))
         for g, t in zip(gases, service):
             g["service_s"] = t
-            g.pop("bed")
+            g.pop("beds"), g.pop("use")
         out["gas_results"] = gases
         out["lfl_fraction"] = sum(g["box_kgm3"] * R_GAS * o["Tb"] / q(s["molar_mass"], 1) / self.p / q(s["lfl"], 1)
                                   for g, s in zip(gases, subs) if s["lfl"] >= 0)
@@ -1094,7 +1099,7 @@ class Model:
         out["heating_W"], out["dew_margin_K"] = 0.0, math.inf
         if self.exh and self.to == OUTDOORS and o["me"] > 0:
             out["heating_W"] = o["me"] * self.cp * (o["Ts"][self.room] - self.T_out)
-            out["dew_margin_K"] = o["T_exh"] - self.dew_point()
+            out["dew_margin_K"] = self.exhaust_wall() - self.dew_point()
         if blowers:
             out["sound_dB"] = self.sound(blowers[-1], clean, o["stage_dp"][self.stages.index(blowers[-1])])
         return out

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* test_heat.c: convection.c, radiation.c, duct_heat.c against worked examples in print and against their own
+/* test_heat.c: convection.c, radiation.c, duct_film.c against worked examples in print and against their own
  * invariants.
  *
  * Sources: Incropera = Incropera et al., Fundamentals of Heat and Mass Transfer; Cengel = Cengel, Heat and Mass
@@ -88,6 +88,20 @@ static void plates_are_smooth(void)
 		CHECK_ABS(worst, 0, 0.02, "C1 at the joints (H2)");
 		CHECK_REL(inw_plate_nusselt(attitude[i], 0, 0.7), i ? 2 / PI : 0.825 * 0.825, 1e-12, "still air");
 	}
+}
+
+/* Overall conductance of a duct per metre out of its two films: what the model solves for with the skin as an unknown, by
+ * repeated substitution here. */
+static double duct_conductance(double diameter, double wall, double q, double T_air, double T_room, double p)
+{
+	const double K = 1 / (1 / inw_duct_inside(diameter, q, T_air, p).h_Wm2K + wall);
+	double skin = (T_air + T_room) / 2, out = 0;
+
+	for (int i = 0; i < 60; i++) {
+		out = inw_duct_outside(diameter, skin, T_room, p).h_Wm2K;
+		skin = (K * T_air + out * T_room) / (K + out);
+	}
+	return PI * diameter * K * out / (K + out);
 }
 
 static void cylinder(void)
@@ -204,11 +218,11 @@ static void mixed(void)
 	const double natural_q = inw_natural_convection(0, 0.5, 330, 300, P0).q_Wm2;
 	double before = natural_q;
 
-	CHECK_REL(inw_mixed_convection(0, 0, 0.5, 330, 300, P0).q_Wm2, natural_q, 1e-14, "limit of still air");
-	CHECK_REL(inw_mixed_convection(0, 30, 0.5, 330, 300, P0).q_Wm2, inw_forced_convection(30, 0.5, 330, 300, P0).q_Wm2,
+	CHECK_REL(inw_mixed_convection(0, (struct inw_stream){0, 0.5}, 0.5, 330, 300, P0).q_Wm2, natural_q, 1e-14, "limit of still air");
+	CHECK_REL(inw_mixed_convection(0, (struct inw_stream){30, 0.5}, 0.5, 330, 300, P0).q_Wm2, inw_forced_convection(30, 0.5, 330, 300, P0).q_Wm2,
 		1e-3, "limit of strong stirring");
 	for (double v = 0.1; v < 10; v *= 2) {
-		const double now = inw_mixed_convection(0, v, 0.5, 330, 300, P0).q_Wm2;
+		const double now = inw_mixed_convection(0, (struct inw_stream){v, 0.5}, 0.5, 330, 300, P0).q_Wm2;
 		const double forced_q = inw_forced_convection(v, 0.5, 330, 300, P0).q_Wm2;
 
 		CHECK_REL(now, cbrt(pow(natural_q, 3) + pow(forced_q, 3)), 1e-12, "Churchill 1977, exponent 3");
@@ -246,7 +260,7 @@ static void derivatives(void)
 
 #define NATURAL(a, b) inw_natural_convection(facing, length, a, b, p)
 #define FORCED(a, b) inw_forced_convection(v, length, a, b, p)
-#define MIXED(a, b) inw_mixed_convection(facing, v, length, a, b, p)
+#define MIXED(a, b) inw_mixed_convection(facing, (struct inw_stream){v, length}, length, a, b, p)
 #define RADIANT(a, b) inw_radiation(0.9, a, b)
 		DIFFERENCED(NATURAL, Ts, Ta);
 		DIFFERENCED(RADIANT, Ts, Ta);
@@ -271,7 +285,7 @@ static void zero_difference(void)
 
 	for (int facing = -1; facing <= 1; facing++) {
 		const struct inw_flux at = inw_natural_convection(facing, 0.3, 300, 300, P0);
-		const struct inw_flux stirred = inw_mixed_convection(facing, 0.2, 0.3, 300, 300, P0);
+		const struct inw_flux stirred = inw_mixed_convection(facing, (struct inw_stream){0.2, 0.3}, 0.3, 300, 300, P0);
 
 		CHECK(at.q_Wm2 == 0 && stirred.q_Wm2 == 0);
 		CHECK(isfinite(at.dq_dTs) && at.dq_dTs > 0 && isfinite(stirred.dq_dTs) && stirred.dq_dTs > 0);
@@ -289,8 +303,8 @@ static void zero_difference(void)
 		}
 	}
 	CHECK(isnan(inw_natural_convection(0, 0.3, -1, 300, P0).q_Wm2));
-	CHECK(isnan(inw_mixed_convection(0, 1, 0.3, 300, 0, P0).q_Wm2));
-	CHECK(isnan(inw_duct_conductance_WmK(0.1, 0, 0.01, NAN, 300, P0)));
+	CHECK(isnan(inw_mixed_convection(0, (struct inw_stream){1, 0.3}, 0.3, 300, 0, P0).q_Wm2));
+	CHECK(isnan(duct_conductance(0.1, 0, 0.01, NAN, 300, P0)));
 }
 
 /* Newton's method on a plate between two bodies of air, started far off, on the wrong side and exactly at zero
@@ -402,7 +416,7 @@ static void duct_balance(double Re, double inside_nusselt, const char *source)
 	const double D = 0.08, R = 0.05, T = CELSIUS(70), room = CELSIUS(20);
 	const double nu = inw_air_viscosity_Pas(T) / inw_air_density_kgm3(P0, T, 0);
 	const double inner = 1 / (D / (inside_nusselt * inw_air_conductivity_WmK(T)) + R);
-	const double U = inw_duct_conductance_WmK(D, R, Re * PI * D * nu / 4, T, room, P0);
+	const double U = duct_conductance(D, R, Re * PI * D * nu / 4, T, room, P0);
 	const double Ts = T - U * (T - room) / (PI * D * inner), film = (Ts + room) / 2;
 	const double film_nu = inw_air_viscosity_Pas(film) / inw_air_density_kgm3(P0, film, 0),
 		k = inw_air_conductivity_WmK(film);
@@ -421,14 +435,14 @@ static void duct(void)
 
 	/* finite, above zero and rising with flow, from nothing through the laminar joint to well turbulent (T1) */
 	for (double q = 0; q < 0.2; q = q * 1.3 + 1e-5) {
-		const double U = inw_duct_conductance_WmK(D, 0.01, q, T, room, P0);
+		const double U = duct_conductance(D, 0.01, q, T, room, P0);
 
 		CHECK(isfinite(U) && U > 0 && U >= before);
 		before = U;
 	}
-	CHECK(isfinite(inw_duct_conductance_WmK(D, 0, 0, room, room, P0)));
-	CHECK(inw_duct_conductance_WmK(D, 0, 0, room, room, P0) > 0);
-	CHECK(inw_duct_conductance_WmK(D, 0.01, 0.02, T, room, P0) == inw_duct_conductance_WmK(D, 0.01, -0.02, T, room,
+	CHECK(isfinite(duct_conductance(D, 0, 0, room, room, P0)));
+	CHECK(duct_conductance(D, 0, 0, room, room, P0) > 0);
+	CHECK(duct_conductance(D, 0.01, 0.02, T, room, P0) == duct_conductance(D, 0.01, -0.02, T, room,
 		P0));
 
 	/* fast air and no wall: the surface comes near the air's temperature, and what is left is Cengel's hot-water pipe
@@ -437,7 +451,7 @@ static void duct(void)
 	{
 		const double convective = 5.867 * PI * D, radiant = inw_radiation(0.9, T, room).q_Wm2 / 50 * PI * D;
 
-		CHECK_REL(inw_duct_conductance_WmK(D, 0, 250, T, room, P0), convective + radiant, 0.01,
+		CHECK_REL(duct_conductance(D, 0, 250, T, room, P0), convective + radiant, 0.01,
 			"Cengel, hot-water pipe, with radiation");
 	}
 
@@ -454,7 +468,7 @@ static void duct(void)
 			"smooth hand-over between Re 2300 and 4000");
 	}
 	/* thick insulation rules the sum: 1/(R + little) */
-	CHECK_REL(inw_duct_conductance_WmK(D, 100, 0.02, T, room, P0), PI * D / 100, 0.01, "wall alone (T2)");
+	CHECK_REL(duct_conductance(D, 100, 0.02, T, room, P0), PI * D / 100, 0.01, "wall alone (T2)");
 }
 
 /* Panels: outside and inside films of this library around the sheet's own resistance, against published U-values on the
@@ -571,11 +585,30 @@ static void transients(void)
 	CHECK_ABS(t + 300 + time_to(&cool, &T, 310, 0.1), 987, 2, "Incropera ex. 5.3, cooled to 37 degC");
 }
 
+/* exact derivatives of the two films against central differences */
+static void films(void)
+{
+	for (int i = 0; i < 400; i++) {
+		const double D = 0.03 + 0.0005 * i, q = 2e-4 * (i % 37 + 1), T = 255 + 0.3 * i, room = 280 + 0.1 * i, h = 1e-4;
+		const struct inw_film in = inw_duct_inside(D, q, T, P0), out = inw_duct_outside(D, T, room, P0);
+		const double by_q = (inw_duct_inside(D, q + 1e-8, T, P0).h_Wm2K - inw_duct_inside(D, q - 1e-8, T, P0).h_Wm2K) / 2e-8;
+		const double by_T = (inw_duct_inside(D, q, T + h, P0).h_Wm2K - inw_duct_inside(D, q, T - h, P0).h_Wm2K) / (2 * h);
+
+		CHECK_ABS(in.d1, by_q, 1e-4 * fabs(by_q) + 1e-3, "central difference");
+		CHECK_ABS(in.d2, by_T, 1e-4 * fabs(by_T) + 1e-7, "central difference");
+		if (fabs(T - room) < 0.1)
+			continue; /* the law's own slope is infinite at equal temperatures */
+		CHECK_REL(out.d1, (inw_duct_outside(D, T + h, room, P0).h_Wm2K - inw_duct_outside(D, T - h, room, P0).h_Wm2K) / (2 * h), 1e-5, "central difference");
+		CHECK_REL(out.d2, (inw_duct_outside(D, T, room + h, P0).h_Wm2K - inw_duct_outside(D, T, room - h, P0).h_Wm2K) / (2 * h), 1e-5, "central difference");
+	}
+}
+
 int main(void)
 {
 	plates();
 	plates_are_smooth();
 	cylinder();
+	films();
 	natural();
 	heated_plate();
 	forced();
