@@ -307,6 +307,45 @@ void inw_string_free(char *s);
 enum inw_status inw_show_picture(const struct inw_report *r, size_t state, const char *path, enum inw_units units,
                                  struct inw_diags *diags) INW_MUST_CHECK;
 
+/* ---- a day in time ------------------------------------------------------------------------------------------------- */
+
+/* Numbers over time: row by row, the first column the time in s since the day's start. */
+struct inw_series {
+	const char *const *name;        /* "time", "box.temperature", "gases[styrene].room[bedroom]" */
+	const enum inw_dim *dim;
+	size_t columns;
+	const double *value;            /* rows * columns */
+	size_t rows;
+};
+struct inw_moment { double t; const char *what; }; /* something began or ended */
+
+struct inw_day_options {
+	double tolerance;               /* of a step; 0: the default. Smaller is finer and slower */
+	void (*progress)(void *context, double share); /* 0..1, called now and then; NULL for none */
+	void *context;
+	bool (*stop)(void *context);    /* asked now and then: true ends the run with INW_IO; NULL for never */
+};
+
+struct inw_day_report {
+	const char *title, *file;
+	enum inw_word overall;
+	double start_clock_s, span_s;
+	const struct inw_verdict *verdicts; size_t verdict_count; /* over the whole day, best-estimate inputs */
+	struct inw_series series;
+	const struct inw_moment *moments; size_t moment_count;
+	const char *const *notes; size_t note_count;
+	const char *const *cautions; size_t caution_count;
+	long steps;
+	double matter_closure;          /* worst account: emitted less held, kept and gone, over emitted */
+	const struct inw_design *design;/* borrowed */
+	void *arena_;                   /* private */
+};
+
+/* Run the design's day. Statuses as inw_check; INW_NOT_CONVERGED with a diagnostic when no step could be made. */
+enum inw_status inw_day(const struct inw_design *d, const struct inw_day_options *options, struct inw_day_report **out,
+                        struct inw_diags *diags) INW_MUST_CHECK;
+void inw_day_free(struct inw_day_report *r);
+
 const char *inw_version(void);
 
 #pragma GCC visibility pop

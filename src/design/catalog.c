@@ -467,6 +467,9 @@ static const struct inw_field band_fields[] = {
 };
 static const struct inw_schema band_schema = INW_SCHEMA("a chamber band", band_fields);
 
+/* Sizes all alike would be no distribution. */
+static const struct inw_bounds spread_range = { 1, 10, true, "more than 1 and less than 10: a geometric standard deviation" };
+
 static const struct inw_field material_fields[] = {
 	INW_TEXT("title", struct inw_material, title, INW_OPTIONAL),
 	INW_TEXT("process", struct inw_material, process, INW_NEEDED),
@@ -476,6 +479,18 @@ static const struct inw_field material_fields[] = {
 	INW_LIST("gases", 64, INW_OPTIONAL),
 	INW_MAP("particles", INW_NEEDED),
 	INW_Q("particle_diameter", struct inw_material, particle_diameter, LENGTH, INW_NEEDED, .bounds = &inw_positive),
+	INW_Q("particle_spread", struct inw_material, particle_spread, NONE, .fallback = "materials.particle_spread",
+	      .bounds = &spread_range),
+	INW_Q("burst_gas", struct inw_material, burst_gas, NONE, .fallback = "materials.burst_gas",
+	      .bounds = &inw_not_negative),
+	INW_Q("burst_particles", struct inw_material, burst_particles, NONE, .fallback = "materials.burst_particles",
+	      .bounds = &inw_not_negative),
+	INW_Q("burst_time", struct inw_material, burst_time, TIME, .fallback = "materials.burst_time",
+	      .bounds = &inw_not_negative),
+	INW_Q("afterglow", struct inw_material, afterglow, FRACTION, .fallback = "materials.afterglow",
+	      .bounds = &inw_share),
+	INW_Q("afterglow_time", struct inw_material, afterglow_time, TIME, .fallback = "materials.afterglow_time",
+	      .bounds = &inw_positive),
 	INW_TEXT("note", struct inw_material, note, INW_OPTIONAL),
 };
 static const struct inw_schema material_schema = INW_SCHEMA("a material", material_fields);
@@ -542,6 +557,10 @@ static const struct inw_field panel_fields[] = {
 	INW_Q("conductivity", struct inw_panel_material, conductivity, CONDUCTIVITY, INW_NEEDED,
 	      .bounds = &inw_positive),
 	INW_Q("emissivity", struct inw_panel_material, emissivity, NONE, INW_NEEDED, .bounds = &inw_share),
+	INW_Q("density", struct inw_panel_material, density, DENSITY, .fallback = "panels.density",
+	      .bounds = &inw_positive),
+	INW_Q("heat", struct inw_panel_material, heat, SPECIFIC_HEAT, .fallback = "panels.heat",
+	      .bounds = &inw_positive),
 };
 static const struct inw_schema panel_schema = INW_SCHEMA("a panel material", panel_fields);
 
@@ -558,6 +577,9 @@ static const struct inw_field multiwall_fields[] = {
 	INW_Q("thickness", struct inw_multiwall, thickness, LENGTH, INW_NEEDED, .bounds = &inw_positive),
 	INW_Q("resistance", struct inw_multiwall, resistance, RESISTANCE, INW_NEEDED, .bounds = &inw_positive),
 	INW_Q("emissivity", struct inw_multiwall, emissivity, NONE, INW_NEEDED, .bounds = &inw_share),
+	INW_Q("weight", struct inw_multiwall, weight, MASS_PER_AREA, .fallback = "multiwalls.weight",
+	      .bounds = &inw_positive),
+	INW_Q("heat", struct inw_multiwall, heat, SPECIFIC_HEAT, .fallback = "panels.heat", .bounds = &inw_positive),
 };
 static const struct inw_schema multiwall_schema = INW_SCHEMA("a multiwall sheet", multiwall_fields);
 

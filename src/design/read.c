@@ -24,6 +24,7 @@ static const struct inw_field root_fields[] = {
 	INW_MAP("cleaner", INW_OPTIONAL),
 	INW_MAP("heat", INW_OPTIONAL),
 	INW_LIST("jobs", INW_MOST_JOBS, INW_NEEDED),
+	INW_MAP("day", INW_OPTIONAL),
 	INW_MAP("require", INW_OPTIONAL),
 	INW_MAP("catalog", INW_OPTIONAL),
 };
@@ -55,6 +56,7 @@ static void read_parts(struct inw_reader *r, const struct inw_node *root)
 	inw_read_cleaner(r, root);
 	inw_read_jobs(r, root);
 	inw_read_heat(r, root);
+	inw_read_day(r, root);
 	inw_read_require(r, root);
 }
 

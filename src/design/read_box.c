@@ -14,12 +14,14 @@ static const struct inw_bounds sheet_range = { 0, 0.5, true, "more than zero and
 
 /* ---- panels ---- */
 
-struct panel_written { inw_q thickness, resistance, emissivity; };
+struct panel_written { inw_q thickness, resistance, emissivity, weight, heat; };
 static const struct inw_field panel_fields[] = {
 	INW_ANY("material", INW_OPTIONAL),
 	INW_Q("thickness", struct panel_written, thickness, LENGTH, .bounds = &sheet_range),
 	INW_Q("resistance", struct panel_written, resistance, RESISTANCE, .bounds = &inw_positive),
 	INW_Q("emissivity", struct panel_written, emissivity, NONE, .bounds = &inw_emissivity_range),
+	INW_Q("weight", struct panel_written, weight, MASS_PER_AREA, .bounds = &inw_positive),
+	INW_Q("heat", struct panel_written, heat, SPECIFIC_HEAT, .bounds = &inw_positive),
 	INW_MAP("insulation", INW_OPTIONAL),
 };
 static const struct inw_schema panel_schema = INW_SCHEMA("a panel", panel_fields);
@@ -61,12 +63,15 @@ static void panel_of_record(struct inw_reader *r, int index, struct inw_panel *p
 		panel->material = c->panel[i].name;
 		panel->conductivity = c->panel[i].conductivity;
 		panel->emissivity = c->panel[i].emissivity;
+		panel->heat = c->panel[i].heat;
 		return;
 	}
 	panel->material = c->multiwall[i - c->panels].name;
 	panel->thickness = c->multiwall[i - c->panels].thickness;
 	panel->resistance = c->multiwall[i - c->panels].resistance;
 	panel->emissivity = c->multiwall[i - c->panels].emissivity;
+	panel->weight = c->multiwall[i - c->panels].weight;
+	panel->heat = c->multiwall[i - c->panels].heat;
 }
 
 static void read_insulation(struct inw_reader *r, const struct inw_node *map, const char *path, struct inw_panel *panel)
@@ -96,14 +101,43 @@ static void check_sheet(struct inw_reader *r, const struct inw_node *map, const 
 			  "%s: give 'material' and 'thickness', or 'resistance', not both", path);
 }
 
+static double product(const double *x) { return x[0] * x[1]; }
+
+/* What the sheet stores: as written, by its record, or as assumed of a sheet known by its resistance alone. */
+static void read_storage(struct inw_reader *r, const struct panel_written *written, const char *path, int index,
+			 struct inw_panel *panel)
+{
+	const struct inw_catalog *c = &r->d->catalog;
+	bool solid = index >= 0 && (size_t)index < c->panels;
+	struct inw_derivation weight = {.path = inw_say(r, "%s.weight", path), .how = "density x thickness",
+					.dim = INW_DIM_MASS_PER_AREA, .f = product, .count = 2};
+
+	if (written->heat >= 0)
+		panel->heat = written->heat;
+	else if (panel->heat < 0)
+		panel->heat = inw_quantity_default(r, "panels.heat", INW_DIM_SPECIFIC_HEAT, inw_say(r, "%s.heat", path));
+	if (written->weight >= 0) {
+		panel->weight = written->weight;
+	} else if (solid) {
+		weight.from[0] = c->panel[index].density;
+		weight.from[1] = panel->thickness;
+		panel->weight = inw_quantity_derive(r, &weight);
+	} else if (panel->weight < 0) {
+		panel->weight = inw_quantity_default(r, "box.panels.weight", INW_DIM_MASS_PER_AREA, weight.path);
+	}
+}
+
+static const struct inw_panel no_panel = {"", INW_NONE, INW_NONE, INW_NONE, INW_NONE, INW_NONE, INW_NONE, INW_NONE,
+					  INW_NONE, {0, 0}};
+
 static void read_panel(struct inw_reader *r, const struct inw_node *map, const char *path, struct inw_panel *panel)
 {
 	const struct inw_node *material = map->kind == INW_NODE_MAP ? inw_node_get(map, "material") : NULL;
-	struct panel_written written = { INW_NONE, INW_NONE, INW_NONE };
+	struct panel_written written = { INW_NONE, INW_NONE, INW_NONE, INW_NONE, INW_NONE };
 	int index = material ? sheet_index(r, material) : -1;
 
-	*panel = (struct inw_panel){"",       INW_NONE, INW_NONE, INW_NONE,
-				    INW_NONE, INW_NONE, INW_NONE, {map->line, map->column}};
+	*panel = no_panel;
+	panel->place = (struct inw_place){ map->line, map->column };
 	inw_schema_walk(r, map, &panel_schema, path, &written);
 	if (index >= 0)
 		panel_of_record(r, index, panel);
@@ -119,6 +153,7 @@ static void read_panel(struct inw_reader *r, const struct inw_node *map, const c
 	else if (!material)
 		panel->emissivity = inw_quantity_default(r, "box.panels.emissivity", INW_DIM_NONE,
 							 inw_say(r, "%s.emissivity", path));
+	read_storage(r, &written, path, index, panel);
 	if (map->kind != INW_NODE_MAP)
 		return;
 	read_insulation(r, map, path, panel);
@@ -135,7 +170,7 @@ static const struct inw_schema faces_schema = INW_SCHEMA("panels", face_fields);
 static void read_panels(struct inw_reader *r, const struct inw_node *map)
 {
 	const struct inw_node *all = inw_map_at(map, "all");
-	struct inw_panel shared = { 0 };
+	struct inw_panel shared = no_panel;
 	char missing[80] = "";
 
 	if (!map)
@@ -459,6 +494,7 @@ static const struct inw_field door_fields[] = {
 	INW_ANY("face", INW_OPTIONAL),
 	INW_Q("width", struct inw_box, door_width, LENGTH, INW_NEEDED, .bounds = &inw_positive),
 	INW_Q("height", struct inw_box, door_height, LENGTH, INW_NEEDED, .bounds = &inw_positive),
+	INW_Q("sill", struct inw_box, door_sill, LENGTH, .bounds = &inw_not_negative),
 };
 static const struct inw_schema door_schema = INW_SCHEMA("a door", door_fields);
 
@@ -471,6 +507,27 @@ static void check_door(struct inw_reader *r, const struct inw_box *box)
 		inw_fault_q(r, box->door_width, "box.door is wider than its face");
 	if (inw_best(r, box->door_height) > inw_best(r, level_face ? box->depth : box->height) * 1.001)
 		inw_fault_q(r, box->door_height, "box.door is higher than its face");
+	else if (!level_face && inw_best(r, box->door_sill) + inw_best(r, box->door_height) >
+					inw_best(r, box->height) * 1.001)
+		inw_fault_q(r, box->door_sill, "box.door ends %s above the inside floor, but the box is %s high",
+			    inw_shown_as(r, inw_best(r, box->door_sill) + inw_best(r, box->door_height),
+					 INW_DIM_LENGTH),
+			    inw_shown(r, box->height));
+}
+
+/* Its lower edge: in the lid it is the lid, elsewhere the floor unless it is written. */
+static void place_door(struct inw_reader *r, const struct inw_node *map, struct inw_box *box)
+{
+	bool written = inw_node_get(map, "sill") != NULL;
+
+	if (written && (box->door_face == INW_TOP || box->door_face == INW_BOTTOM))
+		inw_fault(r, inw_node_get(map, "sill"), "box.door: a door in the top or the bottom has no 'sill'");
+	if (written)
+		return;
+	if (box->door_face == INW_TOP)
+		box->door_sill = box->height;
+	else
+		box->door_sill = inw_quantity_default(r, "box.door.sill", INW_DIM_LENGTH, "box.door.sill");
 }
 
 static void read_door(struct inw_reader *r, const struct inw_node *map)
@@ -478,13 +535,14 @@ static void read_door(struct inw_reader *r, const struct inw_node *map)
 	struct inw_box *box = &r->d->box;
 	struct door_written written = { INW_FRONT };
 
-	box->door_width = box->door_height = INW_NONE;
+	box->door_width = box->door_height = box->door_sill = INW_NONE;
 	box->has_door = map != NULL;
 	if (!map)
 		return;
 	inw_schema_walk(r, map, &door_schema, "box.door", box);
 	inw_schema_walk(r, map, &door_face_schema, "box.door", &written);
 	box->door_face = (enum inw_face)written.face;
+	place_door(r, map, box);
 	check_door(r, box);
 }
 
@@ -506,7 +564,7 @@ void inw_read_box(struct inw_reader *r, const struct inw_node *root)
 	const struct inw_node *map = inw_map_at(root, "box"), *room, *inside;
 	struct inw_box *box = &r->d->box;
 
-	box->width = box->depth = box->height = box->door_width = box->door_height = INW_NONE;
+	box->width = box->depth = box->height = box->door_width = box->door_height = box->door_sill = INW_NONE;
 	if (!map)
 		return;
 	inw_schema_walk(r, map, &box_schema, "box", box);

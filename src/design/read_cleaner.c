@@ -696,6 +696,10 @@ static const struct inw_field cleaner_fields[] = {
 	INW_ANY("exhaust", INW_OPTIONAL),
 	INW_Q("casing", struct inw_cleaner, casing, CONDUCTANCE, .fallback = "cleaner.casing",
 	      .bounds = &inw_not_negative),
+	INW_Q("capacity", struct inw_cleaner, capacity, HEAT_CAPACITY, .fallback = "cleaner.capacity",
+	      .bounds = &inw_positive),
+	INW_Q("carbon_heat", struct inw_cleaner, carbon_heat, SPECIFIC_HEAT, .fallback = "carbon.heat",
+	      .bounds = &inw_positive),
 };
 static const struct inw_schema cleaner_schema = INW_SCHEMA("cleaner", cleaner_fields);
 
@@ -705,12 +709,13 @@ void inw_read_cleaner(struct inw_reader *r, const struct inw_node *root)
 	struct inw_cleaner *c = &r->d->cleaner;
 
 	c->exhaust_to = INW_NOWHERE;
+	c->inlet_height = c->capacity = c->carbon_heat = c->casing = c->return_height = c->exhaust_height = INW_NONE;
+	c->position = c->flap_diameter = c->seat_leak = c->share = INW_NONE;
 	c->present = map != NULL;
 	if (!map)
 		return;
 	c->place = (struct inw_place){ map->line, map->column };
 	inw_schema_walk(r, map, &cleaner_schema, "cleaner", c);
-	c->inlet_height = INW_NONE;
 	if (inlet)
 		inw_schema_walk(r, inlet, &inlet_schema, "cleaner.inlet", c);
 	read_duct(r, inlet, "cleaner.inlet", &c->inlet);

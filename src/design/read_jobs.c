@@ -94,6 +94,10 @@ static const struct inw_field heat_fields[] = {
 	INW_Q("hot_end", struct inw_heat, hot_end, POWER, .fallback = "heat.hot_end", .bounds = &inw_not_negative),
 	INW_Q("electronics", struct inw_heat, electronics, POWER, .fallback = "heat.electronics",
 	      .bounds = &inw_not_negative),
+	INW_Q("contents", struct inw_heat, contents, HEAT_CAPACITY, .fallback = "heat.contents",
+	      .bounds = &inw_positive),
+	INW_Q("contents_exchange", struct inw_heat, contents_exchange, CONDUCTANCE,
+	      .fallback = "heat.contents_exchange", .bounds = &inw_not_negative),
 };
 static const struct inw_schema heat_schema = INW_SCHEMA("heat", heat_fields);
 static const struct inw_field plate_fields[] = {
@@ -103,6 +107,10 @@ static const struct inw_field plate_fields[] = {
 	      .bounds = &inw_emissivity_range),
 	INW_Q("underside", struct inw_heat, plate_share_below, FRACTION, .fallback = "heat.plate.underside",
 	      .bounds = &inw_share),
+	INW_Q("power", struct inw_heat, plate_power, POWER, .fallback = "heat.plate.power",
+	      .bounds = &inw_not_negative),
+	INW_Q("capacity", struct inw_heat, plate_capacity, HEAT_CAPACITY, .fallback = "heat.plate.capacity",
+	      .bounds = &inw_positive),
 };
 static const struct inw_schema plate_schema = INW_SCHEMA("heat.plate", plate_fields);
 static const struct inw_field heater_fields[] = {
@@ -147,6 +155,8 @@ static void read_plate(struct inw_reader *r, const struct inw_node *heat)
 	h->plate_depth = inw_quantity_fixed(r, "heat.plate.depth", INW_DIM_LENGTH, 0, none);
 	h->plate_emissivity = inw_quantity_fixed(r, "heat.plate.emissivity", INW_DIM_NONE, 0, none);
 	h->plate_share_below = inw_quantity_fixed(r, "heat.plate.underside", INW_DIM_FRACTION, 0, none);
+	h->plate_power = inw_quantity_fixed(r, "heat.plate.power", INW_DIM_POWER, 0, none);
+	h->plate_capacity = inw_quantity_fixed(r, "heat.plate.capacity", INW_DIM_HEAT_CAPACITY, 0, none);
 }
 
 void inw_read_heat(struct inw_reader *r, const struct inw_node *root)

@@ -151,6 +151,7 @@ static const struct inw_field room_fields[] = {
 	INW_Q("air_changes", struct inw_room, air_changes, RATE, .fallback = "rooms.air_changes",
 	      .bounds = &inw_not_negative),
 	INW_MAP("leakage", INW_OPTIONAL),
+	INW_Q("capacity", struct inw_room, capacity, HEAT_CAPACITY, .bounds = &inw_positive), /* else by its floor */
 	INW_Q("absorption", struct inw_room, absorption, FRACTION, .fallback = "rooms.absorption",
 	      .bounds = &inw_share_open),
 	INW_Q("particles_in", struct inw_room, particles_in, NUMBER_CONCENTRATION, .fallback = "rooms.particles_in",
@@ -190,6 +191,27 @@ static void read_appliances(struct inw_reader *r, const struct inw_node *map, st
 	}
 }
 
+static double storage(const double *x) { return x[0] * x[1] * x[2]; }
+
+/* What stores heat beside the air goes with the floor: furniture, and as much of the walls as follows in hours. */
+static void read_capacity(struct inw_reader *r, const struct inw_node *map, const char *path, struct inw_room *room)
+{
+	struct inw_derivation how = {inw_say(r, "%s.capacity", path),
+				     "floor x mass per area x specific heat",
+				     INW_DIM_HEAT_CAPACITY,
+				     storage,
+				     {room->floor},
+				     3};
+
+	if (map->kind == INW_NODE_MAP && inw_node_get(map, "capacity"))
+		return;
+	how.from[1] = inw_quantity_default(r, "rooms.mass_per_area", INW_DIM_MASS_PER_AREA,
+					   inw_say(r, "%s.mass_per_area", path));
+	how.from[2] = inw_quantity_default(r, "rooms.specific_heat", INW_DIM_SPECIFIC_HEAT,
+					   inw_say(r, "%s.specific_heat", path));
+	room->capacity = inw_quantity_derive(r, &how);
+}
+
 static void read_room(struct inw_reader *r, const struct inw_node *map, const char *name, struct inw_room *room)
 {
 	const char *path = inw_say(r, "rooms[%s]", name);
@@ -200,6 +222,7 @@ static void read_room(struct inw_reader *r, const struct inw_node *map, const ch
 	read_temperature(r, map, path, room);
 	inw_read_leak(r, inw_map_at(map, "leakage"), inw_say(r, "%s.leakage", path), "rooms.leakage", &room->leak_C,
 		      &room->leak_n);
+	read_capacity(r, map, path, room);
 	read_appliances(r, map, room);
 	if (strcmp(name, "outdoors") == 0)
 		inw_fault(r, inw_node_get(map, "name"),

@@ -81,7 +81,9 @@
 	X(ANGLE, "an angle", "30 deg", "deg, rad", "_rad") \
 	X(SPEED_OF_ROTATION, "a speed of rotation", "3000 rpm", "rpm, 1/min, 1/s, Hz", "_per_s") \
 	X(SOUND, "a sound level", "30 dB", "dB, dB(A), dBA", "_dB") \
-	X(MASS_PER_AREA, "a mass per area", "90 g/m2", "g/m2, kg/m2, oz/ft2, oz/yd2", "_kgm2")
+	X(MASS_PER_AREA, "a mass per area", "90 g/m2", "g/m2, kg/m2, oz/ft2, oz/yd2", "_kgm2") \
+	X(HEAT_CAPACITY, "a heat capacity", "8 kJ/K", "J/K, kJ/K, BTU/degF", "_JK") \
+	X(SPECIFIC_HEAT, "a specific heat", "1470 J/(kg K)", "J/(kg K), kJ/(kg K), BTU/(lb degF)", "_JkgK")
 
 /* Sentences that inw_parse_quantity can hand out without owning memory. */
 struct dimension {
@@ -365,6 +367,29 @@ static const struct unit units[] = {
 	{"oz/ft2", DIM(MASS_PER_AREA), OUNCE, FOOT * FOOT, 0},
 	{"oz/yd2", DIM(MASS_PER_AREA), OUNCE, 9 * FOOT * FOOT, 0},
 	{"lb/ft2", DIM(MASS_PER_AREA), POUND, FOOT * FOOT, 0},
+
+	{"J/K", DIM(HEAT_CAPACITY), 1, 1, 0},
+	{"J/degC", DIM(HEAT_CAPACITY), 1, 1, 0},
+	{"kJ/K", DIM(HEAT_CAPACITY), 1e3, 1, 0},
+	{"kJ/degC", DIM(HEAT_CAPACITY), 1e3, 1, 0},
+	{"MJ/K", DIM(HEAT_CAPACITY), 1e6, 1, 0},
+	{"Wh/K", DIM(HEAT_CAPACITY), HOUR, 1, 0},
+	{"BTU/degF", DIM(HEAT_CAPACITY), BTU, DEGREE_F, 0},
+
+	{"J/(kg K)", DIM(SPECIFIC_HEAT), 1, 1, 0},
+	{"J/kgK", DIM(SPECIFIC_HEAT), 1, 1, 0},
+	{"J/kg K", DIM(SPECIFIC_HEAT), 1, 1, 0},
+	{"J/kg/K", DIM(SPECIFIC_HEAT), 1, 1, 0},
+	{"J/(kgK)", DIM(SPECIFIC_HEAT), 1, 1, 0},
+	{"J/(kg degC)", DIM(SPECIFIC_HEAT), 1, 1, 0},
+	{"kJ/(kg K)", DIM(SPECIFIC_HEAT), 1e3, 1, 0},
+	{"kJ/kgK", DIM(SPECIFIC_HEAT), 1e3, 1, 0},
+	{"kJ/kg K", DIM(SPECIFIC_HEAT), 1e3, 1, 0},
+	{"kJ/(kgK)", DIM(SPECIFIC_HEAT), 1e3, 1, 0},
+	{"J/(g K)", DIM(SPECIFIC_HEAT), 1e3, 1, 0},
+	{"J/gK", DIM(SPECIFIC_HEAT), 1e3, 1, 0},
+	{"BTU/(lb degF)", DIM(SPECIFIC_HEAT), BTU, POUND * DEGREE_F, 0},
+	{"BTU/lb degF", DIM(SPECIFIC_HEAT), BTU, POUND * DEGREE_F, 0},
 };
 
 static const struct unit *find_unit(const char *name, enum inw_dim dim)
@@ -1026,7 +1051,11 @@ static const struct shown table_of_shown[] = {
 	BOTH_USUAL(ANGLE, 0, "deg"),
 	BOTH_USUAL(SPEED_OF_ROTATION, 0, "rpm"),
 	BOTH_USUAL(SOUND, 0, "dB"),
-	SI_USUAL(MASS_PER_AREA, 0, "g/m2"), US_USUAL(MASS_PER_AREA, 0, "oz/ft2"),
+	SI_USUAL(MASS_PER_AREA, 0, "g/m2"), SI(MASS_PER_AREA, 1, "kg/m2"), US_USUAL(MASS_PER_AREA, 0, "oz/ft2"),
+	US(MASS_PER_AREA, POUND / (FOOT * FOOT), "lb/ft2"),
+	SI(HEAT_CAPACITY, 0, "J/K"), SI_USUAL(HEAT_CAPACITY, 1e3, "kJ/K"), SI(HEAT_CAPACITY, 1e6, "MJ/K"),
+	US_USUAL(HEAT_CAPACITY, 0, "BTU/degF"),
+	SI_USUAL(SPECIFIC_HEAT, 0, "J/(kg K)"), US_USUAL(SPECIFIC_HEAT, 0, "BTU/(lb degF)"),
 };
 
 /* NULL for a dimension without a unit. */

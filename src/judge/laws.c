@@ -13,7 +13,7 @@
 
 static const struct inw_law laws[] = {
 	/* ---- properties of air ---- */
-	{"air_pressure_at_altitude", "Air pressure at an altitude", "p = 101325 (1 - 2.25577e-5 z)^5.25588",
+	{"air_pressure_at_altitude", "Air pressure at an altitude", "p = 101325 (1 - 0.0065 H/288.15)^5.2559, H = R z/(R + z), R = 6356766 m",
 	 "US Standard Atmosphere 1976 (ISO 2533), troposphere; values checked against ASHRAE Fundamentals 2017, ch. 1",
 	 "-500 m to 11 km", "the weather: some +/- 3 kPa about the mean", INW_BASIS_FOUND},
 	{"air_density", "Density of moist air", "rho = p (1 + W) / (287.042 T (1 + 1.607858 W))",
@@ -32,7 +32,7 @@ static const struct inw_law laws[] = {
 	 "-100 to 200 degC", "the enhancement by the air, 0.5 %", INW_BASIS_MEMORY},
 	{"humidity_ratio", "Water carried by air", "W = 0.621945 p_v / (p - p_v)", "ASHRAE Fundamentals 2017, ch. 1",
 	 "vapour pressure below air pressure", "real-gas effects", INW_BASIS_FOUND},
-	{"dew_point", "Dew point", "p_sat(T_dew) = p_v: saturation pressure solved for the temperature",
+	{"dew_point", "Dew point", "p_sat(T_dew) = p_v; against the wall, T_wall = T_air - U/h_in (T_air - T_room)",
 	 "inverse of the saturation law; checked against ASHRAE Fundamentals 2017, ch. 1, example 1", "-100 to 200 degC",
 	 "surfaces that hold water before it condenses", INW_BASIS_DERIVED},
 	/* ---- openings, ducts, media ---- */
@@ -132,8 +132,8 @@ static const struct inw_law laws[] = {
 	 "definition, empty-bed convention", "flow spread evenly", "channels along the wall", INW_BASIS_DERIVED},
 	{"exhaust_share", "Share of the flow that is sent out", "share = Q_exhaust / (Q_exhaust + Q_return)", "definition", "any",
 	 "nothing", INW_BASIS_DERIVED},
-	{"lfl", "Vapour against its lower flammable limit", "fraction = C_box / LFL",
-	 "a quarter of the LFL as the ceiling: NFPA 33 ch. 7 (excerpt)", "vapour mixed through the box",
+	{"lfl", "Vapour against its lower flammable limit", "fraction = sum over the gases of C_box / LFL",
+	 "Le Chatelier's rule for mixtures, memory; a quarter of the LFL as the ceiling: NFPA 33 ch. 7 (excerpt)", "vapour mixed through the box",
 	 "richer pockets at the source; LFL falls as air warms", INW_BASIS_FOUND},
 	{"heating_power", "Heat that the exhaust takes from the room", "P = m cp (T_room - T_outdoors)",
 	 "balance of heat of the air that replaces what is sent out", "steady state", "heat given back by the box itself",
@@ -186,22 +186,24 @@ static const struct inw_law laws[] = {
 	 "organic vapours", "small polar molecules", INW_BASIS_MEMORY},
 	{"rate_coefficient", "How fast the carbon takes it up",
 	 "1/kv = (1/v + 0.027) (0.000825 + S/Pe), S = 0.063 - 0.0055 ln[(C0-Cx)/Cx]; or "
-	 "kv = 800 beta^0.33 v^0.75 d^-1.5 sqrt(We/M)",
-	 "Wood & Stampfer 1993 and Lodewyckx & Vansant 2000, both recalled; they differ by about 1.7 times, which is carried "
-	 "as range",
-	 "fine cartridge carbons (first), 0.1 % breakthrough (second)", "humidity", INW_BASIS_MEMORY},
+	 "kv = 800 beta^0.33 v^0.75 d^-1.5 sqrt(We/M); the slower, and never above the air film, (2 + 1.1 Sc^(1/3) Re^0.6) "
+	 "6 (1-eps) D/d^2",
+	 "Wood & Stampfer 1993, Lodewyckx & Vansant 2000, Wakao & Funazkri 1978, all recalled; the first two differ by about "
+	 "1.7 times, which is carried as range",
+	 "fine cartridge carbons (first), taken to other granules by (1.1 mm/d)^1.5; 0.1 % breakthrough (second), its We read at "
+	 "50 ppm at the least", "humidity", INW_BASIS_MEMORY},
 	{"wheeler_jonas", "How long the carbon lasts",
-	 "t = We W/(C0 Q) - We rho_B/(kv C0) ln[(C0-Cx)/Cx]",
+	 "t = W/(sum of C0 Q/We) (1 - ln[(1-x)/x] Q/(kv V)): We W/(C0 Q) - We rho_B/(kv C0) ln[(C0-Cx)/Cx] for one gas",
 	 "Wheeler-Jonas equation; roles of the terms in Lodewyckx, Wood, Ryu 2004, Carbon 42:1351 (abstract), form recalled",
-	 "one vapour, steady inlet, humidity up to 50 %",
-	 "pauses, in which the vapour spreads; several vapours that displace each other", INW_BASIS_MEMORY},
+	 "steady inlet, humidity up to 50 %; several vapours use one pore volume, each at its own rate (Lewis, recalled)",
+	 "pauses, in which the vapour spreads; vapours that displace each other and are given back", INW_BASIS_MEMORY},
 	{"initial_penetration", "Share that a fresh bed lets through", "P0 = exp(-kv V / Q)",
-	 "first-order uptake along the bed; follows from Wheeler-Jonas at time zero", "one pass, even flow",
+	 "first-order uptake along the bed (Wheeler-Jonas at time zero gives 1/(1 + exp(kv V/Q)), less for a thin bed)", "one pass, even flow",
 	 "channels along the wall", INW_BASIS_DERIVED},
 	{"gas_removal", "Share of a vapour removed in one pass", "removal = 1 - [(1 - x) exp(-kv V/Q) + x]",
 	 "first-order uptake with the leak past the seal", "fresh carbon", "ageing, humidity", INW_BASIS_DERIVED},
-	{"mean_free_path", "Mean free path of air", "l = mu / p * sqrt(pi R T / (2 M))",
-	 "kinetic theory, memory; 0.066 um at 20 degC as in Hinds 1999", "near atmospheric pressure", "humidity",
+	{"mean_free_path", "Mean free path of air", "l = 0.066 um (101325/p) (T/293.15) (1 + 110.4/293.15)/(1 + 110.4/T)",
+	 "0.066 um from Hinds 1999; its change by Willeke 1976, J. Aerosol Sci. 7:381, memory", "near atmospheric pressure", "humidity",
 	 INW_BASIS_MEMORY},
 	{"slip", "Slip of small particles", "Cc = 1 + (l/d) [2.34 + 1.05 exp(-0.39 d/l)]",
 	 "Allen & Raabe 1985 as in Hinds 1999 (constants read in a reprint)", "all sizes", "shapes other than spheres",

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: MIT */
 /* bins.c: particles by size on fixed pivots.
  *
- * Kumar & Ramkrishna 1996, Chem. Eng. Sci. 51:1311-1332: a new particle of volume v between two pivots is shared between
- * them so that number and volume both come out right. It smears a narrow distribution towards large sizes; the error falls
- * with the square of the bin width (tested). */
+ * Kumar & Ramkrishna 1996, Chem. Eng. Sci. 51:1311-1332: a new particle of volume v between two pivots is shared
+ * between them so that number and volume both come out right. It smears a narrow distribution towards large sizes; the
+ * error falls with the square of the bin width (tested). */
 #include "model/bins.h"
 
 #include <assert.h>

@@ -108,7 +108,7 @@ void inw_model_guess(const struct inw_model *m, const struct inw_slots *s, doubl
 	if (s->T_contents >= 0)
 		y[s->T_contents] = T;
 	if (s->T_plate >= 0)
-		y[s->T_plate] = m->plate_T;
+		y[s->T_plate] = m->plate_T > 0 ? m->plate_T : T; /* 0: switched off */
 	if (!m->has_cleaner)
 		return;
 	double flow = box.rho * chain_flow(m, &box), share = m->fixed_share ? m->share : 0.2;

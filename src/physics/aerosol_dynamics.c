@@ -2,8 +2,8 @@
 /* aerosol_dynamics.c: how often particles meet, and how their sizes are spread.
  *
  * Invariants: D1 the kernel is symmetric and positive. D2 it goes over into 2 pi (D1 + D2)(d1 + d2) for sizes far above
- * their own mean free path, and into pi/4 (d1 + d2)^2 sqrt(c1^2 + c2^2) far below. D3 shares of a lognormal over adjoining
- * bins add up to the share of the whole.
+ * their own mean free path, and into pi/4 (d1 + d2)^2 sqrt(c1^2 + c2^2) far below. D3 shares of a lognormal over
+ * adjoining bins add up to the share of the whole.
  */
 #include "physics/aerosol_dynamics.h"
 
@@ -29,8 +29,8 @@ double inw_particle_speed_ms(double diameter_m, double density_kgm3, double T_K)
 	return sqrt(8 * BOLTZMANN * T_K / (PI * mass_kg));
 }
 
-/* All that a size brings to the kernel: diffusivity, thermal speed and Fuchs' shell
- * ((d + l)^3 - (d^2 + l^2)^(3/2))/(3 d l) - d, where l = 8 D/(pi c) is the particle's own mean free path.
+/* All that a size brings to the kernel: diffusivity, thermal speed and Fuchs' shell ((d + l)^3 - (d^2 + l^2)^(3/2))/(3
+ * d l) - d, where l = 8 D/(pi c) is the particle's own mean free path.
  * Given: diameter m > 0; air and particle density. Returned: see the struct.
  * Valid: spheres from about 2 nm. Omits: shape.
  * Source: Fuchs 1964, The Mechanics of Aerosols, as tabulated by Seinfeld & Pandis, Atmospheric Chemistry and Physics,
@@ -56,8 +56,8 @@ struct inw_thermal_motion inw_thermal_motion(double diameter_m, const struct inw
  * Given: the two sizes' motions in the same air.
  * Returned: m3/s, collisions per pair (see the header for equal sizes).
  * Valid: uncharged spheres that always stick; any ratio of sizes.
- * Omits: charge, van der Waals attraction (raises it up to some 2 times below 10 nm: memory), chains and flakes (raise it),
- * shear and settling (matter only above some um).
+ * Omits: charge, van der Waals attraction (raises it up to some 2 times below 10 nm: memory), chains and flakes (raise
+ * it), shear and settling (matter only above some um).
  * Source: Fuchs 1964, as tabulated by Seinfeld & Pandis, table 13.1 (memory); Hinds, Aerosol Technology 1999, section
  * 12.3 has the same correction.
  * Tests: test/physics/test_coagulation.c, `hinds_table`, `pairs_table`, `limits`, `second_theory`.
@@ -71,8 +71,8 @@ double inw_coagulation_kernel_m3s(const struct inw_thermal_motion *a, const stru
 	return 2 * PI * D * d / (near + flight);
 }
 
-/* Mean coagulation coefficient of a lognormal aerosol, in the convention dN/dt = -K N^2:
- * K = 2 k T/(3 mu) (1 + exp(L) + 2.49 l/CMD (exp(L/2) + exp(5 L/2))), L = ln^2 gsd.
+/* Mean coagulation coefficient of a lognormal aerosol, in the convention dN/dt = -K N^2: K = 2 k T/(3 mu) (1 + exp(L) +
+ * 2.49 l/CMD (exp(L/2) + exp(5 L/2))), L = ln^2 gsd.
  * Given: count median m > 0; gsd >= 1; T K; p Pa. Returned: m3/s.
  * Valid: sizes well above the mean free path (0.066 um): slip is taken as 1 + 2.49 l/d and Fuchs' correction as 1. At
  * 0.1 um it lies above the kernel of this file.

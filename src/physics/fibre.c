@@ -9,8 +9,8 @@
  * Why Lee & Liu is the main form: it was made for and compared with measurements around the size of greatest
  * penetration, where a class is anchored; its two terms carry the same group (1 - a)/Ku, so that the assumed solidity
  * hardly matters once anchored; its limit is the U^(-4/9) of inw_medium_penetration; and for a worst size of 0.15 um it
- * finds a fibre of 0.67 um, as such sheets have. Hinds' set is the second opinion: some 25 % less capture, in ln P, at 10
- * nm.
+ * finds a fibre of 0.67 um, as such sheets have. Hinds' set is the second opinion: some 25 % less capture, in ln P, at
+ * 10 nm.
  * Why the parts are added in the anchored law: 1 - product of (1 - part) means nothing beyond 1, and 10 nm particles at
  * low velocity go there. Near the worst size the two rules agree within a few per cent.
  *
@@ -30,8 +30,8 @@
 /* Hydrodynamic factor of Kuwabara's cell, -ln(a)/2 - 3/4 + a - a^2/4.
  * Given: solidity in (0, 1). Returned: > 0.
  * Valid: parallel fibres across the flow, creeping, solidity up to some 0.3. Omits: slip at the fibre.
- * Source: Kuwabara 1959, J. Phys. Soc. Japan 14:527 (memory), as printed in Lee & Liu 1982 and in Tan, Air Pollution and
- * Greenhouse Gases 2014, ch. 6.
+ * Source: Kuwabara 1959, J. Phys. Soc. Japan 14:527 (memory), as printed in Lee & Liu 1982 and in Tan, Air Pollution
+ * and Greenhouse Gases 2014, ch. 6.
  * Tests: test/physics/test_fibre.c, `case_a`.
  */
 double inw_fibre_kuwabara(double solidity)
@@ -40,15 +40,17 @@ double inw_fibre_kuwabara(double solidity)
 	return -log(solidity) / 2 - 0.75 + solidity - solidity * solidity / 4; /* 0.75: same sources */
 }
 
-/* Impaction, Stk J/(2 Ku^2), J = (29.6 - 28 a^0.62) R^2 - 27.5 R^2.8 below R = 0.4, 2 above.
- * Source: Hinds 1999 after Yeh & Liu 1974, as printed in Tan 2014, ch. 6. The two branches do not quite meet (at solidity
- * 0.05: 1.92 and 2): a step of some per cent of this part, kept as printed.
+/* Impaction, Stk J/(2 Ku^2), J = (29.6 - 28 a^0.62) R^2 - 27.5 R^2.8 up to R = 0.4, and 2 above.
+ * Source: Hinds 1999 after Yeh & Liu 1974, as printed in Tan 2014, ch. 6. The two branches do not meet (solidity 0.05:
+ * 1.92 and 2; 0.1: 1.55 and 2). A step would be a false worst size, so they are joined by a line from R = 0.4 to 0.5:
+ * ours, common practice, no source.
  */
 static double impaction(double Stk, double R, double solidity, double Ku)
 {
-	const double J = R < 0.4 ? (29.6 - 28 * pow(solidity, 0.62)) * R * R - 27.5 * pow(R, 2.8) : 2;
+	const double branch = fmin(R, 0.4), above = 2, joint = fmin(fmax((R - 0.4) / 0.1, 0), 1);
+	const double J = (29.6 - 28 * pow(solidity, 0.62)) * branch * branch - 27.5 * pow(branch, 2.8);
 
-	return Stk * J / (2 * Ku * Ku);
+	return Stk * (J + joint * (above - J)) / (2 * Ku * Ku);
 }
 
 /* Parts of what one fibre catches.
@@ -60,9 +62,9 @@ static double impaction(double Stk, double R, double solidity, double Ku)
  * Valid: Lee & Liu 0.05 .. 1.3 um, 1 .. 30 cm/s, solidity 0.0086 .. 0.151 (memory); boundary layers thin, Pe >> 1.
  * Omits: charge on fibre or particle (which makes most of a charged sheet), slip at fibres under a micrometre, thermal
  * rebound (looked for below 2 nm), bounce, gravity, neighbours (sheets are not homogeneous).
- * Source: Lee & Liu 1982, Aerosol Sci. Technol. 1:35-46 and 1:147-161 (constants from memory: theory 2.6 and 1, fitted to
- * measurements 1.6 and 0.6. A mixed pair 2.6 and 0.6 is met too. 1.6 and 0.6 agree within 2 % with their minimum of 1980,
- * see the test; once anchored, all three give nearly the same). Hinds, Aerosol Technology 1999, ch. 9 (memory;
+ * Source: Lee & Liu 1982, Aerosol Sci. Technol. 1:35-46 and 1:147-161 (constants from memory: theory 2.6 and 1, fitted
+ * to measurements 1.6 and 0.6. A mixed pair 2.6 and 0.6 is met too. 1.6 and 0.6 agree within 2 % with their minimum of
+ * 1980, see the test; once anchored, all three give nearly the same). Hinds, Aerosol Technology 1999, ch. 9 (memory;
  * interception as printed in a public note that uses it).
  * Tests: test/physics/test_fibre.c, `case_a`, `minimum`, `constants_hardly_matter`.
  */
@@ -193,11 +195,12 @@ static double slope_at(const struct inw_sized_medium *m, const struct inw_rating
 int inw_sized_medium_fit(struct inw_sized_medium *m, enum inw_fibre_form form, double solidity,
 	const struct inw_rating *rating, const struct inw_aerosol *air)
 {
-	double lo = log(20e-9), hi = log(30e-6); /* memory: finest spun fibres to coarse felt */
+	/* below the worst size itself the laws mean nothing (particles wider than the fibre); 30 um: coarse felt, memory */
+	double lo = log(rating->worst_size_m), hi = log(30e-6);
 
 	assert(rating->penetration >= 0 && rating->penetration <= 1 && rating->worst_size_m > 0 && rating->velocity_ms > 0);
 	*m = (struct inw_sized_medium){.form = form, .fibre = {exp(lo), solidity}, .depth = -log(rating->penetration)};
-	if (!(slope_at(m, rating, air) > 0)) /* even the finest fibre has a larger worst size */
+	if (!(hi > lo && slope_at(m, rating, air) > 0)) /* even the finest fibre has a larger worst size */
 		return -1;
 	m->fibre.diameter_m = exp(hi);
 	if (!(slope_at(m, rating, air) < 0))
@@ -219,9 +222,10 @@ int inw_sized_medium_fit(struct inw_sized_medium *m, enum inw_fibre_form form, d
  * Given: fitted sheet; diameter m > 0; velocity through the sheet m/s >= 0; air and particle density.
  * Returned: 0 .. 1.
  * Valid: uncharged sheets, 10 nm .. 1 um, 0.5 .. 20 cm/s; beyond, as the laws above. Against the U^(-4/9) of
- * inw_medium_penetration at the worst size: -ln P less by 5 % at half the rated velocity and by 10 % at a fifth, more by
- * 6 % at twice (worst size 0.15 um).
- * Omits: leaks past the seal, loading, loss of charge.
+ * inw_medium_penetration at the worst size: -ln P less by 5 % at half the rated velocity and by 10 % at a fifth, more
+ * by 6 % at twice (worst size 0.15 um). Heat helps: -ln P at the worst size rises by 6 % from 20 to 60 degC.
+ * Omits: leaks past the seal, pinholes and uneven sheet: these, not the fibres, set what passes below some 1e-6 or so
+ * (common practice), so a 10 nm penetration of 1e-60 only means "none through the fibres". Loading, loss of charge.
  * Source: laws above; that a class should set the level and theory the shape: see the top of the file.
  * Tests: test/physics/test_fibre.c, `anchored`, `velocity_law`.
  */
@@ -239,17 +243,17 @@ double inw_sized_medium_worst_size_m(const struct inw_sized_medium *m, double ve
 	return inw_fibre_worst_size_m(m->form, &m->fibre, velocity_ms, air);
 }
 
-/* Resistance of dust that lies on the sheet as a cake: K2 = 180 mu (1 - e)/(e^3 d^2 rho Cc), so that
- * dp = dp0 + K2 U (M/A).
+/* Resistance of dust that lies on the sheet as a cake: K2 = 180 mu (1 - e)/(e^3 d^2 rho Cc), so that dp = dp0 + K2 U
+ * (M/A).
  * Given: particle diameter m > 0 (that of equal surface per volume); porosity 0 .. 1 of the cake: 0.75 .. 0.95 for
  * submicron solids (memory; K2 spans a factor 10 over it); air and particle density.
  * Returned: 1/s, i.e. Pa per m/s and kg/m2.
- * Valid: solid particles once a cake covers the sheet. Before, in the depth of it, resistance grows more slowly. Treat it
- * as the high end of a range whose low end is 0: liquids and soft fume build no cake (and raise penetration: Payet et al.
- * 1992, J. Aerosol Sci. 23:723-735).
+ * Valid: solid particles once a cake covers the sheet. Before, in the depth of it, resistance grows more slowly. Treat
+ * it as the high end of a range whose low end is 0: liquids and soft fume build no cake (and raise penetration: Payet
+ * et al. 1992, J. Aerosol Sci. 23:723-735).
  * Omits: growth inside the sheet (Bergman, Thomas), compression, humidity, chains.
- * Source: Kozeny & Carman (constant 180: Carman 1937, memory), named for loading on the surface by Berry et al. 2023, J.
- * Aerosol Sci. 167:106078; division by slip for particles near the mean free path: common practice, memory.
+ * Source: Kozeny & Carman (constant 180: Carman 1937, memory), named for loading on the surface by Berry et al. 2023,
+ * J. Aerosol Sci. 167:106078; division by slip for particles near the mean free path: common practice, memory.
  * Tests: test/physics/test_fibre.c, `loading`.
  */
 double inw_cake_resistance_1s(double diameter_m, double porosity, const struct inw_aerosol *air)

@@ -33,8 +33,9 @@ struct inw_sized_medium {
 	double depth;         /* -ln of the rated penetration */
 	double least;         /* single-fibre efficiency at the rated point */
 };
-/* 0, or -1 when no fibre of 20 nm .. 30 um has this worst size at this velocity (below some 60 nm: then the sheet is
- * charged, or the size is a guess, and theory has no say). `air` is that of the rating. */
+/* 0, or -1 when no fibre from the worst size itself up to 30 um has this worst size at this velocity (at 5.3 cm/s: below
+ * 0.09 um or above 0.7 um): then the sheet is charged, or the size is a guess, and theory has no say. `air` is that of the
+ * rating. */
 int inw_sized_medium_fit(struct inw_sized_medium *m, enum inw_fibre_form form, double solidity, const struct inw_rating *rating, const struct inw_aerosol *air);
 double inw_sized_medium_penetration(const struct inw_sized_medium *m, double diameter_m, double velocity_ms, const struct inw_aerosol *air);
 double inw_sized_medium_worst_size_m(const struct inw_sized_medium *m, double velocity_ms, const struct inw_aerosol *air);

@@ -10,6 +10,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stddef.h>
 
 #include "physics/clean.h"
 #include "physics/monotone.h"

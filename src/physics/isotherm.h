@@ -7,7 +7,7 @@
 #ifndef INW_ISOTHERM_H
 #define INW_ISOTHERM_H
 
-enum { INW_PORES_MOST = 16 };
+enum { INW_PORES_MOST = 16 }; /* as many as a design has gases (model.h) */
 
 enum inw_isotherm_kind { INW_ISOTHERM_DUBININ, INW_ISOTHERM_POINTS, INW_ISOTHERM_WATER };
 

@@ -107,6 +107,8 @@ static const char *const dimension_name[INW_DIM_COUNT] = {
 	[INW_DIM_SPEED_OF_ROTATION] = "speed_of_rotation",
 	[INW_DIM_SOUND] = "sound",
 	[INW_DIM_MASS_PER_AREA] = "mass_per_area",
+	[INW_DIM_HEAT_CAPACITY] = "heat_capacity",
+	[INW_DIM_SPECIFIC_HEAT] = "specific_heat",
 };
 
 static const char *sense_name(enum inw_sense sense)

@@ -158,7 +158,7 @@ static double particle_pass(struct inw_outcome *o, const struct inw_solution *so
 
 /* Volume of box air per second that its walls clear of particles. Friction velocity from the stirring along the panels:
  * u* = U sqrt(cf/2), cf = 1.328 Re^-1/2 (Blasius; laminar plate, memory). */
-static double box_deposition_m3s(const struct inw_solution *sol, double diameter)
+double inw_box_deposition_m3s(const struct inw_solution *sol, double diameter)
 {
 	const struct inw_model *m = &sol->m;
 	double T = sol->y[sol->s.T_box], U = m->stirring;
@@ -173,10 +173,17 @@ static double box_deposition_m3s(const struct inw_solution *sol, double diameter
 	return v.wall_ms * wall + (v.floor_ms + v.ceiling_ms) * level;
 }
 
+double inw_particle_pass(const struct inw_solution *sol)
+{
+	struct inw_outcome ignored;
+
+	return particle_pass(&ignored, sol);
+}
+
 static void particles(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_values *x, const struct inw_material *mat, const struct inw_job *job)
 {
 	double y[INW_MAX_ZONES], rho = inw_zone_density(sol, 0);
-	double dep = box_deposition_m3s(sol, val(x, mat->particle_diameter, 0));
+	double dep = inw_box_deposition_m3s(sol, val(x, mat->particle_diameter, 0));
 
 	o->particle_pass = particle_pass(o, sol);
 	o->particle_emission_s = val(x, mat->particles, NAN) * (mat->particles_per == INW_PER_MASS ? val(x, job->rate, 0) : 1);
@@ -294,6 +301,13 @@ static double gas_pass(struct inw_gas_outcome *g, const struct inw_solution *sol
 		pass *= with_bypass(inw_initial_penetration(g->rate_1s, b.area * b.depth, b.q), b.bypass);
 	}
 	return pass;
+}
+
+double inw_fresh_pass(const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, int substance, double C)
+{
+	struct inw_gas_outcome g = {.substance = substance, .weak = d->catalog.substance[substance].weakly_held};
+
+	return gas_pass(&g, sol, d, x, C);
 }
 
 static void gas(struct inw_outcome *o, struct inw_gas_outcome *g, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x)
@@ -515,7 +529,7 @@ void inw_outcome(struct inw_outcome *o, const struct inw_solution *sol, const st
 	stages(o, sol, d, x);
 	particles(o, sol, x, mat, job);
 	gases(o, sol, d, x, job);
-	box_removal(o, sol, box_deposition_m3s(sol, val(x, mat->particle_diameter, 0)));
+	box_removal(o, sol, inw_box_deposition_m3s(sol, val(x, mat->particle_diameter, 0)));
 	flammability(o, sol, d, x);
 	sound(o, sol, d, x);
 	money_and_heat(o, sol);

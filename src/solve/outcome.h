@@ -51,6 +51,13 @@ struct inw_outcome {
 /* Needs a converged solution. */
 void inw_outcome(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job, const struct inw_state *state);
 
+/* Share of particles of the worst size that the train lets through. */
+double inw_particle_pass(const struct inw_solution *sol);
+/* Volume of box air per second that the walls clear of particles of one size. */
+double inw_box_deposition_m3s(const struct inw_solution *sol, double diameter);
+/* Share of a gas that the fresh train lets through at concentration C, kg/m3. */
+double inw_fresh_pass(const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, int substance, double C);
+
 /* The most volatile of the published vapour pressure laws at T; out_of_range says that T is outside its data. */
 double inw_cautious_vapour_pressure_Pa(const struct inw_substance *s, double T_K, bool *out_of_range);
 

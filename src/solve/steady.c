@@ -19,6 +19,7 @@ struct newton {
 	double J[INW_MAX_UNKNOWNS * INW_MAX_UNKNOWNS];
 	int pivot[INW_MAX_UNKNOWNS];
 	bool temperature[INW_MAX_UNKNOWNS];
+	const struct inw_step *step;   /* NULL: at rest */
 };
 
 static void mark(struct newton *w, int slot)
@@ -48,6 +49,35 @@ static void mark_temperatures(struct newton *w)
 		mark(w, s->T_room[i]);
 }
 
+/* What is stored from `base` to y in one implicit step, and the air that a warming box pushes out:
+ * capacity (y - base) rate, V drho/dT (T - base) rate. */
+static void store(struct newton *w, const double *y, double *J)
+{
+	const struct inw_step *t = w->step;
+	const struct inw_slots *s = &w->sol->s;
+	int n = s->n, T = s->T_box;
+
+	for (int i = 0; t->hold && i < n; i++) {
+		if (t->capacity[i] <= 0)
+			continue;
+		w->r[i] = w->equation[i] * (y[i] - t->base[i]);
+		if (J)
+			memset(&J[i * n], 0, sizeof(double) * (size_t)n), J[i * n + i] = w->equation[i];
+	}
+	if (t->hold)
+		return;
+	for (int i = 0; i < n; i++) {
+		w->r[i] -= t->capacity[i] * t->rate * (y[i] - t->base[i]);
+		if (J)
+			J[i * n + i] -= t->capacity[i] * t->rate;
+	}
+	if (w->sol->m.box_pinned)
+		return;
+	w->r[s->p_box] -= t->expansion * t->rate * (y[T] - t->base[T]);
+	if (J)
+		J[s->p_box * n + T] -= t->expansion * t->rate;
+}
+
 /* Largest scaled residual at y, left in w->r (unscaled); NAN-proof: not finite counts as infinite. */
 static double evaluate(struct newton *w, const double *y, double *J)
 {
@@ -55,6 +85,8 @@ static double evaluate(struct newton *w, const double *y, double *J)
 	double worst = 0;
 
 	inw_model_residual(&sol->m, &sol->s, y, w->r, J, NULL);
+	if (w->step)
+		store(w, y, J);
 	for (int i = 0; i < sol->s.n; i++) {
 		w->r[i] -= w->offset[i];
 		double e = fabs(w->r[i]) / w->equation[i];
@@ -329,15 +361,21 @@ static void give_up(struct inw_solution *sol, bool hot)
 		sol->why = "a fixed share is to be sent out of a box that lets no air in";
 }
 
+static void begin(struct newton *w, struct inw_solution *sol, const struct inw_step *step)
+{
+	w->sol = sol;
+	w->step = step;
+	memset(w->offset, 0, sizeof w->offset);
+	inw_model_scales(&sol->m, &sol->s, w->unknown, w->equation);
+	mark_temperatures(w);
+}
+
 static void solve_modes_fixed(struct inw_solution *sol, bool warm)
 {
 	struct newton w;
 	bool hot = false;
 
-	w.sol = sol;
-	memset(w.offset, 0, sizeof w.offset);
-	inw_model_scales(&sol->m, &sol->s, w.unknown, w.equation);
-	mark_temperatures(&w);
+	begin(&w, sol, NULL);
 	if (!warm)
 		inw_model_guess(&sol->m, &sol->s, sol->y);
 	sol->residual = newton(&w, sol->y, converged);
@@ -361,11 +399,12 @@ static double plate_would_give(struct inw_solution *sol)
 {
 	double r[INW_MAX_UNKNOWNS];
 	struct inw_flows f;
-	bool was = sol->m.plate_on;
 
+	if (sol->m.plate_on)
+		return sol->f.plate_W;
 	sol->m.plate_on = true;
 	inw_model_residual(&sol->m, &sol->s, sol->y, r, NULL, &f);
-	sol->m.plate_on = was;
+	sol->m.plate_on = false;
 	return f.plate_W;
 }
 
@@ -462,4 +501,16 @@ void inw_steady(struct inw_solution *sol, bool warm)
 		give_up(sol, true);
 	sol->plate_idle = m->plate_area > 0 && !m->plate_on;
 	closures(sol);
+}
+
+void inw_instant(struct inw_solution *sol, const struct inw_step *step)
+{
+	struct newton w;
+
+	sol->iterations = 0;
+	sol->why = NULL;
+	begin(&w, sol, step);
+	sol->residual = newton(&w, sol->y, good_enough);
+	sol->status = sol->residual <= 100 * good_enough ? INW_OK : INW_NOT_CONVERGED;
+	inw_model_residual(&sol->m, &sol->s, sol->y, w.r, NULL, &sol->f);
 }

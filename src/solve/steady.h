@@ -28,4 +28,10 @@ struct inw_solution {
  * stand in sol->m (heater, plate_on): copied from a solution nearby they save a solve; wrong ones are put right. */
 void inw_steady(struct inw_solution *sol, bool warm);
 
+/* One implicit step of a storing model: capacity (y - base) rate = residual(y), rate = 1/(share of the step), and the air
+ * that a box pushes out as it warms. With `hold` what is stored stays at `base` and the rest settles at that instant. */
+struct inw_step { bool hold; double rate, capacity[INW_MAX_UNKNOWNS], base[INW_MAX_UNKNOWNS], expansion /* V drho/dT, kg/K */; };
+/* From sol->y (slots made by the caller, thermostats as they stand). Newton's method alone: status says whether it got there. */
+void inw_instant(struct inw_solution *sol, const struct inw_step *step);
+
 #endif

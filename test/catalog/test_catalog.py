@@ -71,9 +71,10 @@ CITE = {"basis", "source", "at", "note"}
 NUMBER = re.compile(r"([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)(?: (\S.*))?")
 CLOCK = re.compile(r"\d\d:\d\d")
 PURE = re.compile(
-    r"\.(emissivity|sphericity|structure|final_ratio|c)$|"
-    r"^defaults\.(rooms\.leakage\.exponent|doorways\.cd|box\.leakage\.exponent|gaps\.(bends|count|cd|exponent)|"
-    r"ducts\.(bends|stretch|bend_loss|entry_loss|exit_loss)|particle\.loading|carbon\.screens|heat\.plate\.emissivity)$")
+    r"\.(emissivity|sphericity|structure|final_ratio|c|particle_spread|burst_gas|burst_particles)$|"
+    r"^defaults\.(rooms\.leakage\.exponent|doorways\.cd|box\.leakage\.exponent|box\.convection|"
+    r"gaps\.(bends|count|cd|exponent)|ducts\.(bends|stretch|bend_loss|entry_loss|exit_loss)|particle\.loading|"
+    r"carbon\.(screens|capacity_factor|rate_factor)|heat\.plate\.emissivity)$|^requirements\.mixing$")
 
 
 def cited(path, d):
@@ -182,14 +183,16 @@ for name, record in data["substances"].items():
             check(math.isclose(mg, float(ppm[1]) * mass / 24.45, rel_tol=0.006), f"{its}: is not {ppm[1]} ppm")
 
 # ---- materials
+IN_TIME = ["particle_spread", "burst_gas", "burst_particles", "burst_time", "afterglow", "afterglow_time"]
 for name, record in data["materials"].items():
     path = f"materials.{name}"
-    fields(path, record, ["title", "process", "gases", "particles", "particle_diameter"], ["chamber", "plate", "nozzle", "note"])
+    fields(path, record, ["title", "process", "gases", "particles", "particle_diameter"] + IN_TIME,
+           ["chamber", "plate", "nozzle", "note"])
     check(record["process"] in ("printing", "soldering", "laser cutting", "resin printing", "solvent"), f"{path}.process")
     if "chamber" in record:
         low, high = (value(f"{path}.chamber.{end}", record["chamber"][end])[0] for end in ("low", "high"))
         check(low < high, f"{path}.chamber: low is not below high")
-    for f in ("plate", "nozzle", "particle_diameter"):
+    for f in ["plate", "nozzle", "particle_diameter"] + IN_TIME:
         if f in record:
             value(f"{path}.{f}", record[f])
     check(record["gases"], f"{path}: no gas at all")
@@ -220,8 +223,8 @@ for name, record in data["materials"].items():
 # ---- flat records
 flat("mediums", ["efficiency", "worst_size", "rated_velocity", "rated_dp", "final_ratio"])
 flat("carbons", ["granule", "sphericity", "voidage", "bulk_density", "micropore_volume", "structure"])
-flat("panels", ["conductivity", "emissivity"])
-flat("multiwalls", ["thickness", "resistance", "emissivity"])
+flat("panels", ["conductivity", "emissivity", "density", "heat"])
+flat("multiwalls", ["thickness", "resistance", "emissivity", "weight", "heat"])
 flat("blowers", ["free_delivery", "shut_off", "power", "idle_power", "density"], ("title", "shape"), ["sound"])
 flat("appliances", ["limit"])
 for name, record in data["blowers"].items():
@@ -240,7 +243,10 @@ rooms.air_changes rooms.leakage.area rooms.leakage.exponent rooms.absorption doo
 box.seam.depth gaps.depth gaps.bends gaps.cd ducts.roughness ducts.hose_roughness ducts.stretch ducts.bend_loss ducts.entry_loss
 ducts.exit_loss ducts.insulation ducts.length particle.seal.width particle.seal.depth particle.loading carbon.seal.width
 carbon.seal.depth carbon.screens carbon.screen_open blower.speed blower.speed_low flap.seat_leak return.height
-heat.plate.emissivity heat.plate.underside heat.hot_end heat.electronics jobs.plate""".split()
+heat.plate.emissivity heat.plate.underside heat.hot_end heat.electronics jobs.plate rooms.mass_per_area rooms.specific_heat
+box.panels.weight box.door.sill panels.density panels.heat multiwalls.weight carbon.heat cleaner.capacity heat.plate.power
+heat.plate.capacity heat.contents heat.contents_exchange materials.particle_spread materials.burst_gas materials.burst_particles
+materials.burst_time materials.afterglow materials.afterglow_time day.start day.span""".split()
 REQUIREMENTS = """inward_pressure inward_velocity particle_removal gas_removal residence_time carbon_life seal_bypass stall_margin
 lfl_fraction noise noise_distance purge_fraction particles_work particles_home humidity bed_T""".split()
 for section, needed in (("defaults", DEFAULTS), ("requirements", REQUIREMENTS)):

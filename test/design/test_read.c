@@ -338,6 +338,117 @@ static void test_job_takes_from_its_material(void)
 	inw_design_free(d);
 }
 
+/* ---- what is needed in time ---- */
+
+static void test_storage(void)
+{
+	struct parts p = small;
+	struct inw_design *d;
+
+	p.box = "box: {inside: {width: 500 mm, depth: 400 mm, height: 600 mm}, panels: {all: {material: acrylic, "
+		"thickness: 4 mm},\n"
+		"  top: {material: PC twin-wall 6 mm}, back: {resistance: 0.13 m2K/W}, left: {resistance: 0.13 m2K/W, "
+		"weight: 2 kg/m2, heat: 1 kJ/(kg K)}}}\n";
+	p.rooms = "rooms: [{name: workroom, floor: 10 m2}, {name: shed, floor: 4 m2, capacity: 300 kJ/K}]\n";
+	d = read_parts(&p);
+	/* 4 mm at the 1190 kg/m3 of cast sheet (data sheets, recalled) */
+	CHECK_REL(find(d, "box.panels.all.weight")->value, 4.76, 1e-12, "density x thickness");
+	CHECK(find(d, "box.panels.back.weight")->origin == INW_FROM_DEFAULT);
+	CHECK_ABS(find(d, "box.panels.left.weight")->value, 2, 0, "as written");
+	CHECK_ABS(find(d, "box.panels.left.heat")->value, 1000, 0, "as written");
+	if (d) {
+		CHECK_ABS(value(d, d->box.panel[INW_TOP].weight), 1.3, 0, "the record's");
+		CHECK_ABS(value(d, d->box.panel[INW_RIGHT].heat), 1470, 0, "the record's");
+		CHECK_ABS(value(d, d->room[1].capacity), 3e5, 0, "as written");
+		CHECK_REL(value(d, d->room[0].capacity),
+			  10 * find(d, "rooms[workroom].mass_per_area")->value *
+				  find(d, "rooms[workroom].specific_heat")->value,
+			  1e-12, "floor x mass per area x specific heat");
+		CHECK(d->quantity[d->room[0].capacity].low < 0.5 * value(d, d->room[0].capacity));
+	}
+	inw_design_free(d);
+}
+
+static void test_door(const char *door, double sill)
+{
+	static char box[512];
+	struct parts p = small;
+	struct inw_design *d;
+
+	snprintf(box, sizeof(box),
+		 "box: {inside: {width: 500 mm, depth: 400 mm, height: 600 mm}, panels: {all: {material: acrylic}}, "
+		 "door: {%s}}\n",
+		 door);
+	p.box = box;
+	d = read_parts(&p);
+	CHECK(d && d->box.has_door);
+	if (d)
+		CHECK_ABS(value(d, d->box.door_sill), sill, 1e-12, door);
+	inw_design_free(d);
+}
+
+static void test_doors(void)
+{
+	test_door("face: front, width: 400 mm, height: 400 mm, sill: 150 mm", 0.15);
+	test_door("face: front, width: 400 mm, height: 400 mm", 0);
+	test_door("face: top, width: 400 mm, height: 400 mm", 0.6); /* in the lid */
+}
+
+static void test_no_day(void)
+{
+	struct inw_design *d = read_parts(&small);
+
+	CHECK_ABS(find(d, "day.start")->value, 0, 0, "midnight");
+	CHECK_ABS(find(d, "day.span")->value, 86400, 0, "a day");
+	CHECK(d && d->day.doings == 0 && d->day.weathers == 0);
+	inw_design_free(d);
+}
+
+static void test_day(void)
+{
+	struct parts p = small;
+	struct inw_design *d;
+	const struct inw_doing *o;
+
+	p.rooms = "rooms: [{name: workroom, floor: 9 m2}]\n"
+		  "doorways: [{name: gap, between: [workroom, outdoors], width: 0.6 m, height: 10 mm},\n"
+		  "  {name: roof vent, between: [workroom, outdoors], width: 1 mm, height: 20 mm}]\n";
+	p.box = "box: {inside: {width: 500 mm, depth: 400 mm, height: 600 mm}, panels: {all: {material: acrylic}}, "
+		"door: {face: front, width: 400 mm, height: 400 mm}}\n";
+	p.cleaner = "cleaner:\n  inlet: {height: 500 mm, duct: {diameter: 75 mm}}\n"
+		    "  return: {height: 50 mm, duct: {diameter: 75 mm}}\n"
+		    "  exhaust: {to: outdoors, duct: {diameter: 75 mm}}\n"
+		    "  split: {flap: {position: 20 %, diameter: 75 mm}}\n  stages: [{blower: {record: radial 97 mm}}]\n";
+	p.heat = "heat: {heater: {power: 200 W, target: 60 degC}}\n";
+	p.more = "day:\n  start: \"06:00\"\n  span: 36 h\n  outdoor: [[\"06:00\", 1 degC], [\"15:00\", 9 degC]]\n"
+		 "  doings:\n"
+		 "    - {at: \"07:10\", door: open, for: 3 min}\n"
+		 "    - {at: \"22:00\", flap: 50 %}\n"
+		 "    - {at: \"07:30\", speed: 30 % (20 .. 40 %)}\n"
+		 "    - {at: \"08:00\", window: roof vent, width: 300 mm, for: 10 min}\n"
+		 "    - {at: \"09:00\", heater: 50 degC}\n";
+	d = read_parts(&p);
+	CHECK(d && d->day.doings == 5 && d->day.weathers == 2);
+	CHECK_ABS(find(d, "day.start")->value, 6 * 3600, 0, "06:00");
+	CHECK_ABS(find(d, "day.span")->value, 36 * 3600, 0, "36 h");
+	CHECK_ABS(find(d, "day.outdoor[2].temperature")->value, 282.15, 1e-9, "9 degC");
+	CHECK_ABS(find(d, "day.doings[3].speed")->low, 0.2, 1e-12, "its range");
+	if (d && d->day.doings == 5) {
+		o = d->day.doing;
+		CHECK(o[0].kind == INW_DO_DOOR && o[0].to == INW_NONE);
+		CHECK_ABS(value(d, o[0].at), 7 * 3600 + 600, 0, "07:10");
+		CHECK_ABS(value(d, o[0].lasts), 180, 0, "3 min");
+		CHECK(o[1].kind == INW_DO_FLAP && o[1].lasts == INW_NONE);
+		CHECK_ABS(value(d, o[1].to), 0.5, 1e-12, "50 %");
+		CHECK(o[2].kind == INW_DO_SPEED);
+		CHECK(o[3].kind == INW_DO_WINDOW && o[3].doorway == 1);
+		CHECK_ABS(value(d, o[3].to), 0.3, 1e-12, "300 mm");
+		CHECK(o[4].kind == INW_DO_HEATER);
+		CHECK_ABS(value(d, o[4].to), 323.15, 1e-9, "50 degC");
+	}
+	inw_design_free(d);
+}
+
 /* ---- units: one design in two hands ---- */
 
 static const char metric[] =
@@ -425,6 +536,10 @@ int main(int argc, char **argv)
 	test_cleaner();
 	test_blower_of_shape();
 	test_job_takes_from_its_material();
+	test_storage();
+	test_doors();
+	test_no_day();
+	test_day();
 	test_units();
 	test_files();
 	if (argc > 1)

@@ -75,6 +75,8 @@ static const struct factor printed[] = {
 	{"1 oz/ft2", INW_DIM_MASS_PER_AREA, 3.051517e-1, 0.5e-7, "SP811 ounce per square foot"},
 	{"1 oz/yd2", INW_DIM_MASS_PER_AREA, 3.390575e-2, 0.5e-8, "SP811 ounce per square yard"},
 	{"1 lb/ft2", INW_DIM_MASS_PER_AREA, 4.882428, 0.5e-6, "SP811 pound per square foot"},
+	{"1 BTU/degF", INW_DIM_HEAT_CAPACITY, 1.899101e3, 0.5e-3, "SP811 Btu IT per degree F"},
+	{"1 BTU/(lb degF)", INW_DIM_SPECIFIC_HEAT, 4.1868e3, 1e-9, "SP811 Btu IT per pound degree F, exact"},
 	{"1 degF", INW_DIM_TEMPERATURE_DIFFERENCE, 5.555556e-1, 0.5e-7, "SP811 degree Fahrenheit (temperature "
 	     "interval)"},
 	{"1 deg", INW_DIM_ANGLE, 1.745329e-2, 0.5e-8, "SP811 degree (angle)"},
@@ -146,6 +148,11 @@ static const struct factor exact[] = {
 	{"45 dB(A)", INW_DIM_SOUND, 45, 0, "as is"},
 	{"45 dB", INW_DIM_SOUND, 45, 0, "as is"},
 	{"90 g/m2", INW_DIM_MASS_PER_AREA, 0.09, 0, "SI prefix"},
+	{"8 kJ/K", INW_DIM_HEAT_CAPACITY, 8000, 0, "SI prefix"},
+	{"1.5 Wh/K", INW_DIM_HEAT_CAPACITY, 5400, 0, "arithmetic"},
+	{"1470 J/kgK", INW_DIM_SPECIFIC_HEAT, 1470, 0, "as is"},
+	{"1.47 kJ/(kg K)", INW_DIM_SPECIFIC_HEAT, 1470, 0, "SI prefix"},
+	{"0.9 J/(g\u00B7K)", INW_DIM_SPECIFIC_HEAT, 900, 0, "SI prefix"},
 	{"22:30", INW_DIM_CLOCK, 81000, 0, "arithmetic"},
 	{"7:05", INW_DIM_CLOCK, 25500, 0, "arithmetic"},
 	{"00:00", INW_DIM_CLOCK, 0, 0, "arithmetic"},
@@ -223,6 +230,8 @@ static const struct { enum inw_dim dim; const char *names; } metric[] = {
 	{INW_DIM_DIFFUSIVITY, "mm2/s cm2/s m2/s"},
 	{INW_DIM_SPEED_OF_ROTATION, "1/min 1/s Hz"},
 	{INW_DIM_MASS_PER_AREA, "g/m2 kg/m2"},
+	{INW_DIM_HEAT_CAPACITY, "J/K kJ/K MJ/K Wh/K"},
+	{INW_DIM_SPECIFIC_HEAT, "J/kg/K"},
 };
 
 static void metric_units_follow_from_their_parts(void)
@@ -662,6 +671,9 @@ static void values_are_written_as_the_trade_does(void)
 	shows(50, INW_DIM_SPEED_OF_ROTATION, "3000 rpm", "3000 rpm");
 	shows(34.25, INW_DIM_SOUND, "34.2 dB", "34.2 dB");
 	shows(0.09, INW_DIM_MASS_PER_AREA, "90 g/m2", "0.295 oz/ft2");
+	shows(4.8, INW_DIM_MASS_PER_AREA, "4.8 kg/m2", "15.7 oz/ft2");
+	shows(6000, INW_DIM_HEAT_CAPACITY, "6 kJ/K", "3.16 BTU/degF"); /* 6000 / 1899.101 */
+	shows(1470, INW_DIM_SPECIFIC_HEAT, "1470 J/(kg K)", "0.351 BTU/(lb degF)"); /* 1470 / 4186.8 */
 	shows(0.65, INW_DIM_NONE, "0.65", "0.65");
 	shows(81000, INW_DIM_CLOCK, "22:30", "22:30");
 	shows(21615, INW_DIM_CLOCK, "06:00:15", "06:00:15");

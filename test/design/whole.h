@@ -33,10 +33,18 @@ static inline const char *whole_catalog(const struct inw_design *d)
 
 		WHOLE(m->name && m->title && m->process && m->note && IS(m->particles) && IS(m->particle_diameter));
 		WHOLE(MAY(m->chamber_low) && MAY(m->chamber_high) && MAY(m->plate) && MAY(m->nozzle));
+		WHOLE(IS(m->particle_spread) && IS(m->burst_gas) && IS(m->burst_particles) && IS(m->burst_time) &&
+		      IS(m->afterglow) && IS(m->afterglow_time));
 		for (size_t k = 0; k < m->gas_count; k++)
 			WHOLE(IS(m->gases[k].rate) && m->gases[k].substance >= 0 &&
 			      (size_t)m->gases[k].substance < c->substances);
 	}
+	for (size_t i = 0; i < c->panels; i++)
+		WHOLE(IS(c->panel[i].conductivity) && IS(c->panel[i].emissivity) && IS(c->panel[i].density) &&
+		      IS(c->panel[i].heat));
+	for (size_t i = 0; i < c->multiwalls; i++)
+		WHOLE(IS(c->multiwall[i].thickness) && IS(c->multiwall[i].resistance) &&
+		      IS(c->multiwall[i].emissivity) && IS(c->multiwall[i].weight) && IS(c->multiwall[i].heat));
 	return NULL;
 }
 
@@ -48,7 +56,8 @@ static inline const char *whole_rooms(const struct inw_design *d)
 
 		WHOLE(r->name && IS(r->floor) && IS(r->height) && IS(r->T) && IS(r->rh) && IS(r->heat_loss) &&
 		      IS(r->air_changes));
-		WHOLE(IS(r->leak_C) && IS(r->leak_n) && IS(r->absorption) && MAY(r->particles_in));
+		WHOLE(IS(r->leak_C) && IS(r->leak_n) && IS(r->absorption) && IS(r->capacity) &&
+		      MAY(r->particles_in));
 		for (size_t k = 0; k < r->appliances; k++)
 			WHOLE(IS(r->appliance[k].limit) && (size_t)r->appliance[k].kind < d->catalog.appliances);
 	}
@@ -85,11 +94,15 @@ static inline const char *whole_box(const struct inw_design *d)
 	const struct inw_box *b = &d->box;
 
 	WHOLE(b->room >= 0 && b->room < (int)d->rooms && IS(b->width) && IS(b->depth) && IS(b->height) && IS(b->stand));
-	WHOLE(IS(b->stirring) && (b->has_door ? IS(b->door_width) && IS(b->door_height) : b->door_width == INW_NONE));
+	WHOLE(IS(b->stirring) && IS(b->convection));
+	if (b->has_door)
+		WHOLE(IS(b->door_width) && IS(b->door_height) && IS(b->door_sill));
+	else
+		WHOLE(b->door_width == INW_NONE && b->door_height == INW_NONE && b->door_sill == INW_NONE);
 	for (int f = 0; f < INW_FACES; f++) {
 		const struct inw_panel *p = &b->panel[f];
 
-		WHOLE(p->material && IS(p->emissivity) &&
+		WHOLE(p->material && IS(p->emissivity) && IS(p->weight) && IS(p->heat) &&
 		      (IS(p->resistance) || (IS(p->thickness) && IS(p->conductivity))));
 		WHOLE(IS(p->insulation_thickness) ? IS(p->insulation_conductivity)
 						  : p->insulation_conductivity == INW_NONE);
@@ -143,8 +156,11 @@ static inline const char *whole_cleaner(const struct inw_design *d)
 	const struct inw_cleaner *c = &d->cleaner;
 	const char *fault = NULL;
 
-	if (!c->present)
+	if (!c->present) {
+		WHOLE(c->capacity == INW_NONE && c->carbon_heat == INW_NONE && c->casing == INW_NONE);
 		return NULL;
+	}
+	WHOLE(IS(c->capacity) && IS(c->carbon_heat) && IS(c->casing));
 	WHOLE(IS(c->inlet_height) && c->stages > 0 && (c->has_return || c->has_exhaust));
 	WHOLE(c->has_exhaust ? c->exhaust_to >= INW_OUTDOORS && IS(c->exhaust_height) : c->exhaust_to == INW_NOWHERE);
 	WHOLE(!c->has_return || IS(c->return_height));
@@ -162,6 +178,24 @@ static inline const char *whole_cleaner(const struct inw_design *d)
 	return fault;
 }
 
+static inline const char *whole_day(const struct inw_design *d)
+{
+	const struct inw_day *day = &d->day;
+
+	WHOLE(IS(day->start) && IS(day->span));
+	for (size_t i = 0; i < day->weathers; i++)
+		WHOLE(IS(day->weather[i].at) && IS(day->weather[i].T));
+	for (size_t i = 0; i < day->doings; i++) {
+		const struct inw_doing *o = &day->doing[i];
+
+		WHOLE(o->kind <= INW_DO_HEATER && IS(o->at) && MAY(o->lasts));
+		WHOLE(o->kind == INW_DO_DOOR ? o->to == INW_NONE : IS(o->to));
+		WHOLE(o->kind == INW_DO_WINDOW ? o->doorway >= 0 && (size_t)o->doorway < d->doorways
+					       : o->doorway == -1);
+	}
+	return NULL;
+}
+
 static inline const char *whole_rest(const struct inw_design *d)
 {
 	const struct inw_heat *h = &d->heat;
@@ -169,6 +203,7 @@ static inline const char *whole_rest(const struct inw_design *d)
 
 	WHOLE(IS(h->plate_width) && IS(h->plate_depth) && IS(h->plate_emissivity) && IS(h->plate_share_below));
 	WHOLE(IS(h->hot_end) && IS(h->electronics) && IS(h->heater_power) && MAY(h->heater_target));
+	WHOLE(IS(h->plate_power) && IS(h->plate_capacity) && IS(h->contents) && IS(h->contents_exchange));
 	WHOLE(d->jobs > 0);
 	for (size_t i = 0; i < d->jobs; i++) {
 		const struct inw_job *j = &d->job[i];
@@ -202,6 +237,8 @@ static inline const char *whole_design(const struct inw_design *d)
 		fault = whole_box(d);
 	if (!fault)
 		fault = whole_cleaner(d);
+	if (!fault)
+		fault = whole_day(d);
 	return fault ? fault : whole_rest(d);
 }
 

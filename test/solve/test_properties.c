@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* test_properties.c: what physics says about any box, over random designs, and limit cases with analytic answers.
- * Nothing here is compared with an earlier answer of ours. Argument: how many random designs (400).
+ * Nothing here is compared with an earlier answer of ours. Argument: how many random designs (1000).
  */
 #include <stdlib.h>
 
@@ -47,6 +47,9 @@ static void still(struct property *p, uint64_t seed, const struct inw_solution *
 	static struct inw_solution s;
 	const double T = 291.15;
 
+	for (int i = 0; i < base->m.rooms; i++) /* a free room that loses heat to nothing has no temperature of its own */
+		if (!base->m.room[i].held && base->m.room[i].heat_loss + base->m.room[i].exchange_kgs < 1e-3)
+			return;
 	s = *base;
 	s.m.T_out = T;
 	s.m.w_box = s.m.w_out;
@@ -64,11 +67,12 @@ static void still(struct property *p, uint64_t seed, const struct inw_solution *
 	}
 	double most = fabs(s.y[s.s.T_box] - T);
 	for (int i = 0; i < s.m.rooms; i++)
-		if (s.s.T_room[i] >= 0 && s.m.room[i].heat_loss + s.m.room[i].exchange_kgs > 1e-3)
+		if (s.s.T_room[i] >= 0)
 			most = fmax(most, fabs(s.y[s.s.T_room[i]] - T));
 	property(p, seed, most < 1e-4, most);
+	most = 0;
 	for (int i = 0; i < s.m.gaps; i++)
-		most = fabs(s.f.gap_in[i] - s.f.gap_out[i]);
+		most = fmax(most, fabs(s.f.gap_in[i] - s.f.gap_out[i]));
 	if (s.s.m_clean >= 0)
 		most = fmax(most, fabs(s.y[s.s.m_clean]));
 	property(p, seed, most < 1e-6, most); /* kg/s: a cubic millimetre of air per second is 1e-9 */
@@ -131,6 +135,25 @@ static void reverse_order(struct property *p, uint64_t seed, const struct inw_so
 	property(p, seed, good && apart(&s, base) <= 1e-9, apart(&s, base));
 }
 
+/* Warm air in a duct can draw either way: two steady states, and between them a box may jump to the cooler one. */
+static bool same_way(const struct inw_solution *a, const struct inw_solution *b)
+{
+	const int slot[] = {a->s.m_clean, a->s.m_return, a->s.m_exhaust};
+
+	for (size_t i = 0; i < INW_COUNT(slot); i++)
+		if (slot[i] >= 0 && (a->y[slot[i]] > 0) != (b->y[slot[i]] > 0))
+			return false;
+	return true;
+}
+
+static bool all_held(const struct inw_solution *s)
+{
+	for (int i = 0; i < s->m.rooms; i++)
+		if (!s->m.room[i].held)
+			return false;
+	return true;
+}
+
 static void hotter_plate(struct property *p, uint64_t seed, const struct inw_solution *base)
 {
 	static struct inw_solution s;
@@ -139,7 +162,7 @@ static void hotter_plate(struct property *p, uint64_t seed, const struct inw_sol
 		return;
 	s = *base;
 	s.m.plate_T += 10;
-	if (solved(&s))
+	if (solved(&s) && same_way(&s, base))
 		property(p, seed, s.y[s.s.T_box] >= base->y[base->s.T_box] - 1e-6, base->y[base->s.T_box] - s.y[s.s.T_box]);
 }
 
@@ -149,7 +172,7 @@ static void more_heat(struct property *p, uint64_t seed, const struct inw_soluti
 
 	s = *base;
 	s.m.heat_air += 20;
-	if (solved(&s))
+	if (solved(&s) && same_way(&s, base))
 		property(p, seed, s.y[s.s.T_box] >= base->y[base->s.T_box] - 1e-6, base->y[base->s.T_box] - s.y[s.s.T_box]);
 }
 
@@ -171,12 +194,13 @@ static void narrow(struct inw_model_gap *g)
 	g->width /= 2;
 }
 
-/* Heat aside (the temperature held), a fixed share sent out must find its way in through the other gaps. */
+/* Heat aside (the temperature held), a fixed share sent out must find its way in through the other gaps: unless the blower,
+ * working against more, sends out less. */
 static void tighter(struct property *p, uint64_t seed, const struct inw_solution *base)
 {
 	static struct inw_solution s, wide;
 
-	if (!base->m.fixed_share || base->m.gaps < 2 || base->m.exhaust_to != INW_OUTDOORS)
+	if (!all_held(base) || !base->m.fixed_share || base->m.gaps < 2 || base->m.exhaust_to != INW_OUTDOORS)
 		return;
 	for (int i = 0; i < base->m.gaps; i++)
 		if (base->m.gap[i].room != base->m.box_room || !(base->f.gap_dp_bottom[i] > 0 && base->f.gap_dp_top[i] > 0))
@@ -184,15 +208,16 @@ static void tighter(struct property *p, uint64_t seed, const struct inw_solution
 	wide = *base;
 	wide.m.heater_power = 1e5; /* the temperature is held in both */
 	wide.m.heater_target = fmax(base->y[base->s.T_box] + 5, 310);
-	if (!solved(&wide))
+	if (!solved(&wide) || !(wide.f.gap_dp_bottom[0] > 0 && wide.f.gap_dp_top[0] > 0)) /* one that leaks out is another matter */
 		return;
 	s = wide;
 	narrow(&s.m.gap[0]);
 	if (!solved(&s) || !(s.y[s.s.m_exhaust] > 0) || !(least_inward(&wide, 0) > 0))
 		return;
 	double before = least_inward(&wide, 0), after = least_inward(&s, 0);
-	/* the share out may fall with the blower's flow: the pressure can still not fall below what the flow explains */
-	property(p, seed, after >= before - 1e-6, before - after);
+	double flow = s.y[s.s.m_exhaust] / wide.y[wide.s.m_exhaust];
+	double stack = INW_GRAVITY * wide.m.box_h * 1.3; /* at most; kg/m3 of cold air against none: what does not go with the flow */
+	property(p, seed, after >= (before + stack) * fmin(1, flow * flow) - stack - 1e-6, before - after); /* dp ~ m^2 at most */
 }
 
 static void faster(struct property *p, uint64_t seed, const struct inw_solution *base)
@@ -209,18 +234,32 @@ static void faster(struct property *p, uint64_t seed, const struct inw_solution 
 		property(p, seed, s.y[s.s.m_clean] >= base->y[base->s.m_clean] - 1e-9, base->y[base->s.m_clean] - s.y[s.s.m_clean]);
 }
 
-/* Towards out: more of the flow leaves, so the box stands lower. */
+static bool all_forwards(const struct inw_solution *s)
+{
+	return s->s.m_exhaust >= 0 && s->s.m_return >= 0 && s->y[s->s.m_exhaust] > 0.01 * s->y[s->s.m_clean] && s->y[s->s.m_return] > 0;
+}
+
+/* Towards out: more of the flow leaves, so the box stands lower against its room. Only with temperatures held (with less
+ * air returned the box may grow warmer, and its stack stronger) and with both branches blowing (a branch that draws air out
+ * of the box backwards is a second exhaust, which the flap shuts), and by a blower, not by warmth alone: without these there
+ * are counterexamples. */
 static void flap(struct property *p, uint64_t seed, const struct inw_design *d, const double *x0)
 {
 	static struct inw_solution a, b;
 	const struct inw_cleaner *c = &d->cleaner;
 	double *x = malloc(sizeof(double) * (d->quantities + 1));
 
-	if (x && c->present && c->split == INW_SPLIT_FLAP && c->exhaust_to == INW_OUTDOORS && d->box.gaps) {
+	if (x && c->present && c->split == INW_SPLIT_FLAP && c->exhaust_to == INW_OUTDOORS) {
 		memcpy(x, x0, sizeof(double) * d->quantities);
 		x[c->position] = 0.8 * x0[c->position];
-		if (build(&a, d, x) && build(&b, d, x0) && a.m.has_return == b.m.has_return && a.m.has_exhaust == b.m.has_exhaust && a.m.gaps
-		    && solved(&a) && solved(&b) && a.y[a.s.m_clean] > 1e-4 && a.s.m_exhaust >= 0 && a.y[a.s.m_exhaust] > 0)
+		bool good = build(&a, d, x) && build(&b, d, x0) && a.m.gaps && all_held(&a);
+		for (int k = 0; good && k < a.m.stages; k++)
+			good = a.m.stage[k].kind != INW_STAGE_BLOWER || a.m.stage[k].speed > 0.2;
+		for (int i = 0; good && i < a.m.gaps; i++)
+			good = a.m.gap[i].room == a.m.box_room;
+		a.m.heater_power = b.m.heater_power = 1e5;
+		a.m.heater_target = b.m.heater_target = 345;
+		if (good && solved(&a) && solved(&b) && all_forwards(&a) && all_forwards(&b) && a.m.heater == INW_HEATER_HOLDS && b.m.heater == INW_HEATER_HOLDS)
 			property(p, seed, least_inward(&b, -1) >= least_inward(&a, -1) - 1e-6, least_inward(&a, -1) - least_inward(&b, -1));
 	}
 	free(x);
@@ -293,7 +332,7 @@ static void done(struct inw_design *d, double *x)
 	"    all: {resistance: 10 m2K/W, emissivity: 0.9}\n"
 #define HELD_AT_60 "heat: {hot_end: 0 W, electronics: 0 W, plate: {width: 1 mm, depth: 1 mm}, heater: {power: 5000 W, target: 60 degC}}\n"
 #define COLD "heat: {hot_end: 0 W, electronics: 0 W, plate: {width: 1 mm, depth: 1 mm}}\n"
-#define JOB "jobs:\n  - {name: job, material: PA, rate: 10 g/h, duration: 1 h, plate: 20 degC}\n"
+#define JOB "jobs:\n  - {name: job, material: resin rinsing, rate: 10 g/h, duration: 1 h, plate: 20 degC}\n"
 
 /* Two like orifices, heated air: the pressures across them share rho g h dT/T so that what enters leaves (BS 5925:1991;
  * textbook). rho ~ 1/T: inflow below with cold air, outflow above with warm, so dp_low/dp_high = rho_box/rho_room =
@@ -356,8 +395,8 @@ static double upright_loss(double Ti, double Tr, double R, double e, double heig
 	return (Ti - 0.5 * (low + high)) / R;
 }
 
-/* No air moves: what the heater gives is what the sheets pass, between A dT/(R + 0.5) and A dT/R (films: 0.1 to 0.25
- * m2K/W each, ISO 6946:2017 table 7, memory). */
+/* No air moves: what the heater gives is what the sheets pass, between A dT/(R + 1) and A dT/R (films: 0.04 to 0.17
+ * m2K/W each in buildings, ISO 6946:2017 table 7, memory; at 4 W/m2 and unstirred more, but no more than 0.5: 2 W/m2K). */
 static void no_flow(void)
 {
 	static struct inw_solution s;
@@ -369,7 +408,7 @@ static void no_flow(void)
 		for (int i = 0; i < INW_FACES; i++)
 			sum += s.f.panel_W[i];
 		CHECK_REL(s.f.heater_W + s.f.plate_W, sum, 1e-8, "first law");
-		CHECK(sum < A * 40 / 10.0 && sum > A * 40 / 10.5);
+		CHECK(sum < A * 40 / 10.0 && sum > A * 40 / 11);
 		double front = 0.4 * upright_loss(s.y[s.s.T_panel_in[INW_FRONT]], 293.15, 10, 0.9, 0.8);
 		CHECK_REL(s.f.panel_W[INW_FRONT], front, 1e-4, "Churchill & Chu 1975 and radiation, by halving");
 	}
@@ -400,13 +439,17 @@ static void depressurised_room(void)
 			inw_text_printf(&t, "leakage: {area: %g cm2, exponent: 0.65}}\n" BOX "  gaps:\n"
 				"    - {name: front, kind: opening, face: front, height: 100 mm, width: 400 mm, rise: 500 mm}\n"
 				"cleaner:\n  inlet: {height: 700 mm, duct: {diameter: 150 mm}}\n  stages:\n"
-				"    - blower: {curve: [[0 m3/h, 20 kPa], [%.9g m3/h, 19 kPa], [%.9g m3/h, 0 Pa]], power: 1 W, density: 1.2041 kg/m3, motor_in_air: no}\n"
-				"  return: none\n  exhaust: {to: outdoors, height: 1 m, duct: {diameter: 150 mm}}\n" COLD JOB, area[i], 0.9999 * flow[k], flow[k]);
+				"    - blower: {curve: [[0 m3/h, 2000 Pa], [%.9g m3/h, 1900 Pa], [%.9g m3/h, 0 Pa]], power: 1 W, density: 1.2041 kg/m3, motor_in_air: no}\n"
+				"  return: none\n  exhaust: {to: outdoors, height: 1 m, duct: {diameter: 150 mm}}\n" COLD JOB, area[i], 0.99 * flow[k], flow[k]);
 			CHECK(!t.failed);
 			if (!t.failed && solve_text(t.s, &s, &d, &x)) {
 				double law = 4 * pow(flow[k] / 3600 / (area[i] * 1e-4 * sqrt(8 / 1.2041)), 1 / 0.65);
-				CHECK_ABS(law, table[i][k], table[i][k] >= 10 ? 0.5 : table[i][k] >= 1 ? 0.05 : table[i][k] >= 0.1 ? 0.006 : 0.006, "two figures of the table");
-				CHECK_REL(-s.y[s.s.p_room[0]], law, 5e-3, "ASTM E779's leakage area");
+				CHECK_ABS(law, table[i][k], table[i][k] >= 10 ? 0.5 : table[i][k] >= 1 || table[i][k] == 0.4 ? 0.05 : 0.006, "the table's figures");
+				double q = s.y[s.s.m_exhaust] * 287.05287 * 293.15 / 101325;
+				CHECK_REL(q, flow[k] / 3600, 1e-2, "the blower's curve");
+				double at_q = 4 * pow(q / (area[i] * 1e-4 * sqrt(8 / 1.2041)), 1 / 0.65);
+				/* the law's smoothing near zero pressure: (1 - n)/2 (0.01 Pa/dp)^2 less flow */
+				CHECK_REL(-s.y[s.s.p_room[0]], at_q, 1e-3 + 0.3 * pow(0.01 / at_q, 2), "ASTM E779's leakage area");
 				done(d, x);
 			}
 			inw_text_free(&t);
@@ -436,7 +479,7 @@ static void mixed_room(void)
 
 int main(int argc, char **argv)
 {
-	properties(argc > 1 ? atoi(argv[1]) : 400);
+	properties(argc > 1 ? atoi(argv[1]) : 1000);
 	chimney();
 	one_hole();
 	no_flow();

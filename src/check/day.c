@@ -1,0 +1,539 @@
+/* SPDX-License-Identifier: MIT */
+/* day.c: a day as a report: the series, what each person met against the right limit for each span, and what held all day. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "check/study.h"
+#include "judge/sentence.h"
+#include "solve/day.h"
+
+enum { CEILING = 256 << 20, FIXED_COLUMNS = 12, MAX_VERDICTS = 128, MAX_MOMENTS = 512, ROWS_AT_FIRST = 1024, MAX_ROWS = 200000 };
+enum column { C_TIME, C_OUT, C_BOX, C_PLATE, C_INWARD, C_CLEANED, C_SENT_OUT, C_ESCAPED, C_HEATER, C_POWER, C_DOOR, C_RUNNING };
+
+static const struct { const char *name; enum inw_dim dim; } fixed[FIXED_COLUMNS] = {
+	{"time", INW_DIM_TIME}, {"outdoor.temperature", INW_DIM_TEMPERATURE}, {"box.temperature", INW_DIM_TEMPERATURE},
+	{"plate.temperature", INW_DIM_TEMPERATURE}, {"box.inward_pressure", INW_DIM_PRESSURE}, {"flows.cleaned", INW_DIM_VOLUME_FLOW},
+	{"flows.sent_out", INW_DIM_VOLUME_FLOW}, {"flows.escaped", INW_DIM_VOLUME_FLOW}, {"heat.heater", INW_DIM_POWER},
+	{"power", INW_DIM_POWER}, {"door_open", INW_DIM_NONE}, {"running", INW_DIM_NONE}};
+
+struct recorder {
+	const struct inw_design *d;
+	struct inw_arena *arena;
+	struct inw_day_sim *s;
+	struct inw_day_report *r;
+	double *row; size_t rows, capacity, columns;
+	const char **name; enum inw_dim *dim;
+	struct inw_verdict verdict[MAX_VERDICTS]; size_t verdicts;
+	struct inw_moment moment[MAX_MOMENTS]; size_t moments;
+	bool failed;
+};
+
+/* ---- the series ---- */
+
+static size_t gas_column(const struct recorder *c, int gas, int zone)
+{
+	return FIXED_COLUMNS + (size_t)(gas + 1) * (c->d->rooms + 1) + (size_t)zone; /* particles first */
+}
+
+static void name_column(struct recorder *c, size_t at, enum inw_dim dim, const char *name)
+{
+	c->failed |= !name;
+	c->name[at] = name ? name : "";
+	c->dim[at] = dim;
+}
+
+static int name_columns(struct recorder *c)
+{
+	c->columns = FIXED_COLUMNS + (size_t)(c->s->gases + 1) * (c->d->rooms + 1);
+	c->name = inw_arena_alloc(c->arena, sizeof *c->name * c->columns);
+	c->dim = inw_arena_alloc(c->arena, sizeof *c->dim * c->columns);
+	if (!c->name || !c->dim)
+		return -1;
+	for (size_t i = 0; i < FIXED_COLUMNS; i++)
+		name_column(c, i, fixed[i].dim, fixed[i].name);
+	for (int g = -1; g < c->s->gases; g++) {
+		const char *what = g < 0 ? NULL : c->d->catalog.substance[c->s->substance[g]].name;
+		enum inw_dim dim = g < 0 ? INW_DIM_NUMBER_CONCENTRATION : INW_DIM_CONCENTRATION;
+		name_column(c, gas_column(c, g, 0), dim, g < 0 ? "particles.box" : inw_arena_printf(c->arena, "gases[%s].box", what));
+		for (size_t r = 0; r < c->d->rooms; r++)
+			name_column(c, gas_column(c, g, 1 + (int)r), dim, g < 0 ? inw_arena_printf(c->arena, "particles.room[%s]", c->d->room[r].name)
+			            : inw_arena_printf(c->arena, "gases[%s].room[%s]", what, c->d->room[r].name));
+	}
+	return c->failed ? -1 : 0;
+}
+
+static double *new_row(struct recorder *c)
+{
+	if (c->rows == c->capacity) {
+		size_t capacity = c->capacity ? 2 * c->capacity : ROWS_AT_FIRST;
+		double *more = capacity > MAX_ROWS ? NULL : inw_arena_alloc(c->arena, sizeof *more * capacity * c->columns);
+		if (!more)
+			return NULL;
+		if (c->rows)
+			memcpy(more, c->row, sizeof *more * c->rows * c->columns);
+		c->row = more;
+		c->capacity = capacity;
+	}
+	return &c->row[c->columns * c->rows++];
+}
+
+static double zone_volume(const struct inw_model *m, int zone)
+{
+	return zone ? m->room[zone - 1].volume : m->box_w * m->box_d * m->box_h;
+}
+
+static double least_inward(const struct inw_day_sim *s)
+{
+	const struct inw_flows *f = &s->sol.f;
+	double least = INFINITY;
+
+	for (int i = 0; i < s->sol.m.gaps; i++)
+		if (s->sol.m.gap_of[i] >= 0) /* an open door is no gap to be judged */
+			least = fmin(least, fmin(f->gap_dp_top[i], f->gap_dp_bottom[i]));
+	return isfinite(least) ? least : NAN;
+}
+
+static int record(struct recorder *c)
+{
+	const struct inw_day_sim *s = c->s;
+	const struct inw_solution *sol = &s->sol;
+	const struct inw_slots *l = &sol->s;
+	double *v = new_row(c), out = 0;
+
+	if (!v)
+		return -1;
+	for (int i = 0; i < sol->m.gaps; i++)
+		out += sol->f.gap_out[i];
+	v[C_TIME] = s->t;
+	v[C_OUT] = sol->m.T_out;
+	v[C_BOX] = sol->y[l->T_box];
+	v[C_PLATE] = l->T_plate >= 0 ? sol->y[l->T_plate] : NAN;
+	v[C_INWARD] = least_inward(s);
+	v[C_CLEANED] = l->m_clean >= 0 ? sol->y[l->m_clean] / inw_model_air(&sol->m, sol->y[l->T_in], sol->m.w_box).rho : 0;
+	v[C_SENT_OUT] = l->m_exhaust >= 0 ? sol->y[l->m_exhaust] / inw_model_air(&sol->m, sol->y[l->T_exhaust], sol->m.w_box).rho : 0;
+	v[C_ESCAPED] = out / inw_zone_density(sol, 0);
+	v[C_HEATER] = sol->f.heater_W;
+	v[C_POWER] = sol->f.blower_power + sol->f.heater_W + sol->m.heat_air + (sol->m.plate == INW_PLATE_FULL && l->T_plate >= 0 ? sol->m.plate_power
+	           : sol->m.plate == INW_PLATE_HOLDS ? fmax(sol->f.plate_W, 0) : 0);
+	v[C_DOOR] = s->door_open;
+	v[C_RUNNING] = s->job >= 0;
+	for (int z = 0; z <= sol->m.rooms; z++) {
+		double number = 0;
+		for (int b = 0; b < s->bins; b++)
+			number += s->bin[b].held[z];
+		v[gas_column(c, -1, z)] = number / zone_volume(&sol->m, z);
+		for (int g = 0; g < s->gases; g++)
+			v[gas_column(c, g, z)] = s->gas[g].held[z] / zone_volume(&sol->m, z);
+	}
+	return 0;
+}
+
+/* ---- people ---- */
+
+static bool is_in(const struct recorder *c, const struct inw_stay *stay, double t)
+{
+	double clock = fmod(c->s->clock + t, 86400), from = c->s->given[stay->from], to = c->s->given[stay->to];
+
+	return from < to ? clock >= from && clock < to : clock >= from || clock < to;
+}
+
+/* What a person breathes at a row of one column family (0: particles, 1..: gases): air of the room they are in, 0 away. */
+static double breathed(const struct recorder *c, const struct inw_person *p, int gas, size_t row)
+{
+	const double *v = &c->row[row * c->columns];
+
+	for (size_t i = 0; i < p->stays; i++)
+		if (is_in(c, &p->stay[i], v[C_TIME]))
+			return v[gas_column(c, gas, 1 + p->stay[i].room)];
+	return 0;
+}
+
+/* Highest mean over any stretch of `window` seconds, the series taken as straight between its rows; over the whole run when
+ * that is shorter than the window (with nothing before and after). `index` of a gas sum is handled by the caller. */
+static double highest_mean(const double *t, const double *v, size_t n, double window)
+{
+	double sum = 0, best = 0;
+	size_t tail = 0;
+
+	for (size_t i = 1; i < n; i++) {
+		sum += 0.5 * (v[i] + v[i - 1]) * (t[i] - t[i - 1]);
+		while (tail + 1 < i && t[i] - t[tail + 1] >= window) {
+			sum -= 0.5 * (v[tail + 1] + v[tail]) * (t[tail + 1] - t[tail]);
+			tail++;
+		}
+		double over = t[i] - t[tail] - window, part = 0; /* the piece at the tail that sticks out of the window */
+		if (over > 0) {
+			double slope = (v[tail + 1] - v[tail]) / (t[tail + 1] - t[tail]);
+			part = over * (v[tail] + 0.5 * slope * over);
+		}
+		best = fmax(best, (sum - part) / window);
+	}
+	return best;
+}
+
+struct span { enum inw_limit_kind kind; double window; const char *id, *title; };
+static const struct span work[] = {
+	{INW_LIMIT_WORK_8H, 8 * 3600, "day_air_8h", "Gases met by %s, worst 8 hours, share of occupational limits"},
+	{INW_LIMIT_WORK_15MIN, 15 * 60, "day_air_15min", "Gases met by %s, worst 15 minutes, share of short-term occupational limits"},
+	{INW_LIMIT_WORK_CEILING, 0, "day_air_peak", "Gases met by %s, worst moment, share of occupational ceilings"},
+};
+static const struct span home[] = {
+	{INW_LIMIT_HOME_LONG, 24 * 3600, "day_air_24h", "Gases met by %s over the day, share of long-term residential values"},
+	{INW_LIMIT_HOME_8H, 8 * 3600, "day_air_home_8h", "Gases met by %s, worst 8 hours, share of residential values"},
+	{INW_LIMIT_HOME_1H, 3600, "day_air_1h", "Gases met by %s, worst hour, share of residential values"},
+};
+
+static struct inw_verdict *add(struct recorder *c, const char *id, const char *title, enum inw_dim dim)
+{
+	if (c->verdicts >= MAX_VERDICTS || !id || !title) {
+		c->failed |= !id || !title;
+		return NULL;
+	}
+	struct inw_verdict *v = &c->verdict[c->verdicts++];
+	*v = (struct inw_verdict){.id = id, .title = title, .state = "over the day", .word = INW_STATED, .dim = dim, .sense = INW_NO_LIMIT,
+		.value = NAN, .low = NAN, .high = NAN, .limit = NAN, .limit_high = NAN, .margin = NAN, .limit_source = "no limit applies", .reason = ""};
+	return v;
+}
+
+static void judge(struct inw_verdict *v, double value, bool at_least, double limit, bool missing)
+{
+	v->value = v->low = v->high = value;
+	v->sense = at_least ? INW_AT_LEAST : INW_AT_MOST;
+	v->limit = limit;
+	v->margin = at_least ? value - limit : limit - value;
+	v->word = isnan(value) ? INW_CANNOT_TELL : !(v->margin >= 0) ? INW_MISSES : missing ? INW_CANNOT_TELL : INW_MEETS;
+}
+
+/* Was any emission behind the day never published, or has any gas no limit of this kind? */
+static const char *missing(const struct recorder *c, enum inw_limit_kind kind, const struct inw_values *x)
+{
+	for (size_t j = 0; j < c->d->jobs; j++) {
+		const struct inw_material *m = &c->d->catalog.material[c->d->job[j].material];
+		for (size_t i = 0; i < m->gas_count; i++) {
+			const struct inw_substance *s = &c->d->catalog.substance[m->gases[i].substance];
+			bool must = kind == INW_LIMIT_WORK_8H || kind == INW_LIMIT_HOME_LONG;
+			if (m->gases[i].studies == 0 || (must && !inw_cautious_limit(s, kind, x)))
+				return s->title;
+		}
+	}
+	return NULL;
+}
+
+/* The mixture rule at every instant, then the mean over the span: the sum of C/L is itself a series. */
+static void judge_gases(struct recorder *c, const struct inw_person *p, const struct span *span, double *t, double *v)
+{
+	struct inw_values x = {c->s->given, NULL};
+	bool any = false;
+
+	memset(v, 0, sizeof *v * c->rows);
+	for (int g = 0; g < c->s->gases; g++) {
+		const struct inw_limit *l = inw_cautious_limit(&c->d->catalog.substance[c->s->substance[g]], span->kind, &x);
+		if (!l)
+			continue;
+		any = true;
+		for (size_t i = 0; i < c->rows; i++)
+			v[i] += breathed(c, p, g, i) / c->s->given[l->value];
+	}
+	if (!any)
+		return;
+	double value = 0;
+	for (size_t i = 0; i < c->rows; i++)
+		value = fmax(value, v[i]);
+	if (span->window > 0)
+		value = highest_mean(t, v, c->rows, span->window);
+	struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "%s[%s]", span->id, p->name), inw_arena_printf(c->arena, span->title, p->name), INW_DIM_NONE);
+	if (!r)
+		return;
+	const char *lacking = missing(c, span->kind, &x);
+	judge(r, value, false, 1, lacking != NULL);
+	r->limit_source = "mixture rule, 29 CFR 1910.1000(d)(2)(i), each limit the strictest in the catalog";
+	r->reason = lacking ? inw_arena_printf(c->arena, "No rate or no value of this kind is published for %s, so this cannot be passed.", lacking) : "";
+	c->failed |= !r->reason;
+}
+
+static void judge_particles(struct recorder *c, const struct inw_person *p, double *t, double *v)
+{
+	inw_q limit = p->kind == INW_WORKER ? c->d->require.particles_work : c->d->require.particles_home;
+	bool unknown = false;
+
+	for (size_t i = 0; i < c->rows; i++)
+		v[i] = breathed(c, p, -1, i);
+	for (size_t j = 0; j < c->d->jobs; j++)
+		unknown |= c->d->catalog.material[c->d->job[j].material].particle_studies == 0;
+	struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "day_particles[%s]", p->name),
+	                            inw_arena_printf(c->arena, "Ultrafine particles added to the air of %s, worst hour", p->name), INW_DIM_NUMBER_CONCENTRATION);
+	if (!r || limit < 0)
+		return;
+	judge(r, highest_mean(t, v, c->rows, 3600), false, c->s->given[limit], unknown);
+	r->limit_source = c->d->quantity[limit].source;
+	if (unknown)
+		r->reason = "Nobody has published how many come off, so this cannot be passed.";
+}
+
+static void judge_people(struct recorder *c, double *t, double *v)
+{
+	for (size_t i = 0; i < c->d->persons; i++) {
+		const struct inw_person *p = &c->d->person[i];
+		const struct span *list = p->kind == INW_WORKER ? work : home;
+		for (size_t k = 0; k < 3; k++)
+			judge_gases(c, p, &list[k], t, v);
+		judge_particles(c, p, t, v);
+	}
+}
+
+/* ---- the box ---- */
+
+/* Suction while the door is shut, and the longest time that air was pushed out by a gap. */
+static void judge_suction(struct recorder *c, const double *t)
+{
+	double least = INFINITY, at = 0, outward = 0;
+
+	for (size_t i = 0; i < c->rows; i++) {
+		const double *v = &c->row[i * c->columns];
+		if (v[C_DOOR] > 0 || isnan(v[C_INWARD]))
+			continue;
+		if (v[C_INWARD] < least)
+			least = v[C_INWARD], at = t[i];
+		if (v[C_INWARD] < 0 && i > 0)
+			outward += t[i] - t[i - 1];
+	}
+	struct inw_verdict *r = add(c, "day_inward_pressure", "Air is pressed inward at every gap, all day while the door is shut", INW_DIM_PRESSURE);
+	if (!r)
+		return;
+	judge(r, isfinite(least) ? least : NAN, true, c->s->given[c->d->require.inward_pressure], false);
+	r->limit_source = c->d->quantity[c->d->require.inward_pressure].source;
+	r->reason = inw_arena_printf(c->arena, "Least at " INW_N " into the day; some gap leaked outward for " INW_N " in all.", INW_V(INW_DIM_TIME, at),
+	                             INW_V(INW_DIM_TIME, outward));
+	c->failed |= !r->reason;
+}
+
+/* When after each job has what the box holds fallen to the share at which the door may be opened? */
+static void judge_purge(struct recorder *c, const double *t)
+{
+	double share = c->s->given[c->d->require.purge_fraction];
+
+	for (size_t i = 1; i < c->rows; i++) {
+		const double *before = &c->row[(i - 1) * c->columns], *now = &c->row[i * c->columns];
+		if (!(before[C_RUNNING] > 0 && now[C_RUNNING] == 0))
+			continue;
+		double wait = NAN;
+		for (size_t k = i; k < c->rows && isnan(wait) && c->row[k * c->columns + C_RUNNING] == 0; k++) {
+			bool clear = true;
+			for (int g = -1; g < c->s->gases; g++)
+				clear &= c->row[k * c->columns + gas_column(c, g, 0)] <= share * before[gas_column(c, g, 0)];
+			if (clear)
+				wait = t[k] - t[i - 1];
+		}
+		struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "day_purge[%zu]", c->verdicts), "Wait after a job before the door may be opened", INW_DIM_TIME);
+		if (!r)
+			return;
+		r->value = r->low = r->high = wait;
+		r->word = isnan(wait) ? INW_CANNOT_TELL : INW_STATED;
+		r->where = inw_arena_printf(c->arena, "job that ended " INW_N " into the day", INW_V(INW_DIM_TIME, t[i]));
+		r->reason = isnan(wait) ? "Within this run the box never came down to the share at which the door may be opened: a finished part goes on giving off gas."
+		                        : "Everything the box holds, gas of the warm part included, has fallen to the share at which the door may be opened.";
+		c->failed |= !r->where;
+	}
+}
+
+static void judge_totals(struct recorder *c, const double *t)
+{
+	double energy = 0, escaped = 0;
+
+	for (size_t i = 1; i < c->rows; i++)
+		energy += 0.5 * (c->row[i * c->columns + C_POWER] + c->row[(i - 1) * c->columns + C_POWER]) * (t[i] - t[i - 1]);
+	struct inw_verdict *r = add(c, "day_energy", "Electrical energy of the day", INW_DIM_ENERGY);
+	if (r)
+		r->value = r->low = r->high = energy;
+	double emitted = 0, kept = 0;
+	for (int g = 0; g < c->s->gases; g++) {
+		emitted += c->s->gas[g].emitted;
+		kept += c->s->gas[g].kept;
+	}
+	(void)escaped;
+	r = add(c, "day_gas_emitted", "Gas given off in the day", INW_DIM_MASS);
+	if (r)
+		r->value = r->low = r->high = emitted;
+	r = add(c, "day_gas_kept", "Gas taken up by the carbon in the day", INW_DIM_MASS);
+	if (r)
+		r->value = r->low = r->high = kept;
+}
+
+/* ---- all of it ---- */
+
+static void add_moment(struct recorder *c, double t, const char *format, const char *who)
+{
+	char *s = inw_arena_printf(c->arena, format, who);
+
+	c->failed |= !s;
+	if (s && c->moments < MAX_MOMENTS)
+		c->moment[c->moments++] = (struct inw_moment){t, s};
+}
+
+struct seen { int job; bool door; };
+
+static void note_changes(struct recorder *c, struct seen *was)
+{
+	const struct inw_day_sim *s = c->s;
+
+	if (was->job != s->job && was->job >= 0)
+		add_moment(c, s->t, "%s ends", c->d->job[was->job].name);
+	if (was->job != s->job && s->job >= 0)
+		add_moment(c, s->t, "%s begins", c->d->job[s->job].name);
+	if (was->door != s->door_open)
+		add_moment(c, s->t, s->door_open ? "door opened%s" : "door shut%s", "");
+	*was = (struct seen){s->job, s->door_open};
+}
+
+static double closure(const struct inw_day_sim *s)
+{
+	double worst = 0;
+
+	for (int i = 0; i < s->gases + s->bins; i++) {
+		const struct inw_account *a = i < s->gases ? &s->gas[i] : &s->bin[i - s->gases];
+		double held = 0;
+		for (int z = 0; z <= s->sol.m.rooms; z++)
+			held += a->held[z];
+		if (a->emitted > 0)
+			worst = fmax(worst, fabs(a->emitted - held - a->kept - a->outdoors) / a->emitted);
+	}
+	return worst;
+}
+
+static int run(struct recorder *c, const struct inw_day_options *o)
+{
+	struct seen was = {-1, false};
+	int more = 1;
+
+	if (name_columns(c))
+		return -1;
+	note_changes(c, &was);
+	do {
+		if (record(c))
+			return -1;
+		more = inw_day_step(c->s);
+		note_changes(c, &was);
+		if (o && o->progress && c->s->steps % 64 == 0)
+			o->progress(o->context, c->s->t / c->s->end);
+		if (o && o->stop && c->s->steps % 64 == 0 && o->stop(o->context))
+			return 1;
+	} while (more > 0);
+	if (more == 0 && record(c))
+		return -1;
+	return more < 0 ? 2 : 0;
+}
+
+static const char *const day_notes[] = {
+	"Best-estimate inputs: ranges are in `inward check`.",
+	"Air flows are those of the instant; what a warming box pushes out is counted.",
+	"The carbon is fresh all day and lets through what fresh carbon lets through; what it gives back later is not in this run.",
+	"Concentrations are what the machine adds since the day's start; the box and the rooms start clean.",
+};
+static const char *const day_cautions[] = {
+	"Published limits protect most healthy people from the named substances, not everybody from everything.",
+	"Check the finished box with smoke at every gap when it is hot: the drawing is not the box.",
+};
+
+static enum inw_word worst_word(const struct recorder *c)
+{
+	enum inw_word word = INW_MEETS;
+
+	for (size_t i = 0; i < c->verdicts; i++) {
+		if (c->verdict[i].word == INW_MISSES)
+			return INW_MISSES;
+		if (c->verdict[i].word == INW_CANNOT_TELL)
+			word = INW_CANNOT_TELL;
+	}
+	return word;
+}
+
+static void *keep(struct recorder *c, const void *from, size_t bytes)
+{
+	void *to = inw_arena_alloc(c->arena, bytes + 1);
+
+	c->failed |= !to;
+	return to ? memcpy(to, from, bytes) : NULL;
+}
+
+static void finish(struct recorder *c)
+{
+	struct inw_day_report *r = c->r;
+	double *t = inw_arena_alloc(c->arena, sizeof *t * (c->rows + 1)), *v = inw_arena_alloc(c->arena, sizeof *v * (c->rows + 1));
+
+	if (!t || !v) {
+		c->failed = true;
+		return;
+	}
+	for (size_t i = 0; i < c->rows; i++)
+		t[i] = c->row[i * c->columns];
+	judge_suction(c, t);
+	judge_people(c, t, v);
+	judge_purge(c, t);
+	judge_totals(c, t);
+	r->title = c->d->title;
+	r->file = c->d->file;
+	r->overall = worst_word(c);
+	r->start_clock_s = c->s->clock;
+	r->span_s = c->s->end;
+	r->verdicts = keep(c, c->verdict, sizeof *c->verdict * c->verdicts);
+	r->verdict_count = c->verdicts;
+	r->series = (struct inw_series){c->name, c->dim, c->columns, c->row, c->rows};
+	r->moments = keep(c, c->moment, sizeof *c->moment * c->moments);
+	r->moment_count = c->moments;
+	r->notes = day_notes;
+	r->note_count = INW_COUNT(day_notes);
+	r->cautions = day_cautions;
+	r->caution_count = INW_COUNT(day_cautions);
+	r->steps = c->s->steps;
+	r->matter_closure = closure(c->s);
+	r->design = c->d;
+}
+
+enum inw_status inw_day(const struct inw_design *d, const struct inw_day_options *options, struct inw_day_report **out, struct inw_diags *diags)
+{
+	struct inw_arena *arena = inw_arena_new(CEILING);
+	struct recorder *c = arena ? inw_arena_alloc(arena, sizeof *c) : NULL;
+	struct inw_day_sim *s = arena ? inw_arena_alloc(arena, sizeof *s) : NULL;
+	struct inw_day_report *r = arena ? inw_arena_alloc(arena, sizeof *r) : NULL;
+	double *given = arena ? inw_arena_alloc(arena, 2 * sizeof *given * (d->quantities + 1)) : NULL;
+	enum inw_status status = INW_NO_MEMORY;
+	int ended = -1;
+
+	if (!c || !s || !r || !given)
+		goto done;
+	for (size_t i = 0; i < d->quantities; i++)
+		given[i] = d->quantity[i].value;
+	*c = (struct recorder){.d = d, .arena = arena, .s = s, .r = r};
+	ended = inw_day_start(s, d, given, given + d->quantities + 1) ? 2 : 0;
+	if (options && options->tolerance > 0)
+		s->tolerance = options->tolerance;
+	if (!ended)
+		ended = run(c, options);
+	if (ended == 1)
+		status = INW_IO;
+	if (ended == 2) {
+		status = INW_NOT_CONVERGED;
+		inw_diag_add(diags, INW_ERROR, d->file, 0, 0, "the day stops after %.4g h: %s", s->t / 3600, s->why ? s->why : "no reason is known");
+	}
+	if (ended == 0) {
+		finish(c);
+		status = c->failed ? INW_NO_MEMORY : INW_OK;
+	}
+done:
+	if (status == INW_OK) {
+		r->arena_ = arena;
+		*out = r;
+		return INW_OK;
+	}
+	if (status == INW_NO_MEMORY)
+		diags->out_of_memory = true;
+	inw_arena_free(arena);
+	return status;
+}
+
+void inw_day_free(struct inw_day_report *r)
+{
+	if (r)
+		inw_arena_free(r->arena_);
+}

@@ -1,0 +1,93 @@
+/* SPDX-License-Identifier: MIT */
+/* sorbent.c: assembles the laws of adsorption for one bed. */
+#include "model/sorbent.h"
+
+#include <assert.h>
+#include <math.h>
+
+#include "physics/clean.h"
+
+static struct inw_isotherm alone(const struct inw_carbon_bed *bed, const struct inw_sorbate *s, double T_K)
+{
+	switch (s->kind) {
+	case INW_CAPACITY_POINTS:
+		return inw_isotherm_points(s->psat_Pa, T_K, s->measured_at_K, s->x, s->y, s->slope, s->points);
+	case INW_CAPACITY_WATER:
+		return inw_isotherm_water(s->psat_Pa, s->water_c, s->water_sites);
+	case INW_CAPACITY_DUBININ:
+		break;
+	}
+	return inw_isotherm_dubinin(s->psat_Pa,
+		inw_dubinin_curvature(bed->micropore_m3kg, bed->structure, s->refraction_m3mol, T_K));
+}
+
+/* Film and pores in series, or what was measured; a doubt of the rate is a factor on either. */
+static double rate(const struct inw_carbon_bed *bed, const struct inw_sorbate *s, const struct inw_bed_air *air)
+{
+	const double d = bed->granule.diameter_m;
+
+	if (s->measured_rate_1s > 0)
+		return bed->rate_factor * s->measured_rate_1s;
+	return bed->rate_factor * inw_rate_series(
+		inw_rate_film(fabs(air->velocity_ms), d, bed->voidage, s->diffusivity_m2s, air->nu_m2s),
+		inw_rate_pore(bed->granule, bed->voidage, s->diffusivity_m2s));
+}
+
+void inw_sorbent_at(const struct inw_carbon_bed *bed, const struct inw_sorbate *s, int n, const struct inw_bed_air *air,
+	struct inw_sorbent *out)
+{
+	struct inw_pores *pores = &out->pores;
+
+	assert(n > 0 && n <= INW_PORES_MOST);
+	pores->n = n;
+	pores->water = -1;
+	pores->volume_m3kg = bed->micropore_m3kg * bed->capacity_factor;
+	for (int i = 0; i < n; i++) {
+		pores->alone[i] = alone(bed, &s[i], air->T_K);
+		pores->liquid_kgm3[i] = s[i].liquid_kgm3;
+		if (s[i].kind == INW_CAPACITY_WATER) {
+			assert(pores->water < 0);
+			pores->water = i;
+		}
+		out->per_Pa[i] = s[i].molar_mass_kgmol / (INW_GAS_CONSTANT * air->T_K);
+		out->rate_1s[i] = rate(bed, &s[i], air);
+		out->still_m2s[i] = inw_spread_still_m2s(bed->voidage, s[i].diffusivity_m2s);
+		out->spread_m2s[i] = inw_spread_flow_m2s(air->velocity_ms, bed->granule.diameter_m, bed->voidage,
+			s[i].diffusivity_m2s);
+	}
+}
+
+static int gas(const void *context, const double *q, double *c, double *dc_dq)
+{
+	const struct inw_sorbent *s = context;
+	const int n = s->pores.n;
+
+	if (inw_pores_pressure(&s->pores, q, c, dc_dq))
+		return 1;
+	for (int i = 0; i < n; i++) {
+		c[i] *= s->per_Pa[i];
+		for (int j = 0; dc_dq && j < n; j++)
+			dc_dq[i * n + j] *= s->per_Pa[i];
+	}
+	return 0;
+}
+
+static int loading(const void *context, const double *c, double *q, double *dq_dc)
+{
+	const struct inw_sorbent *s = context;
+	const int n = s->pores.n;
+	double p[INW_PORES_MOST];
+
+	for (int i = 0; i < n; i++)
+		p[i] = c[i] / s->per_Pa[i];
+	if (inw_pores_loading(&s->pores, p, q, dq_dc))
+		return 1;
+	for (int i = 0; dq_dc && i < n * n; i++)
+		dq_dc[i] /= s->per_Pa[i % n];
+	return 0;
+}
+
+struct inw_bed_law inw_sorbent_law(const struct inw_sorbent *out)
+{
+	return (struct inw_bed_law){ .context = out, .gas = gas, .loading = loading };
+}

@@ -1,0 +1,628 @@
+/* SPDX-License-Identifier: MIT */
+/* bed.c: the method behind bed.h.
+ *
+ * Space. Loadings are means of cells. Through a cell of even loading the gas follows
+ *   c_out = c_in e^-a + (1 - e^-a) c(q),  a = rate dz/|v|,
+ * exactly; taking the mean loading for the loading in the middle makes that second order while a <= 1, it is an upwind
+ * scheme for a >> 1, and for any a it is positive, needs no limiter and passes only downstream: one sweep, cell by cell.
+ * Axial dispersion with flow is lumped into the rate (inw_rate_lumped), which leaves mean and width of a front where they
+ * are. Below `slow` (in units of spread at rest over depth) only the part from mixing by flow is lumped; diffusion goes
+ * between the equilibrium concentrations of neighbouring cells, as at rest: there the gas is at equilibrium anyway.
+ *
+ * Time. The three-stage, third-order, stiffly accurate, L-stable SDIRK of Alexander 1977, SIAM J. Numer. Anal.
+ * 14:1006-1021 (memory; its conditions are checked by the observed order in the test); the two-stage second-order
+ * formula within it gives the error. Sweep and diffusion, when both act, are split after Strang (second order).
+ *
+ * A loading at the end of a stage is what the fluxes make of it, never what Newton's method says: mass is kept to
+ * rounding even where Newton stopped early.
+ */
+#include "solve/bed.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdbool.h>
+#include <string.h>
+
+enum { MOST = INW_PORES_MOST, STAGES = 3, MOST_NEWTON = 50, MOST_HALVINGS = 50 };
+static const double slow = 50;      /* |v| depth/spread at rest: above, a moment's error of 2 % of the width at most */
+static const double enough = 1e-7;  /* last Newton step, relative; it is quadratic, so the error is its square */
+
+/* x solves 6 x^3 - 18 x^2 + 9 x = 1, Alexander 1977 */
+#define GAMMA 0.43586652150845899942
+static const double A[STAGES][STAGES] = { { GAMMA, 0, 0 }, { (1 - GAMMA) / 2, GAMMA, 0 },
+	{ -(6 * GAMMA * GAMMA - 16 * GAMMA + 1) / 4, (6 * GAMMA * GAMMA - 20 * GAMMA + 5) / 4, GAMMA } };
+/* second order from the first two stages: sum b = 1, sum b c = 1/2 */
+#define SECOND ((1 - 2 * GAMMA) / (1 - GAMMA))
+static const double embedded[STAGES] = { 1 - SECOND, SECOND, 0 };
+
+struct work {
+	const struct inw_bed_model *m;
+	const struct inw_bed_inputs *in;
+	int n, N;
+	double dz, speed;
+	double rate[MOST], still[MOST];          /* rate: with what is lumped into it */
+	double half[MOST], through[MOST], kept[MOST]; /* tanh(a/2), e^-a, 1 - e^-a */
+	bool sweeps, diffuses;
+	double *q, *saved, *start, *rhs, *k[STAGES]; /* each [N][n]; k = dq/dt; saved: before the step, start: before the operator */
+	double *c, *w, *s, *trial;               /* diffusion: gas, its change, right sides, a trial loading */
+	double *J, *P;                           /* [N][n][n] */
+	double outlet[STAGES][MOST];
+	double sent[MOST], error[MOST];          /* kg/m2 out during the step; largest error of loading in the step */
+};
+
+/* ---- small dense systems ---- (no pivoting: rows and columns carry any units, and the matrices are identity plus a
+ * competition matrix, whose principal minors are positive; a pivot that is not means too long a step) */
+
+static int factor(double *a, int n)
+{
+	for (int k = 0; k < n; k++) {
+		if (!(a[k * n + k] > 0))
+			return 1;
+		const double inverse = a[k * n + k] = 1 / a[k * n + k];
+		for (int i = k + 1; i < n; i++) {
+			const double f = a[i * n + k] *= inverse;
+			for (int j = k + 1; j < n; j++)
+				a[i * n + j] -= f * a[k * n + j];
+		}
+	}
+	return 0;
+}
+
+static void solve_factored(const double *a, double *b, int n)
+{
+	for (int i = 1; i < n; i++)
+		for (int j = 0; j < i; j++)
+			b[i] -= a[i * n + j] * b[j];
+	for (int i = n - 1; i >= 0; i--) {
+		for (int j = i + 1; j < n; j++)
+			b[i] -= a[i * n + j] * b[j];
+		b[i] *= a[i * n + i];
+	}
+}
+
+/* ---- one cell in flow ---- */
+
+struct cell {
+	const double *rhs, *inlet;
+	double reach;                            /* h gamma |v|/(rho_b dz): kg/kg per kg/m3 of drop */
+	double *q;                               /* guess in, solution out */
+	double *outlet;
+};
+
+/* Move q by delta, but not through zero where the solution is above it, nor out of the law's range. */
+static int move(const struct inw_bed_law *law, int n, double *q, const double *delta, const double *b, double *c, double *J)
+{
+	double trial[MOST], share = 1;
+
+	for (int h = 0; h < MOST_HALVINGS; h++, share /= 2) {
+		for (int i = 0; i < n; i++) {
+			trial[i] = q[i] + share * delta[i];
+			if (trial[i] < 0 && b[i] >= 0 && q[i] > 0)
+				trial[i] = q[i] / 8; /* any share that comes down fast */
+		}
+		if (law->gas(law->context, trial, c, J) == 0) {
+			memcpy(q, trial, sizeof *q * (size_t)n);
+			return 0;
+		}
+	}
+	return 1;
+}
+
+/* GAS: q + G c(q) = rhs + G c_in with G = reach (1 - e^-a). Convex in each q; from any start in range Newton's method
+ * overshoots once at most and then comes down. */
+static int cell_by_gas(const struct work *w, const struct cell *x)
+{
+	const struct inw_bed_law *law = &w->m->law;
+	const int n = w->n;
+	double c[MOST], J[MOST * MOST], a[MOST * MOST], b[MOST], delta[MOST];
+
+	for (int i = 0; i < n; i++)
+		b[i] = x->rhs[i] + x->reach * w->kept[i] * x->inlet[i];
+	if (law->gas(law->context, x->q, c, J))
+		return 1;
+	for (int it = 0; it < MOST_NEWTON; it++) {
+		bool done = true;
+
+		for (int i = 0; i < n; i++) {
+			const double G = x->reach * w->kept[i];
+
+			delta[i] = b[i] - x->q[i] - G * c[i];
+			for (int j = 0; j < n; j++)
+				a[i * n + j] = (i == j) + G * J[i * n + j];
+		}
+		if (factor(a, n))
+			return 1;
+		solve_factored(a, delta, n);
+		for (int i = 0; i < n; i++)
+			done = done && fabs(delta[i]) <= enough * fabs(x->q[i]);
+		if (done) { /* the rest is linear: spare one call of the law */
+			for (int i = 0; i < n; i++) {
+				for (int j = 0; j < n; j++)
+					c[i] += J[i * n + j] * delta[j];
+				x->outlet[i] = x->inlet[i] * w->through[i] + w->kept[i] * c[i];
+			}
+			return 0;
+		}
+		if (move(law, n, x->q, delta, b, c, J))
+			return 1;
+	}
+	return 1;
+}
+
+/* LOADING: the unknown is the gas in the middle, c = (c_in + c_out)/2: c_in - c = t (c - q c/q(c)), t = tanh(a/2), and
+ * q = rhs + 2 reach (c_in - c). With no loading it is e^-a again. */
+static int cell_by_loading(const struct work *w, const struct cell *x)
+{
+	const struct inw_bed_law *law = &w->m->law;
+	const int n = w->n;
+	double c[MOST], eq[MOST], J[MOST * MOST], a[MOST * MOST], delta[MOST];
+
+	for (int i = 0; i < n; i++)
+		c[i] = (x->inlet[i] + x->outlet[i]) / 2;
+	for (int it = 0; it < MOST_NEWTON; it++) {
+		bool done = true;
+
+		if (law->loading(law->context, c, eq, J))
+			return 1;
+		for (int i = 0; i < n; i++) {
+			const double t = w->half[i], q = x->rhs[i] + 2 * x->reach * (x->inlet[i] - c[i]);
+			/* c/q(c) and its derivative; at no gas its limit */
+			const double K = eq[i] > 0 ? c[i] / eq[i] : 1 / J[i * n + i];
+
+			delta[i] = x->inlet[i] - c[i] - t * (c[i] - q * K);
+			for (int j = 0; j < n; j++) {
+				const double K_by = eq[i] > 0 ? ((i == j) - K * J[i * n + j]) / eq[i] : 0;
+
+				a[i * n + j] = (i == j) * (1 + t + 2 * t * x->reach * K) - t * q * K_by;
+			}
+		}
+		if (factor(a, n))
+			return 1;
+		solve_factored(a, delta, n);
+		for (int i = 0; i < n; i++) {
+			done = done && fabs(delta[i]) <= 1e-13 * fabs(c[i]) + 1e-15 * x->inlet[i];
+			c[i] = c[i] + delta[i] > 0 || c[i] <= 0 ? c[i] + delta[i] : c[i] / 8;
+			c[i] = fmax(c[i], 0);
+		}
+		for (int i = 0; i < n && done; i++) {
+			x->outlet[i] = 2 * c[i] - x->inlet[i];
+			x->q[i] = x->rhs[i] + 2 * x->reach * (x->inlet[i] - c[i]);
+		}
+		if (done)
+			return 0;
+	}
+	return 1;
+}
+
+/* All cells in the order of flow; leaves k and the outlet of this stage. */
+static int sweep(struct work *w, double h, int stage)
+{
+	const int n = w->n, N = w->N;
+	const bool by_gas = w->m->driving == INW_BED_GAS;
+	const double per = w->speed / (w->m->bulk_kgm3 * w->dz);
+	double inlet[MOST], outlet[MOST];
+
+	memcpy(inlet, w->in->inlet_kgm3, sizeof *inlet * (size_t)n);
+	memcpy(outlet, inlet, sizeof *inlet * (size_t)n);
+	for (int j = 0; j < N; j++) {
+		const int at = (w->in->velocity_ms > 0 ? j : N - 1 - j) * n;
+		struct cell x = { &w->rhs[at], inlet, h * GAMMA * per, &w->q[at], outlet };
+
+		if (!by_gas) /* a start for Newton: what an empty or unchanged cell would let through */
+			for (int i = 0; i < n; i++)
+				outlet[i] = inlet[i] * w->through[i];
+		if (by_gas ? cell_by_gas(w, &x) : cell_by_loading(w, &x))
+			return 1;
+		for (int i = 0; i < n; i++) {
+			w->k[stage][at + i] = per * (inlet[i] - outlet[i]);
+			w->q[at + i] = w->rhs[at + i] + h * GAMMA * w->k[stage][at + i];
+			inlet[i] = outlet[i];
+		}
+	}
+	memcpy(w->outlet[stage], outlet, sizeof *outlet * (size_t)n);
+	return 0;
+}
+
+/* ---- diffusion between the cells ---- */
+
+static int gas_everywhere(struct work *w, const double *q, double *c, double *J)
+{
+	const int n = w->n;
+
+	for (int j = 0; j < w->N; j++)
+		if (w->m->law.gas(w->m->law.context, q + j * n, c + j * n, J ? J + j * n * n : NULL))
+			return 1;
+	return 0;
+}
+
+/* What substance i gains in cell j by diffusion, kg/(m3 s) times dz^2/still: both ends of the bed are closed. */
+static double bend(const struct work *w, const double *c, int j, int i)
+{
+	const int n = w->n, at = j * n + i;
+
+	return (j > 0 ? c[at - n] - c[at] : 0) + (j + 1 < w->N ? c[at + n] - c[at] : 0);
+}
+
+/* One block row of (I + J X) P = J with X = 2d - d P_before d; leaves P[j] and s[j] with w_j = P (d w_j+1) + s. */
+static int eliminate(struct work *w, const double *d, int j)
+{
+	const int n = w->n;
+	const double *J = w->J + j * n * n, *before = w->P - n * n + j * n * n;
+	double *P = w->P + j * n * n, *s = w->s + j * n;
+	double X[MOST * MOST], a[MOST * MOST], column[MOST], r[MOST];
+	const int sides = (j > 0) + (j + 1 < w->N);
+
+	for (int i = 0; i < n; i++) {
+		r[i] = s[i] + (j > 0 ? d[i] * s[i - n] : 0);
+		for (int l = 0; l < n; l++)
+			X[i * n + l] = (i == l) * sides * d[i] - (j > 0 ? d[i] * before[i * n + l] * d[l] : 0);
+	}
+	for (int i = 0; i < n; i++)
+		for (int l = 0; l < n; l++) {
+			double t = i == l;
+			for (int m = 0; m < n; m++)
+				t += J[i * n + m] * X[m * n + l];
+			a[i * n + l] = t;
+		}
+	if (factor(a, n))
+		return 1;
+	for (int l = 0; l < n; l++) {
+		for (int i = 0; i < n; i++)
+			column[i] = J[i * n + l];
+		solve_factored(a, column, n);
+		for (int i = 0; i < n; i++)
+			P[i * n + l] = column[i];
+	}
+	for (int i = 0; i < n; i++) {
+		s[i] = 0;
+		for (int l = 0; l < n; l++)
+			s[i] += P[i * n + l] * r[l];
+	}
+	return 0;
+}
+
+/* The change of the gas, w, that Newton's method asks for: (J^-1 - d bend) w = s. */
+static int block_tridiagonal(struct work *w, const double *d)
+{
+	const int n = w->n;
+
+	for (int j = 0; j < w->N; j++)
+		if (eliminate(w, d, j))
+			return 1;
+	for (int j = w->N - 1; j >= 0; j--)
+		for (int i = 0; i < n; i++) {
+			double t = w->s[j * n + i];
+			for (int l = 0; j + 1 < w->N && l < n; l++)
+				t += w->P[(j * n + i) * n + l] * d[l] * w->w[(j + 1) * n + l];
+			w->w[j * n + i] = t;
+		}
+	return 0;
+}
+
+/* Carry out a Newton step. 1: found, 0: go on, -1: lost. */
+static int diffusion_step(struct work *w, const double *d)
+{
+	const int n = w->n, all = n * w->N;
+	double scale[MOST] = { 0 }, worst = 0, share = 1;
+
+	for (int x = 0; x < all; x++) {
+		scale[x % n] = fmax(scale[x % n], fabs(w->q[x]));
+		w->s[x] = w->rhs[x] - w->q[x] + d[x % n] * bend(w, w->c, x / n, x % n);
+	}
+	memcpy(w->trial, w->s, sizeof *w->s * (size_t)all);
+	if (block_tridiagonal(w, d))
+		return -1;
+	for (int x = 0; x < all; x++) { /* from here s holds the change of q */
+		w->s[x] = w->trial[x] + d[x % n] * bend(w, w->w, x / n, x % n);
+		if (scale[x % n] > 0)
+			worst = fmax(worst, fabs(w->s[x]) / scale[x % n]);
+	}
+	if (worst <= enough) {
+		for (int x = 0; x < all; x++)
+			w->c[x] += w->w[x];
+		return 1;
+	}
+	for (int h = 0; h < MOST_HALVINGS; h++, share /= 2) {
+		for (int x = 0; x < all; x++) {
+			const double t = w->q[x] + share * w->s[x];
+			w->trial[x] = t < 0 && w->q[x] > 0 ? w->q[x] / 8 : t; /* any share that comes down fast */
+		}
+		if (gas_everywhere(w, w->trial, w->c, w->J) == 0) {
+			memcpy(w->q, w->trial, sizeof *w->q * (size_t)all);
+			return 0;
+		}
+	}
+	return -1;
+}
+
+static int diffuse(struct work *w, double h, int stage)
+{
+	const int n = w->n, all = n * w->N;
+	const double per = 1 / (w->m->bulk_kgm3 * w->dz * w->dz);
+	double d[MOST];
+	int state = 0;
+
+	for (int i = 0; i < n; i++)
+		d[i] = h * GAMMA * per * w->still[i];
+	if (gas_everywhere(w, w->q, w->c, w->J))
+		return 1;
+	for (int it = 0; it < MOST_NEWTON && state == 0; it++)
+		state = diffusion_step(w, d);
+	if (state <= 0)
+		return 1;
+	for (int x = 0; x < all; x++) {
+		w->k[stage][x] = per * w->still[x % n] * bend(w, w->c, x / n, x % n);
+		w->q[x] = w->rhs[x] + h * GAMMA * w->k[stage][x];
+	}
+	return 0;
+}
+
+/* ---- steps ---- */
+
+static int operate(struct work *w, double h, int (*stage)(struct work *w, double h, int stage))
+{
+	const int n = w->n, all = n * w->N;
+
+	memcpy(w->start, w->q, sizeof *w->q * (size_t)all);
+	for (int s = 0; s < STAGES; s++) {
+		for (int x = 0; x < all; x++) {
+			double rise = 0;
+			for (int m = 0; m < s; m++)
+				rise += A[s][m] * w->k[m][x];
+			w->rhs[x] = w->start[x] + h * rise;
+		}
+		if (stage(w, h, s)) /* starts Newton from the stage before, which is in range */
+			return 1;
+	}
+	for (int x = 0; x < all; x++) {
+		double e = 0;
+		for (int s = 0; s < STAGES; s++)
+			e += (A[STAGES - 1][s] - embedded[s]) * w->k[s][x];
+		w->error[x % n] = fmax(w->error[x % n], fabs(h * e));
+	}
+	return 0;
+}
+
+/* One step of the whole. On failure the loadings are as before it. */
+static int step(struct work *w, double h)
+{
+	const double share = w->sweeps ? 0.5 : 1; /* Strang: half before, half behind */
+	int lost = 0;
+
+	memset(w->error, 0, sizeof w->error);
+	memset(w->sent, 0, sizeof w->sent);
+	memcpy(w->saved, w->q, sizeof *w->q * (size_t)(w->n * w->N));
+	if (w->diffuses)
+		lost = operate(w, share * h, diffuse);
+	if (!lost && w->sweeps) {
+		lost = operate(w, h, sweep);
+		for (int i = 0; i < w->n && !lost; i++)
+			for (int s = 0; s < STAGES; s++)
+				w->sent[i] += A[STAGES - 1][s] * h * w->speed * w->outlet[s][i];
+	}
+	if (!lost && w->diffuses && w->sweeps)
+		lost = operate(w, share * h, diffuse);
+	if (lost)
+		memcpy(w->q, w->saved, sizeof *w->q * (size_t)(w->n * w->N));
+	return lost;
+}
+
+static void remember_most(const struct work *w, double *most)
+{
+	for (int x = 0; x < w->n * w->N; x++)
+		most[x % w->n] = fmax(most[x % w->n], fabs(w->q[x]));
+}
+
+/* Error of the last step over what is allowed. A substance seen for the first time is measured by what it has now. */
+static double judged(const struct work *w, const double *most, double tolerance)
+{
+	double now[MOST] = { 0 }, worst = 0;
+
+	remember_most(w, now);
+	for (int i = 0; i < w->n; i++) {
+		const double scale = fmax(most[i], now[i]);
+		if (w->error[i] > 0)
+			worst = fmax(worst, w->error[i] / (tolerance * scale));
+	}
+	return worst;
+}
+
+/* ---- the call ---- */
+
+static const char *fault(const struct inw_bed_model *m, const struct inw_bed_inputs *in, double duration_s,
+	const struct inw_bed_options *o)
+{
+	if (m->cells < 1 || m->substances < 1 || m->substances > MOST || !(m->area_m2 > 0 && m->depth_m > 0 && m->bulk_kgm3 > 0))
+		return "the bed has no size";
+	if (!(m->driving == INW_BED_GAS ? m->law.gas != NULL : m->law.loading != NULL))
+		return "the law that drives uptake is missing";
+	if (!(isfinite(in->velocity_ms) && isfinite(duration_s) && duration_s >= 0 && o->tolerance > 0))
+		return "velocity, time or tolerance is not a number in range";
+	for (int i = 0; i < m->substances; i++) {
+		if (in->velocity_ms != 0 && !(in->inlet_kgm3[i] >= 0 && isfinite(in->inlet_kgm3[i]) && in->rate_1s[i] > 0))
+			return "an inlet concentration is below zero, or a rate not above it";
+		if ((in->spread_m2s && !(in->spread_m2s[i] >= 0)) || (in->still_m2s && !(in->still_m2s[i] >= 0)))
+			return "a dispersion is below zero";
+	}
+	return NULL;
+}
+
+/* What of the spread is lumped into the rates and what is left to diffusion; the constants of a cell in flow. */
+static bool prepare(struct work *w)
+{
+	const struct inw_bed_inputs *in = w->in;
+
+	w->speed = fabs(in->velocity_ms);
+	w->dz = w->m->depth_m / w->m->cells;
+	w->sweeps = w->speed > 0;
+	w->diffuses = false;
+	for (int i = 0; i < w->n; i++) {
+		const double still = in->still_m2s ? in->still_m2s[i] : 0;
+		const double all = w->sweeps && in->spread_m2s ? fmax(in->spread_m2s[i], still) : still;
+		const bool lumped = w->speed * w->m->depth_m >= slow * still;
+
+		w->still[i] = lumped ? 0 : still;
+		w->diffuses = w->diffuses || w->still[i] > 0;
+		if (!w->sweeps)
+			continue;
+		w->rate[i] = inw_rate_lumped(in->rate_1s[i], lumped ? all : all - still, w->speed);
+		const double a = w->rate[i] * w->dz / w->speed;
+		w->half[i] = tanh(a / 2);
+		w->through[i] = exp(-a);
+		w->kept[i] = -expm1(-a);
+	}
+	return !w->diffuses || w->m->law.gas;
+}
+
+size_t inw_bed_workspace(const struct inw_bed_model *m)
+{
+	const size_t all = (size_t)m->cells * (size_t)m->substances;
+
+	return all * (10 + 2 * (size_t)m->substances);
+}
+
+static void lay_out(struct work *w, double *space)
+{
+	const size_t all = (size_t)w->N * (size_t)w->n;
+	double **place[] = { &w->saved, &w->start, &w->rhs, &w->k[0], &w->k[1], &w->k[2], &w->c, &w->w, &w->s, &w->trial };
+
+	for (size_t i = 0; i < sizeof place / sizeof place[0]; i++, space += all)
+		*place[i] = space;
+	w->J = space;
+	w->P = space + all * (size_t)w->n;
+}
+
+static void begin_books(const struct inw_bed_model *m, struct inw_bed_result *out)
+{
+	*out = (struct inw_bed_result){ .status = INW_OK, .outlet_kgm3 = out->outlet_kgm3, .in_kg = out->in_kg,
+		.out_kg = out->out_kg };
+	for (int i = 0; i < m->substances; i++) {
+		if (out->outlet_kgm3)
+			out->outlet_kgm3[i] = 0;
+		if (out->in_kg)
+			out->in_kg[i] = 0;
+		if (out->out_kg)
+			out->out_kg[i] = 0;
+	}
+}
+
+static void book(const struct work *w, double h, struct inw_bed_result *out)
+{
+	out->done_s += h;
+	out->steps++;
+	for (int i = 0; i < w->n && w->sweeps; i++) {
+		if (out->outlet_kgm3)
+			out->outlet_kgm3[i] += w->sent[i];
+		if (out->in_kg)
+			out->in_kg[i] += w->m->area_m2 * w->speed * h * w->in->inlet_kgm3[i];
+		if (out->out_kg)
+			out->out_kg[i] += w->m->area_m2 * w->sent[i];
+	}
+}
+
+/* Steps until the end or until one fails at any length. */
+static void integrate(struct work *w, struct inw_bed_state *state, double duration_s, const struct inw_bed_options *o,
+	struct inw_bed_result *out)
+{
+	double *kept = &state->first_step_s[w->sweeps];
+	double h = w->in->goes_on && state->next_step_s > 0 ? state->next_step_s : *kept > 0 ? *kept : 1e-4 * duration_s;
+	bool first = true;
+
+	while (out->done_s < duration_s) {
+		const double left = duration_s - out->done_s;
+		const bool last = h >= left * (1 - 1e-12);
+		const double now = last ? left : h;
+		const bool lost = step(w, now) != 0;
+		const double worst = lost ? INFINITY : judged(w, state->most, o->tolerance);
+		/* third-order step, second-order error: the cube root; usual safety and bounds (common practice) */
+		const double grow = lost ? 0.25 : worst > 0 ? fmin(5, fmax(0.2, 0.9 / cbrt(worst))) : 5;
+
+		if (!(worst <= 1)) {
+			if (!lost)
+				memcpy(w->q, w->saved, sizeof *w->q * (size_t)(w->n * w->N));
+			out->rejected++;
+			h = now * fmin(grow, 0.9);
+			if (out->rejected > o->most_steps || h <= 1e-15 * duration_s || h < 1e-30) {
+				out->status = INW_NOT_CONVERGED;
+				out->why = "no step however short holds the tolerance: saturated air, or pores that are full";
+				return;
+			}
+			continue;
+		}
+		book(w, now, out);
+		if (last)
+			out->done_s = duration_s;
+		remember_most(w, state->most);
+		if (first && !last && !w->in->goes_on)
+			*kept = now;
+		first = false;
+		h = last ? fmax(h, now * grow) : now * grow;
+		state->next_step_s = h;
+		if (out->steps >= o->most_steps && out->done_s < duration_s) {
+			out->status = INW_NOT_CONVERGED;
+			out->why = "more steps than allowed";
+			return;
+		}
+	}
+}
+
+void inw_bed_advance(const struct inw_bed_model *m, struct inw_bed_state *state, const struct inw_bed_inputs *in,
+	double duration_s, const struct inw_bed_options *options, double *workspace, struct inw_bed_result *out)
+{
+	struct work w = { .m = m, .in = in, .n = m->substances, .N = m->cells, .q = state->q };
+
+	begin_books(m, out);
+	out->why = fault(m, in, duration_s, options);
+	if (!out->why && !prepare(&w))
+		out->why = "diffusion needs the gas in equilibrium with a loading";
+	if (out->why) {
+		out->status = INW_BAD_INPUT;
+		return;
+	}
+	lay_out(&w, workspace);
+	remember_most(&w, state->most);
+	if (!w.sweeps && !w.diffuses)
+		out->done_s = duration_s;
+	else
+		integrate(&w, state, duration_s, options, out);
+	for (int i = 0; i < m->substances && out->outlet_kgm3 && out->done_s > 0 && w.sweeps; i++)
+		out->outlet_kgm3[i] /= out->done_s * w.speed;
+}
+
+int inw_bed_outlet(const struct inw_bed_model *m, const struct inw_bed_state *state, const struct inw_bed_inputs *in,
+	double *outlet_kgm3)
+{
+	struct work w = { .m = m, .in = in, .n = m->substances, .N = m->cells, .q = state->q };
+	double inlet[MOST], c[MOST], q[MOST];
+	const int n = m->substances;
+
+	if (in->velocity_ms == 0 || !prepare(&w))
+		return 1;
+	memcpy(inlet, in->inlet_kgm3, sizeof *inlet * (size_t)n);
+	for (int j = 0; j < m->cells; j++) {
+		const int at = (in->velocity_ms > 0 ? j : m->cells - 1 - j) * n;
+
+		for (int i = 0; i < n; i++)
+			outlet_kgm3[i] = inlet[i] * w.through[i];
+		if (m->driving == INW_BED_LOADING) {
+			if (cell_by_loading(&w, &(struct cell){ &state->q[at], inlet, 0, q, outlet_kgm3 }))
+				return 1;
+		} else {
+			if (m->law.gas(m->law.context, &state->q[at], c, NULL))
+				return 1;
+			for (int i = 0; i < n; i++)
+				outlet_kgm3[i] += w.kept[i] * c[i];
+		}
+		memcpy(inlet, outlet_kgm3, sizeof *inlet * (size_t)n);
+	}
+	return 0;
+}
+
+double inw_bed_held_kg(const struct inw_bed_model *m, const struct inw_bed_state *state, int substance)
+{
+	double sum = 0;
+
+	for (int j = 0; j < m->cells; j++)
+		sum += state->q[j * m->substances + substance];
+	return sum / m->cells * m->area_m2 * m->depth_m * m->bulk_kgm3;
+}

@@ -1,0 +1,596 @@
+/* SPDX-License-Identifier: MIT */
+#include "solve/day.h"
+
+#include <assert.h>
+#include <math.h>
+#include <string.h>
+
+#include "physics/aerosol_dynamics.h"
+#include "physics/clean.h"
+#include "solve/linear.h"
+
+static const double day_s = 86400;
+static const double gamma_ = 0.29289321881345254;     /* 1 - 1/sqrt 2, Alexander 1977 */
+static const double temperature_scale = 20;           /* K: a tolerance of 1e-3 is 0.02 K */
+static const double longest_step = 900, shortest_step = 1e-3; /* s */
+static const double met = 0.02;                       /* K: a thermostat's target counts as reached */
+
+/* ---- what is on at a moment ---- */
+
+/* Seconds from the start of the day's run to the first time the clock shows `clock`. */
+static double first_at(const struct inw_day_sim *s, double clock)
+{
+	double t = fmod(clock - s->clock, day_s);
+
+	return t < 0 ? t + day_s : t;
+}
+
+/* Start of the job's run that covers t or was the last to begin, NAN when none has begun. */
+static double latest_start(const struct inw_day_sim *s, const struct inw_job *job)
+{
+	double at = first_at(s, s->given[job->start]) - day_s, long_enough = s->given[job->duration];
+
+	while (at + day_s <= s->t + 1e-9)
+		at += day_s;
+	/* a run that began before the day did still goes on into it */
+	return at >= 0 || at + long_enough > 0 ? at : NAN;
+}
+
+static void find_job(struct inw_day_sim *s)
+{
+	double best = -INFINITY, ended = -INFINITY;
+	int last = -1;
+
+	s->job = -1;
+	for (int j = 0; j < (int)s->d->jobs; j++) {
+		double at = latest_start(s, &s->d->job[j]), end = at + s->given[s->d->job[j].duration];
+		if (isnan(at))
+			continue;
+		if (end > s->t + 1e-9 && at > best) {
+			best = at;
+			s->job = j;
+			s->job_began = at;
+		}
+		if (end <= s->t + 1e-9 && end > ended) {
+			ended = end;
+			last = j;
+		}
+	}
+	s->job_ended = last >= 0 ? ended : NAN;
+	s->machine_job = s->job >= 0 ? s->job : last >= 0 ? last : 0;
+}
+
+static bool doing_is_on(const struct inw_day_sim *s, const struct inw_doing *a)
+{
+	double at = first_at(s, s->given[a->at]);
+
+	if (at > s->t + 1e-9)
+		return false;
+	while (at + day_s <= s->t + 1e-9)
+		at += day_s;
+	return a->lasts < 0 || s->t + 1e-9 < at + s->given[a->lasts];
+}
+
+/* Later doings win over earlier ones; the design file's order breaks ties. */
+static void apply_doings(struct inw_day_sim *s)
+{
+	const struct inw_design *d = s->d;
+
+	memcpy(s->x, s->given, sizeof(double) * d->quantities);
+	s->door_open = false;
+	for (size_t i = 0; i < d->day.doings; i++) {
+		const struct inw_doing *a = &d->day.doing[i];
+		if (!doing_is_on(s, a))
+			continue;
+		switch (a->kind) {
+		case INW_DO_DOOR: s->door_open = true; break;
+		case INW_DO_FLAP: s->x[d->cleaner.position] = s->given[a->to]; break;
+		case INW_DO_WINDOW: s->x[d->doorway[a->doorway].width] = s->given[a->to]; break;
+		case INW_DO_HEATER: s->x[d->heat.heater_target] = s->given[a->to]; break;
+		case INW_DO_SPEED:
+			for (size_t k = 0; k < d->cleaner.stages; k++)
+				if (d->cleaner.stage[k].kind == INW_STAGE_BLOWER)
+					s->x[d->cleaner.stage[k].blower.speed] = s->given[a->to];
+			break;
+		}
+	}
+}
+
+/* Outdoor temperature: straight lines between the knots, round the clock. */
+static double outdoor_T(const struct inw_day_sim *s, double t)
+{
+	const struct inw_day *day = &s->d->day;
+	double clock = fmod(s->clock + t, day_s);
+
+	if (day->weathers == 0)
+		return s->given[s->d->site.T_out];
+	for (size_t i = 0; i < day->weathers; i++) {
+		const struct inw_weather *a = &day->weather[i], *b = &day->weather[(i + 1) % day->weathers];
+		double from = s->given[a->at], to = s->given[b->at], at = clock;
+		if (to <= from)
+			to += day_s;
+		if (at < from)
+			at += day_s;
+		if (at >= from && at <= to)
+			return s->given[a->T] + (s->given[b->T] - s->given[a->T]) * (at - from) / (to - from);
+	}
+	return s->given[day->weather[0].T];
+}
+
+/* ---- emissions ---- */
+
+static double emission_of(const struct inw_day_sim *s, int job, inw_q rate, enum inw_emission_per per)
+{
+	return s->given[rate] * (per == INW_PER_MASS ? s->given[s->d->job[job].rate] : 1);
+}
+
+static double burst(const struct inw_day_sim *s, double t, inw_q times, inw_q lasts)
+{
+	return times >= 0 && lasts >= 0 && t < s->job_began + s->given[lasts] ? s->given[times] : 1;
+}
+
+/* kg/s of a substance into the box at time t: the running job, and the warm part of the last one. */
+static double gas_emission(const struct inw_day_sim *s, int substance, double t)
+{
+	double sum = 0;
+
+	for (int k = 0; k < 2; k++) {
+		int job = k ? s->machine_job : s->job;
+		bool after = k == 1;
+		if (job < 0 || (after && (s->job >= 0 || isnan(s->job_ended))))
+			continue;
+		const struct inw_material *m = &s->d->catalog.material[s->d->job[job].material];
+		for (size_t i = 0; i < m->gas_count; i++) {
+			if (m->gases[i].substance != substance)
+				continue;
+			double rate = emission_of(s, job, m->gases[i].rate, m->gases[i].per);
+			if (!after)
+				sum += rate * burst(s, t, m->burst_gas, m->burst_time);
+			else if (m->afterglow >= 0 && m->afterglow_time >= 0)
+				sum += rate * s->given[m->afterglow] * exp(-(t - s->job_ended) / s->given[m->afterglow_time]);
+		}
+	}
+	return sum;
+}
+
+static double particle_emission(const struct inw_day_sim *s, int bin, double t)
+{
+	if (s->job < 0)
+		return 0;
+	const struct inw_material *m = &s->d->catalog.material[s->d->job[s->job].material];
+	double rate = emission_of(s, s->job, m->particles, m->particles_per) * burst(s, t, m->burst_particles, m->burst_time);
+	if (s->bins == 1)
+		return rate;
+	struct inw_lognormal sizes = {s->given[m->particle_diameter], m->particle_spread >= 0 ? s->given[m->particle_spread] : 1.8};
+	double ratio = sqrt(s->diameter[1] / s->diameter[0]);
+	return rate * inw_lognormal_share(sizes, s->diameter[bin] / ratio, s->diameter[bin] * ratio);
+}
+
+/* ---- from one constant stretch to the next ---- */
+
+/* Carry over every unknown that old and new have in common; what is new starts at the box's temperature. */
+static void carry_over(struct inw_solution *sol, const struct inw_slots *old, const double *y)
+{
+	const int *from = (const int *)old, *to = (const int *)&sol->s;
+	double T = y[old->T_box], P = y[old->p_box], fresh[INW_MAX_UNKNOWNS];
+
+	inw_model_guess(&sol->m, &sol->s, fresh);
+	memcpy(sol->y, fresh, sizeof(double) * (size_t)sol->s.n);
+	for (size_t i = 0; i < sizeof *old / sizeof(int) - 1; i++) /* all but the count */
+		if (to[i] >= 0)
+			sol->y[to[i]] = from[i] >= 0 ? y[from[i]] : fresh[to[i]] > 100 ? T : fresh[to[i]];
+	(void)P;
+}
+
+static void set_thermostats(struct inw_day_sim *s)
+{
+	struct inw_model *m = &s->sol.m;
+	const struct inw_slots *l = &s->sol.s;
+
+	if (m->heater_power > 0)
+		m->heater = s->sol.y[l->T_box] < m->heater_target - met ? INW_HEATER_FULL
+		          : s->sol.y[l->T_box] > m->heater_target + met ? INW_HEATER_OFF : INW_HEATER_HOLDS;
+	if (l->T_plate >= 0 && m->plate != INW_PLATE_OFF)
+		m->plate = s->sol.y[l->T_plate] < m->plate_T - met ? INW_PLATE_FULL : INW_PLATE_HOLDS;
+}
+
+static void storage(const struct inw_day_sim *s, struct inw_step *step)
+{
+	const struct inw_solution *sol = &s->sol;
+	const struct inw_model *m = &sol->m;
+
+	inw_model_capacity(m, &sol->s, sol->y, step->capacity);
+	memcpy(step->base, sol->y, sizeof(double) * (size_t)sol->s.n);
+	step->expansion = m->heater == INW_HEATER_HOLDS ? 0 : m->box_w * m->box_d * m->box_h * inw_model_air(m, sol->y[sol->s.T_box], m->w_box).drho_dT;
+	step->hold = false;
+}
+
+/* Flows and surfaces of no storage at the present stored temperatures. */
+static int settle_now(struct inw_day_sim *s)
+{
+	struct inw_step step;
+
+	storage(s, &step);
+	step.hold = true;
+	inw_instant(&s->sol, &step);
+	return s->sol.status == INW_OK ? 0 : -1;
+}
+
+/* Set up the model for what is on from now; thermostats by what is reached. */
+static int enter(struct inw_day_sim *s, bool first)
+{
+	struct inw_state state = {.name = "day", .speed_factor = 1, .storing = true};
+	struct inw_values v = {s->x, NULL};
+	struct inw_slots old = s->sol.s;
+	double y[INW_MAX_UNKNOWNS];
+
+	find_job(s);
+	apply_doings(s);
+	state.idle = s->job < 0;
+	state.door_open = s->door_open;
+	memcpy(y, s->sol.y, sizeof y);
+	if (inw_model_build(&s->sol.m, s->d, &v, &s->d->job[s->machine_job], &state, &s->why))
+		return -1;
+	s->sol.m.T_out = outdoor_T(s, s->t);
+	inw_model_slots(&s->sol.m, &s->sol.s);
+	if (first) {
+		inw_model_guess(&s->sol.m, &s->sol.s, s->sol.y);
+		double room = s->sol.m.room[s->sol.m.box_room].T;
+		const int *slot = (const int *)&s->sol.s;
+		for (size_t i = 0; i < sizeof s->sol.s / sizeof(int) - 1; i++) /* cold: every temperature that of the room */
+			if (slot[i] >= 0 && s->sol.y[slot[i]] > 100)
+				s->sol.y[slot[i]] = room;
+		for (int i = 0; i < s->sol.m.rooms; i++)
+			if (s->sol.s.T_room[i] >= 0)
+				s->sol.y[s->sol.s.T_room[i]] = s->sol.m.room[i].T;
+	} else {
+		carry_over(&s->sol, &old, y);
+	}
+	set_thermostats(s);
+	s->dt = fmin(s->dt, 5); /* s: after a change things move fast */
+	if (settle_now(s)) {
+		s->why = "no flows were found at a change";
+		return -1;
+	}
+	return 0;
+}
+
+/* ---- events ---- */
+
+static void add_event(struct inw_day_sim *s, double t)
+{
+	if (t > 0 && t < s->end && s->events < INW_MAX_EVENTS)
+		s->event[s->events++] = t;
+}
+
+static void add_daily(struct inw_day_sim *s, double clock, double lasts)
+{
+	for (double at = first_at(s, clock) - day_s; at < s->end; at += day_s) {
+		add_event(s, at);
+		if (lasts > 0)
+			add_event(s, at + lasts);
+	}
+}
+
+static void sort(double *x, int n)
+{
+	for (int i = 1; i < n; i++)
+		for (int j = i; j > 0 && x[j] < x[j - 1]; j--) {
+			double t = x[j];
+			x[j] = x[j - 1];
+			x[j - 1] = t;
+		}
+}
+
+static void list_events(struct inw_day_sim *s)
+{
+	const struct inw_design *d = s->d;
+
+	for (size_t j = 0; j < d->jobs; j++) {
+		const struct inw_material *m = &d->catalog.material[d->job[j].material];
+		add_daily(s, s->given[d->job[j].start], s->given[d->job[j].duration]);
+		if (m->burst_time >= 0)
+			add_daily(s, s->given[d->job[j].start], s->given[m->burst_time]);
+	}
+	for (size_t i = 0; i < d->day.doings; i++)
+		add_daily(s, s->given[d->day.doing[i].at], d->day.doing[i].lasts >= 0 ? s->given[d->day.doing[i].lasts] : 0);
+	for (size_t i = 0; i < d->day.weathers; i++)
+		add_daily(s, s->given[d->day.weather[i].at], 0);
+	sort(s->event, s->events);
+}
+
+static void list_gases(struct inw_day_sim *s)
+{
+	for (size_t j = 0; j < s->d->jobs; j++) {
+		const struct inw_material *m = &s->d->catalog.material[s->d->job[j].material];
+		for (size_t i = 0; i < m->gas_count; i++) {
+			int k = 0;
+			while (k < s->gases && s->substance[k] != m->gases[i].substance)
+				k++;
+			if (k == s->gases && s->gases < INW_MAX_GASES)
+				s->substance[s->gases++] = m->gases[i].substance;
+		}
+	}
+}
+
+int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const double *given, double *x)
+{
+	memset(s, 0, sizeof *s);
+	s->d = d;
+	s->given = given;
+	s->x = x;
+	s->clock = given[d->day.start];
+	s->end = given[d->day.span];
+	s->tolerance = 3e-3; /* of the first-order estimate; the second-order result errs far less: see test/solve/test_day.c */
+	s->dt = 1;
+	list_gases(s);
+	s->bins = 1;
+	list_events(s);
+	if (enter(s, true))
+		return -1;
+	return 0;
+}
+
+/* ---- one step of matter ---- */
+
+/* Matter of one kind through the two stages of a step: (mass + share dt T) y = amounts + share dt source. */
+struct mover {
+	struct inw_transport t[2];           /* the stages' flows */
+	double mass[2][INW_MAX_ZONES], source[2], kept_per_y[2][INW_MAX_ZONES];
+	int n, zones;                        /* with and without the junction */
+};
+
+static void stage_mover(struct mover *m, int stage, const struct inw_solution *sol, double pass, double wall_m3s)
+{
+	double mc = sol->s.m_clean >= 0 ? sol->y[sol->s.m_clean] : 0, rho = inw_zone_density(sol, 0);
+	int J = 1 + sol->m.rooms;
+
+	inw_transport_build(&m->t[stage], sol, pass, wall_m3s * rho);
+	m->n = J + 1;
+	m->zones = J;
+	m->mass[stage][0] = rho * sol->m.box_w * sol->m.box_d * sol->m.box_h;
+	for (int i = 0; i < sol->m.rooms; i++)
+		m->mass[stage][1 + i] = inw_zone_density(sol, 1 + i) * sol->m.room[i].volume;
+	m->mass[stage][J] = 0;
+	memset(m->kept_per_y[stage], 0, sizeof m->kept_per_y[stage]);
+	m->kept_per_y[stage][mc >= 0 ? 0 : J] += fabs(mc) * (1 - pass);
+	m->kept_per_y[stage][0] += wall_m3s * rho;
+}
+
+/* Mixing ratios at a stage whose amounts would be `base` but for this stage's own share. 0, or -1. */
+static int stage_solve(struct mover *m, int stage, double share_dt, const double *base, double *y)
+{
+	struct inw_transport f = m->t[stage];
+
+	for (int i = 0; i < m->n; i++) {
+		for (int j = 0; j < m->n; j++)
+			f.a[i * m->n + j] *= i < m->zones ? share_dt : 1;
+		f.a[i * m->n + i] += m->mass[stage][i];
+		y[i] = i < m->zones ? base[i] : 0;
+	}
+	y[0] += share_dt * m->source[stage];
+	if (inw_lu_factor(f.a, f.pivot, m->n))
+		return -1;
+	inw_lu_solve(f.a, f.pivot, m->n, y);
+	return 0;
+}
+
+/* What one stage moves out of the account per second: to outdoors and into cleaner and walls. */
+static void stage_losses(const struct mover *m, int stage, const double *y, double *outdoors, double *kept)
+{
+	*kept = *outdoors = 0;
+	for (int j = 0; j < m->n; j++) {
+		double column = 0;
+		for (int i = 0; i < m->n; i++)
+			column += m->t[stage].a[i * m->n + j];
+		*outdoors += column * y[j];
+		*kept += m->kept_per_y[stage][j] * y[j];
+	}
+	*outdoors -= *kept;
+}
+
+/* Both stages for one account; the error relative to what it holds. */
+static double step_account(struct mover *m, double dt, const struct inw_account *a, struct inw_account *next)
+{
+	double y[2][INW_MAX_ZONES], base[INW_MAX_ZONES], lost[2][2], most = 0, error = 0;
+
+	if (stage_solve(m, 0, gamma_ * dt, a->held, y[0]))
+		return INFINITY;
+	for (int i = 0; i < m->zones; i++)
+		base[i] = a->held[i] + (1 - gamma_) / gamma_ * (y[0][i] * m->mass[0][i] - a->held[i]);
+	if (stage_solve(m, 1, gamma_ * dt, base, y[1]))
+		return INFINITY;
+	*next = *a;
+	for (int k = 0; k < 2; k++) {
+		double weight = dt * (k ? gamma_ : 1 - gamma_);
+		stage_losses(m, k, y[k], &lost[k][0], &lost[k][1]);
+		next->outdoors += weight * lost[k][0];
+		next->kept += weight * lost[k][1];
+		next->emitted += weight * m->source[k];
+	}
+	for (int i = 0; i < m->zones; i++) {
+		next->held[i] = y[1][i] * m->mass[1][i];
+		/* gamma dt (k2 - k1) */
+		double e = (next->held[i] - base[i]) - (y[0][i] * m->mass[0][i] - a->held[i]);
+		error = fmax(error, fabs(e));
+		most = fmax(most, fmax(a->held[i], next->held[i]));
+	}
+	next->peak = fmax(a->peak, most);
+	most = fmax(most, 1e-3 * next->peak); /* what is next to nothing beside the worst of the day may err */
+	return most > 0 ? error / most : 0;
+}
+
+/* ---- one step of everything ---- */
+
+struct trial {
+	struct inw_solution stage[2];
+	struct inw_account gas[INW_MAX_GASES], bin[INW_MAX_BINS];
+	double error;
+};
+
+/* Temperatures and flows through both stages. The larger of the errors, INFINITY when a stage has no solution. */
+static double heat_stages(struct inw_day_sim *s, struct trial *t, double dt)
+{
+	struct inw_step step;
+	double error = 0, k1[INW_MAX_UNKNOWNS];
+	int n = s->sol.s.n;
+
+	storage(s, &step);
+	step.rate = 1 / (gamma_ * dt);
+	for (int k = 0; k < 2; k++) {
+		t->stage[k] = k ? t->stage[0] : s->sol;
+		t->stage[k].m.T_out = outdoor_T(s, s->t + (k ? dt : gamma_ * dt));
+		inw_instant(&t->stage[k], &step);
+		s->iterations += t->stage[k].iterations;
+		if (t->stage[k].status != INW_OK)
+			return INFINITY;
+		for (int i = 0; i < n && !k; i++) {
+			k1[i] = t->stage[0].y[i] - s->sol.y[i];
+			step.base[i] = s->sol.y[i] + (1 - gamma_) / gamma_ * k1[i];
+		}
+	}
+	for (int i = 0; i < n; i++)
+		if (step.capacity[i] > 0)
+			error = fmax(error, fabs((t->stage[1].y[i] - step.base[i]) - k1[i]) / temperature_scale);
+	return error;
+}
+
+static void particle_pass_now(struct inw_day_sim *s)
+{
+	const struct inw_model *m = &s->sol.m;
+
+	for (int b = 0; b < s->bins; b++)
+		s->bin_pass[b] = 1;
+	if (s->sol.s.m_clean < 0)
+		return;
+	for (int b = 0; b < s->bins; b++) {
+		s->bin_pass[b] = inw_particle_pass(&s->sol);
+		s->bin_wall_m3s[b] = inw_box_deposition_m3s(&s->sol, s->diameter[b]);
+	}
+	(void)m;
+}
+
+static void matter_stages(struct inw_day_sim *s, struct trial *t, double dt)
+{
+	struct mover m;
+
+	for (int g = 0; g < s->gases; g++) {
+		for (int k = 0; k < 2; k++) {
+			stage_mover(&m, k, &t->stage[k], s->pass[g], 0);
+			m.source[k] = gas_emission(s, s->substance[g], s->t + (k ? dt : gamma_ * dt));
+		}
+		t->error = fmax(t->error, step_account(&m, dt, &s->gas[g], &t->gas[g]));
+	}
+	for (int b = 0; b < s->bins; b++) {
+		for (int k = 0; k < 2; k++) {
+			stage_mover(&m, k, &t->stage[k], s->bin_pass[b], s->bin_wall_m3s[b]);
+			m.source[k] = particle_emission(s, b, s->t + (k ? dt : gamma_ * dt));
+		}
+		t->error = fmax(t->error, step_account(&m, dt, &s->bin[b], &t->bin[b]));
+	}
+}
+
+/* What a thermostat says after a step; when a target was overshot, the share of the step that just reaches it. */
+static double overshoot(const struct inw_day_sim *s, const struct inw_solution *end)
+{
+	const struct inw_model *m = &s->sol.m;
+	const struct inw_slots *l = &s->sol.s;
+	double share = 1;
+
+	if (m->heater == INW_HEATER_FULL && end->y[l->T_box] > m->heater_target + met)
+		share = fmin(share, (m->heater_target - s->sol.y[l->T_box]) / (end->y[l->T_box] - s->sol.y[l->T_box]));
+	if (m->heater == INW_HEATER_OFF && m->heater_power > 0 && end->y[l->T_box] < m->heater_target - met)
+		share = fmin(share, (m->heater_target - s->sol.y[l->T_box]) / (end->y[l->T_box] - s->sol.y[l->T_box]));
+	if (l->T_plate >= 0 && m->plate == INW_PLATE_FULL && end->y[l->T_plate] > m->plate_T + met)
+		share = fmin(share, (m->plate_T - s->sol.y[l->T_plate]) / (end->y[l->T_plate] - s->sol.y[l->T_plate]));
+	return fmax(share, 0.01);
+}
+
+/* After a step: thermostats that have reached their target hold it; those that cannot hold it let go. True when one changed. */
+static bool switch_thermostats(struct inw_day_sim *s)
+{
+	struct inw_model *m = &s->sol.m;
+	const struct inw_slots *l = &s->sol.s;
+	enum inw_heater_mode heater = m->heater;
+	enum inw_plate_mode plate = m->plate;
+
+	if (m->heater_power > 0) {
+		double T = s->sol.y[l->T_box];
+		if ((heater == INW_HEATER_FULL && T >= m->heater_target - met) || (heater == INW_HEATER_OFF && T <= m->heater_target + met && T > m->heater_target - 1))
+			m->heater = INW_HEATER_HOLDS;
+		if (heater == INW_HEATER_HOLDS && s->sol.f.heater_W > m->heater_power)
+			m->heater = INW_HEATER_FULL;
+		if (heater == INW_HEATER_HOLDS && s->sol.f.heater_W < 0)
+			m->heater = INW_HEATER_OFF;
+	}
+	if (l->T_plate >= 0 && plate == INW_PLATE_FULL && s->sol.y[l->T_plate] >= m->plate_T - met)
+		m->plate = INW_PLATE_HOLDS;
+	if (l->T_plate >= 0 && plate == INW_PLATE_HOLDS && s->sol.f.plate_W > m->plate_power)
+		m->plate = INW_PLATE_FULL;
+	return m->heater != heater || m->plate != plate;
+}
+
+static void accept(struct inw_day_sim *s, const struct trial *t, double dt)
+{
+	s->sol = t->stage[1];
+	memcpy(s->gas, t->gas, sizeof s->gas);
+	memcpy(s->bin, t->bin, sizeof s->bin);
+	s->t += dt;
+	s->steps++;
+}
+
+/* What the cleaner lets through now, from the state at the step's beginning. */
+static void passes_now(struct inw_day_sim *s)
+{
+	struct inw_values v = {s->x, NULL};
+	double rho = inw_zone_density(&s->sol, 0), volume = s->sol.m.box_w * s->sol.m.box_d * s->sol.m.box_h;
+
+	for (int g = 0; g < s->gases; g++)
+		s->pass[g] = s->sol.s.m_clean >= 0 ? inw_fresh_pass(&s->sol, s->d, &v, s->substance[g], fmax(s->gas[g].held[0] / volume, 1e-15)) : 1;
+	(void)rho;
+	particle_pass_now(s);
+}
+
+int inw_day_step(struct inw_day_sim *s)
+{
+	if (s->t >= s->end - 1e-9)
+		return 0;
+	while (s->next_event < s->events && s->event[s->next_event] <= s->t + 1e-9)
+		s->next_event++;
+	double stop = s->next_event < s->events ? s->event[s->next_event] : s->end;
+	struct trial t;
+	passes_now(s);
+	for (int tries = 0; tries < 60; tries++) {
+		double left = stop - s->t, dt = fmin(fmin(s->dt, longest_step), left);
+		if (tries == 0 && left - dt < 0.2 * dt) /* no crumb of a step before an event */
+			dt = left <= 1.2 * dt ? left : 0.5 * left;
+		t.error = heat_stages(s, &t, dt);
+		if (t.error < INFINITY)
+			matter_stages(s, &t, dt);
+		double e = t.error / s->tolerance, factor = fmin(fmax(0.9 / sqrt(fmax(e, 1e-8)), 0.2), 4);
+		double share = t.error < INFINITY ? overshoot(s, &t.stage[1]) : 1;
+		if (!(e <= 1) || share < 0.999) {
+			s->rejected++;
+			s->dt = dt * fmin(e <= 1 ? share : factor, 0.9);
+			if (s->dt < shortest_step) {
+				s->why = "the step had to become too small";
+				return -1;
+			}
+			continue;
+		}
+		accept(s, &t, dt);
+		s->dt = fmax(dt, s->dt < stop ? dt : s->dt) * factor;
+		bool event = s->t >= stop - 1e-9 && s->t < s->end - 1e-9;
+		if (event) {
+			s->t = stop;
+			return enter(s, false) ? -1 : 1;
+		}
+		if (switch_thermostats(s) && settle_now(s)) {
+			s->why = "no flows were found when a thermostat switched";
+			return -1;
+		}
+		return 1;
+	}
+	s->why = "no step was accepted";
+	return -1;
+}

@@ -1,0 +1,50 @@
+/* SPDX-License-Identifier: MIT */
+/* day.h: a box through time: the same balances as the steady state, with what warms up and fills up stored.
+ *
+ * Air moves as it would at rest under the temperatures of the instant, but for what a warming box pushes out. Temperatures
+ * of panels, plate, machine, cleaner, box air and free rooms, and what each zone holds of every gas and particle size, go
+ * forward together by a two-stage implicit Runge-Kutta method of second order (Alexander 1977, SIAM J. Numer. Anal. 14:1006,
+ * memory: SDIRK2, L-stable, gamma = 1 - 1/sqrt 2) whose step follows its own error. Events (jobs, doors, flap, speed,
+ * windows) are met to the second: a step ends there and the next begins from the same stored heat and matter.
+ * Invariants: Y1 matter is conserved: emitted = held in zones + kept by the cleaner and walls + gone outdoors, to rounding.
+ * Y2 no allocation, no I/O.
+ */
+#ifndef INW_DAY_H
+#define INW_DAY_H
+
+#include "solve/outcome.h"
+#include "solve/transport.h"
+
+enum { INW_MAX_BINS = 64, INW_MAX_EVENTS = 1024 };
+
+/* What one substance, or one size of particle, has come to. kg or particles. */
+struct inw_account { double emitted, held[INW_MAX_ZONES], kept, outdoors, peak /* most that one zone ever held */; };
+
+struct inw_day_sim {
+	const struct inw_design *d;
+	const double *given;                   /* values of the design's quantities */
+	double *x;                             /* the same with what the doings changed; caller's memory, d->quantities long */
+	double t, end;                         /* s since the day's start */
+	double clock;                          /* of the start, s after midnight */
+	struct inw_solution sol;
+	int job;                               /* running, -1 none */
+	int machine_job;                       /* whose settings the machine has, running or last */
+	double job_began, job_ended;           /* of that job, s since the day's start; job_ended NAN while it runs or before it ran */
+	bool door_open;
+	struct inw_account gas[INW_MAX_GASES]; int substance[INW_MAX_GASES]; int gases;
+	double pass[INW_MAX_GASES];
+	struct inw_account bin[INW_MAX_BINS]; int bins;
+	double diameter[INW_MAX_BINS], bin_pass[INW_MAX_BINS], bin_wall_m3s[INW_MAX_BINS];
+	double event[INW_MAX_EVENTS]; int events, next_event;
+	double dt;                             /* next step to try */
+	double tolerance;                      /* of a step: K of temperature per kelvin scale, share of what is held */
+	long steps, rejected, iterations;
+	const char *why;                       /* when it stopped before the end; static */
+};
+
+/* Start: everything at room temperature, nothing emitted. `x` has room for d->quantities numbers. 0, or -1 (see why). */
+int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const double *given, double *x) __attribute__((warn_unused_result));
+/* One accepted step. 1 while the day goes on, 0 at its end, -1 when no step can be made. */
+int inw_day_step(struct inw_day_sim *s) __attribute__((warn_unused_result));
+
+#endif

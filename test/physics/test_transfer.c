@@ -1,0 +1,68 @@
+/* SPDX-License-Identifier: MIT */
+/* test_transfer.c: transfer.c against spot values worked independently, algebra and moments. */
+#include "../check.h"
+#include "physics/clean.h"
+#include "physics/transfer.h"
+
+/* toluene in air, v 0.2 m/s, granules 3 mm, voidage 0.4, nu 1.54e-5, D 8.4e-6 */
+static const double v = 0.2, d = 3e-3, eps = 0.4, nu = 1.54e-5, D = 8.4e-6;
+
+static void pore(void)
+{
+	const struct inw_granule g = { 3e-3, 0.3, 3 };
+
+	/* by hand: 15 * 0.3 * 2.8e-6 * 0.6/(1.5e-3)^2 */
+	CHECK_REL(inw_rate_pore(g, eps, D), 3.36, 1e-12, "Glueckauf 1955, hand evaluation");
+	/* R^2: twice the granule, a quarter of the rate */
+	CHECK_REL(inw_rate_pore((struct inw_granule){ 6e-3, 0.3, 3 }, eps, D), 0.84, 1e-12, "the same");
+}
+
+static void series(void)
+{
+	const double film = inw_rate_film(v, d, eps, D, nu), inner = inw_rate_pore((struct inw_granule){ d, 0.3, 3 }, eps, D);
+	const double k = inw_rate_series(film, inner);
+	/* Glueckauf & Ruthven's own form with kf 0.0395 m/s (Wakao & Funazkri, evaluated independently), R 1.5 mm, and a
+	 * loading of 0.1 kg/kg at 1e-4 kg/m3 in granules of 700 kg/m3, bed of 420: 1/K = (R/3kf + R^2/(15 eps_p Dp)) q/c */
+	const double R = d / 2, partition = 0.1 * 700 / 1e-4;
+	const double K = 1 / ((R / (3 * 0.0395) + R * R / (15 * 0.3 * D / 3)) * partition);
+
+	CHECK(k < film && k < inner && k > 0);
+	CHECK_REL(inw_ldf_coefficient(k, 700 * (1 - eps), 0.1, 1e-4), K, 2e-3, "Ruthven 1984, series of resistances");
+	CHECK(inw_rate_series(INFINITY, 3) == 3 && inw_rate_series(0, 3) == 0);
+}
+
+static void spread(void)
+{
+	const double flow = inw_spread_flow_m2s(v, d, eps, D);
+
+	CHECK_REL(flow / eps, 7.2e-4, 0.007, "Edwards & Richardson 1968, worked independently to two digits");
+	CHECK(inw_spread_flow_m2s(0, d, eps, D) == inw_spread_still_m2s(eps, D));
+	CHECK(inw_spread_flow_m2s(-v, d, eps, D) == flow);
+	/* high velocity: a Peclet number of 2 per granule, the limit every packed bed has */
+	CHECK_REL(1e3 * d / inw_spread_flow_m2s(1e3, d, eps, D), 2, 1e-3, "mixing of cells of one granule each");
+	for (double u = 1e-6; u < 10; u *= 2)
+		CHECK(inw_spread_flow_m2s(2 * u, d, eps, D) > inw_spread_flow_m2s(u, d, eps, D));
+}
+
+/* First penetration of an empty bed with first-order uptake and dispersion, closed at the inlet, long: exponent
+ * (v - sqrt(v^2 + 4 E k))/(2 E) (textbook). To the first order of E k/v^2 it is k/v (1 - E k/v^2). */
+static void lumped(void)
+{
+	const double k = 3;
+
+	for (double E = 1e-5; E < 3e-4; E *= 2) {
+		const double part = E * k / (v * v), exact = (sqrt(v * v + 4 * E * k) - v) / (2 * E);
+
+		CHECK_REL(inw_rate_lumped(k, E, v) / v, exact, 1.1 * part * part, "dispersed plug flow");
+	}
+	CHECK(inw_rate_lumped(k, 0, v) == 1 / (1 / k));
+}
+
+int main(void)
+{
+	pore();
+	series();
+	spread();
+	lumped();
+	return check_done();
+}
