@@ -396,7 +396,7 @@ static double closure(const struct inw_day_sim *s)
 		for (int z = 0; z <= s->sol.m.rooms; z++)
 			held += a->held[z];
 		if (a->emitted > 0)
-			worst = fmax(worst, fabs(a->emitted - held - a->kept - a->outdoors) / a->emitted);
+			worst = fmax(worst, fabs(a->emitted - held - a->kept - a->outdoors - a->merged) / fmax(a->emitted, fabs(a->merged)));
 	}
 	return worst;
 }
@@ -505,9 +505,7 @@ enum inw_status inw_day(const struct inw_design *d, const struct inw_day_options
 	for (size_t i = 0; i < d->quantities; i++)
 		given[i] = d->quantity[i].value;
 	*c = (struct recorder){.d = d, .arena = arena, .s = s, .r = r};
-	ended = inw_day_start(s, d, given, given + d->quantities + 1) ? 2 : 0;
-	if (options && options->tolerance > 0)
-		s->tolerance = options->tolerance;
+	ended = inw_day_start(s, d, &(struct inw_day_setup){0, options ? options->tolerance : 0}, given, given + d->quantities + 1) ? 2 : 0;
 	if (!ended)
 		ended = run(c, options);
 	if (ended == 1)

@@ -59,6 +59,7 @@ void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const st
 	if (near && near->ok && memcmp(&slots, &near->sol.s, sizeof slots) == 0) {
 		memcpy(c->sol.y, near->sol.y, sizeof c->sol.y);
 		c->sol.m.heater = near->sol.m.heater;
+		c->sol.m.plate_on = near->sol.m.plate_on;
 		warm = true;
 	}
 	inw_steady(&c->sol, warm);

@@ -172,6 +172,126 @@ struct record_walk {
 	const char *path;
 };
 
+/* Record i of several sections, taken as one list. */
+static const struct inw_record *record_at(const struct inw_reader *r, const struct inw_sections *in, size_t i)
+{
+	size_t k = 0;
+
+	while (k + 1 < in->count && i >= r->records[in->section[k]].count)
+		i -= r->records[in->section[k++]].count;
+	return &r->records[in->section[k]].item[i];
+}
+
+static size_t records_in(const struct inw_reader *r, const struct inw_sections *in)
+{
+	size_t all = 0;
+
+	for (size_t k = 0; k < in->count; k++)
+		all += r->records[in->section[k]].count;
+	return all;
+}
+
+/* Whether the word is another name of the record: its own in other capitals, its title, one of its `also`. */
+static bool is_also(const struct inw_record *record, const char *word)
+{
+	const struct inw_node *also = inw_list_at(record->node, "also");
+	const char *title = inw_text_at(record->node, "title");
+
+	if (inw_same_word(record->name, word) || (title && inw_same_word(title, word)))
+		return true;
+	for (size_t i = 0; also && i < also->count; i++)
+		if (also->item[i]->kind == INW_NODE_SCALAR && inw_same_word(also->item[i]->text, word))
+			return true;
+	return false;
+}
+
+/* The nearest of all names and other names, told by the record's own; or the list of the records' own. */
+static void fault_record(struct inw_reader *r, const struct inw_node *n, const struct inw_sections *in, const char *what)
+{
+	size_t records = records_in(r, in), names = 0, words = 0;
+	const char **word;
+	const struct inw_record **of;
+	const char *near;
+
+	for (size_t i = 0; i < records; i++) {
+		const struct inw_node *also = inw_list_at(record_at(r, in, i)->node, "also");
+
+		names += 1 + (also ? also->count : 0);
+	}
+	word = inw_take(r, names, sizeof(*word));
+	of = inw_take(r, names, sizeof(const struct inw_record *));
+	if (!word || !of)
+		return;
+	for (size_t i = 0; i < records; i++)
+		word[words++] = record_at(r, in, i)->name;
+	near = inw_nearest_word(n->text, word, words);
+	for (size_t i = 0; !near && i < records; i++) {
+		const struct inw_record *record = record_at(r, in, i);
+		const struct inw_node *also = inw_list_at(record->node, "also");
+
+		for (size_t k = 0; also && k < also->count; k++) {
+			if (also->item[k]->kind != INW_NODE_SCALAR)
+				continue;
+			of[words] = record;
+			word[words++] = also->item[k]->text;
+		}
+	}
+	if (!near && words > records)
+		near = inw_nearest_word(n->text, word + records, words - records);
+	for (size_t i = records; near && i < words; i++) {
+		if (word[i] != near)
+			continue;
+		inw_fault(r, n, "unknown %s '%.60s'; did you mean '%s', which is '%s'?", what, n->text, near,
+			  of[i]->name);
+		return;
+	}
+	inw_fault_word(r, n, inw_say(r, "unknown %s", what), word, records);
+}
+
+int inw_record_of(struct inw_reader *r, const struct inw_sections *in, const struct inw_node *n, const char *what)
+{
+	size_t records = records_in(r, in);
+
+	if (!n || r->no_memory) /* then a section may be missing */
+		return -1;
+	if (n->kind != INW_NODE_SCALAR || !n->length) {
+		inw_fault(r, n, "%s must be named by a single word", what);
+		return -1;
+	}
+	for (size_t i = 0; i < records; i++)
+		if (strcmp(record_at(r, in, i)->name, n->text) == 0)
+			return (int)i;
+	for (size_t i = 0; i < records; i++) {
+		const struct inw_record *record = record_at(r, in, i);
+		const char *title = inw_text_at(record->node, "title");
+
+		if (!is_also(record, n->text))
+			continue;
+		inw_warn(r, n, "%s '%.60s' is read as '%s'%s%s%s", what, n->text, record->name, title ? " (" : "",
+			 title ? title : "", title ? ")" : "");
+		return (int)i;
+	}
+	fault_record(r, n, in, what);
+	return -1;
+}
+
+int inw_record_index(struct inw_reader *r, enum inw_section s, const struct inw_node *n, const char *what)
+{
+	struct inw_sections in = { { s, s }, 1 };
+
+	return inw_record_of(r, &in, n, what);
+}
+
+/* Other names of a record are words. */
+static void check_also(struct inw_reader *r, const struct inw_record *record, const char *path)
+{
+	const struct inw_node *also = inw_list_at(record->node, "also");
+
+	for (size_t i = 0; also && i < also->count; i++)
+		if (also->item[i]->kind != INW_NODE_SCALAR || !also->item[i]->length)
+			inw_fault(r, also->item[i], "%s.also must be a list of names", path);
+}
+
 /* Walk each record of a section with `read`, into an array of `size` bytes each. */
 static void *read_section(struct inw_reader *r, enum inw_section s, size_t size, size_t *count,
                           void (*read)(const struct record_walk *w, void *out))
@@ -188,42 +308,11 @@ static void *read_section(struct inw_reader *r, enum inw_section s, size_t size,
 
 		r->file = w.record->file;
 		w.path = inw_say(r, "%s[%s]", inw_section_name[s], w.record->name);
+		check_also(r, w.record, w.path);
 		read(&w, out + i * size);
 	}
 	r->file = walked;
 	return out;
-}
-
-static bool names_of(struct inw_reader *r, enum inw_section s, const char ***out)
-{
-	const struct inw_records *all = &r->records[s];
-	const char **names = inw_take(r, all->count, sizeof(*names));
-
-	if (!names)
-		return false;
-	for (size_t i = 0; i < all->count; i++)
-		names[i] = all->item[i].name;
-	*out = names;
-	return true;
-}
-
-int inw_record_index(struct inw_reader *r, enum inw_section s, const struct inw_node *n, const char *what)
-{
-	const struct inw_records *all = &r->records[s];
-	const char **names;
-
-	if (!n || r->no_memory) /* then a section may be missing */
-		return -1;
-	if (n->kind != INW_NODE_SCALAR || !n->length) {
-		inw_fault(r, n, "%s must be named by a single word", what);
-		return -1;
-	}
-	for (size_t i = 0; i < all->count; i++)
-		if (strcmp(all->item[i].name, n->text) == 0)
-			return (int)i;
-	if (names_of(r, s, &names))
-		inw_fault_word(r, n, inw_say(r, "unknown %s", what), names, all->count);
-	return -1;
 }
 
 /* keys of a VALUE that stands among other keys */
@@ -364,6 +453,7 @@ static void read_limits(const struct record_walk *w, struct inw_substance *out)
 
 static const struct inw_field substance_fields[] = {
 	INW_TEXT("title", struct inw_substance, title, INW_OPTIONAL),
+	INW_LIST("also", 32, INW_OPTIONAL),
 	INW_Q("molar_mass", struct inw_substance, molar_mass, MOLAR_MASS, INW_NEEDED, .bounds = &inw_positive),
 	INW_LIST("vapour_pressure", 32, INW_OPTIONAL),
 	INW_Q("liquid_density", struct inw_substance, liquid_density, DENSITY, .bounds = &inw_positive),
@@ -472,6 +562,7 @@ static const struct inw_bounds spread_range = { 1, 10, true, "more than 1 and le
 
 static const struct inw_field material_fields[] = {
 	INW_TEXT("title", struct inw_material, title, INW_OPTIONAL),
+	INW_LIST("also", 32, INW_OPTIONAL),
 	INW_TEXT("process", struct inw_material, process, INW_NEEDED),
 	INW_MAP("chamber", INW_OPTIONAL),
 	INW_Q("plate", struct inw_material, plate, TEMPERATURE, .bounds = &inw_plate_range),
@@ -516,6 +607,7 @@ static void read_material(const struct record_walk *w, void *at)
 
 static const struct inw_field medium_fields[] = {
 	INW_TEXT("title", struct inw_medium_class, title, INW_OPTIONAL),
+	INW_LIST("also", 32, INW_OPTIONAL),
 	INW_Q("efficiency", struct inw_medium_class, efficiency, FRACTION, INW_NEEDED, .bounds = &inw_share_open),
 	INW_Q("worst_size", struct inw_medium_class, worst_size, LENGTH, INW_NEEDED, .bounds = &inw_positive),
 	INW_Q("rated_velocity", struct inw_medium_class, rated_velocity, VELOCITY, INW_NEEDED, .bounds = &inw_positive),
@@ -534,6 +626,7 @@ static void read_medium(const struct record_walk *w, void *at)
 
 static const struct inw_field carbon_fields[] = {
 	INW_TEXT("title", struct inw_carbon, title, INW_OPTIONAL),
+	INW_LIST("also", 32, INW_OPTIONAL),
 	INW_Q("granule", struct inw_carbon, granule, LENGTH, INW_NEEDED, .bounds = &inw_positive),
 	INW_Q("sphericity", struct inw_carbon, sphericity, NONE, INW_NEEDED, .bounds = &inw_sphericity_range),
 	INW_Q("voidage", struct inw_carbon, voidage, FRACTION, INW_NEEDED, .bounds = &inw_voidage_range),
@@ -554,6 +647,7 @@ static void read_carbon(const struct record_walk *w, void *at)
 
 static const struct inw_field panel_fields[] = {
 	INW_TEXT("title", struct inw_panel_material, title, INW_OPTIONAL),
+	INW_LIST("also", 32, INW_OPTIONAL),
 	INW_Q("conductivity", struct inw_panel_material, conductivity, CONDUCTIVITY, INW_NEEDED,
 	      .bounds = &inw_positive),
 	INW_Q("emissivity", struct inw_panel_material, emissivity, NONE, INW_NEEDED, .bounds = &inw_share),
@@ -574,6 +668,7 @@ static void read_panel(const struct record_walk *w, void *at)
 
 static const struct inw_field multiwall_fields[] = {
 	INW_TEXT("title", struct inw_multiwall, title, INW_OPTIONAL),
+	INW_LIST("also", 32, INW_OPTIONAL),
 	INW_Q("thickness", struct inw_multiwall, thickness, LENGTH, INW_NEEDED, .bounds = &inw_positive),
 	INW_Q("resistance", struct inw_multiwall, resistance, RESISTANCE, INW_NEEDED, .bounds = &inw_positive),
 	INW_Q("emissivity", struct inw_multiwall, emissivity, NONE, INW_NEEDED, .bounds = &inw_share),
@@ -593,6 +688,7 @@ static void read_multiwall(const struct record_walk *w, void *at)
 
 static const struct inw_field appliance_fields[] = {
 	INW_TEXT("title", struct inw_appliance_kind, title, INW_OPTIONAL),
+	INW_LIST("also", 32, INW_OPTIONAL),
 	INW_Q("limit", struct inw_appliance_kind, limit, PRESSURE, INW_NEEDED, .bounds = &inw_not_negative),
 };
 static const struct inw_schema appliance_schema = INW_SCHEMA("an appliance", appliance_fields);

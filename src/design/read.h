@@ -24,7 +24,11 @@ enum inw_status inw_read_file(struct inw_reader *r, const char *path, size_t *le
 /* A blower by its curve, or by free delivery, shut-off pressure and shape. */
 void inw_read_blower_class(struct inw_reader *r, const struct inw_node *map, const char *path, bool in_stage,
                             struct inw_blower_class *out);
-/* Index of a record named by a scalar, or -1 after a fault with the nearest name. */
+/* Sections searched as one list, in that order. */
+struct inw_sections { enum inw_section section[2]; size_t count; };
+/* Index of a record named by a scalar, by its name or, with a warning, by another name of it (`also`); or -1 after a fault
+ * with the nearest name. */
+int inw_record_of(struct inw_reader *r, const struct inw_sections *in, const struct inw_node *n, const char *what);
 int inw_record_index(struct inw_reader *r, enum inw_section s, const struct inw_node *n, const char *what);
 
 void inw_read_site(struct inw_reader *r, const struct inw_node *root);

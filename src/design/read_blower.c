@@ -6,6 +6,7 @@
 
 static const struct inw_field fields[] = {
 	INW_TEXT("title", struct inw_blower_class, title, INW_OPTIONAL),
+	INW_LIST("also", 32, INW_OPTIONAL),
 	INW_LIST("curve", INW_MOST_POINTS, INW_OPTIONAL),
 	INW_ANY("free_delivery", INW_OPTIONAL),
 	INW_ANY("shut_off", INW_OPTIONAL),
@@ -188,11 +189,8 @@ static inw_q read_end(struct inw_reader *r, const struct inw_node *map, const ch
 	const struct inw_node *n = inw_node_get(map, key);
 	inw_q q;
 
-	if (!n) {
-		inw_fault(r, map, "%s needs 'curve', or 'free_delivery', 'shut_off' and 'shape'; there is no '%s'",
-			  path, key);
+	if (!n)
 		return INW_NONE;
-	}
 	q = inw_quantity_read(r, n, dim, inw_say(r, "%s.%s", path, key));
 	return inw_check_bounds(r, q, &inw_positive);
 }
@@ -200,17 +198,22 @@ static inw_q read_end(struct inw_reader *r, const struct inw_node *map, const ch
 static void read_shaped(struct inw_reader *r, const struct inw_node *map, const char *path,
 			struct inw_blower_class *out)
 {
+	static const char *const needed[] = { "free_delivery", "shut_off", "shape" };
 	const struct inw_node *shape = inw_node_get(map, "shape");
+	const char *missing = "";
 	inw_q ends[2];
 	int index;
 
 	ends[0] = read_end(r, map, path, "free_delivery", INW_DIM_VOLUME_FLOW);
 	ends[1] = read_end(r, map, path, "shut_off", INW_DIM_PRESSURE);
-	if (!shape) {
-		inw_fault(r, map, "%s needs 'curve', or 'free_delivery', 'shut_off' and 'shape'; there is no 'shape'",
-			  path);
+	for (size_t i = 0; i < INW_COUNT(needed); i++)
+		if (!inw_node_get(map, needed[i]))
+			missing = inw_say(r, "%s%s'%s'", missing, *missing ? ", " : "", needed[i]);
+	if (*missing)
+		inw_fault(r, map, "%s needs 'curve', or 'free_delivery', 'shut_off' and 'shape'; there is no %s", path,
+			  missing);
+	if (!shape)
 		return;
-	}
 	index = inw_record_index(r, INW_SHAPES, shape, "shape of a blower's curve");
 	if (index >= 0 && inw_best(r, ends[0]) > 0 && inw_best(r, ends[1]) > 0)
 		apply_shape(r, &r->records[INW_SHAPES].item[index], path, out, ends);

@@ -35,23 +35,9 @@ static const struct inw_schema insulation_schema = INW_SCHEMA("insulation", insu
 /* Index of a solid or (count of solids +) a multiwall sheet. */
 static int sheet_index(struct inw_reader *r, const struct inw_node *n)
 {
-	size_t solids = r->records[INW_PANELS].count, all = solids + r->records[INW_MULTIWALLS].count;
-	const char **names = inw_take(r, all, sizeof(*names));
+	static const struct inw_sections sheets = { { INW_PANELS, INW_MULTIWALLS }, 2 };
 
-	if (r->no_memory) /* then a section may be missing */
-		return -1;
-	if (n->kind != INW_NODE_SCALAR || !n->length) {
-		inw_fault(r, n, "a panel's material must be named by a single word");
-		return -1;
-	}
-	for (size_t i = 0; i < all; i++) {
-		names[i] = i < solids ? r->records[INW_PANELS].item[i].name
-				      : r->records[INW_MULTIWALLS].item[i - solids].name;
-		if (strcmp(names[i], n->text) == 0)
-			return (int)i;
-	}
-	inw_fault_word(r, n, "unknown panel material", names, all);
-	return -1;
+	return inw_record_of(r, &sheets, n, "panel material");
 }
 
 static void panel_of_record(struct inw_reader *r, int index, struct inw_panel *panel)

@@ -187,6 +187,8 @@ static void read_medium(struct inw_reader *r, const struct inw_node *map, const 
 
 /* ---- carbon stage ---- */
 
+/* the table of screens begins at 5 % open (Blevins 1984) */
+static const struct inw_bounds screen_range = { 0.05, 1, false, "between 5 % and 100 %" };
 static const struct inw_field bed_fields[] = {
 	INW_ANY("name", INW_OPTIONAL),
 	INW_ANY("record", INW_NEEDED),
@@ -204,7 +206,7 @@ static const struct inw_field bed_fields[] = {
 	INW_Q("structure", struct inw_bed, structure, NONE, .bounds = &inw_positive),
 	INW_Q("screens", struct inw_bed, screens, NONE, .fallback = "carbon.screens", .bounds = &inw_not_negative),
 	INW_Q("screen_open", struct inw_bed, screen_open, FRACTION, .fallback = "carbon.screen_open",
-	      .bounds = &inw_share_open),
+	      .bounds = &screen_range),
 	INW_Q("capacity_factor", struct inw_bed, capacity_factor, NONE, .fallback = "carbon.capacity_factor",
 	      .bounds = &inw_positive),
 	INW_Q("rate_factor", struct inw_bed, rate_factor, NONE, .fallback = "carbon.rate_factor",
@@ -376,6 +378,10 @@ static void read_bed(struct inw_reader *r, const struct inw_node *map, const cha
 		either(&bed->micropore_volume, c->micropore_volume);
 		either(&bed->structure, c->structure);
 	}
+	if (bed->impregnated)
+		inw_warn(r, inw_node_get(map, "impregnated"),
+			 "%s: impregnation is not modelled; the bed counts as plain carbon, which hardly holds light "
+			 "aldehydes", path);
 	read_plan(r, map, path, bed, plan);
 	complete_bed(r, map, path, bed);
 	inw_schema_walk(r, seal_map, &carbon_seal_schema, inw_say(r, "%s.seal", path), &seal);
@@ -443,13 +449,62 @@ static void blower_of_record(struct inw_reader *r, const struct inw_node *map, c
 	out->density = own.density;
 }
 
+static const char *const blower_ways[] = { "record", "curve", "free_delivery", "shut_off", "shape" };
+
+static bool has_curve(const struct inw_node *map)
+{
+	for (size_t i = 0; i < INW_COUNT(blower_ways); i++)
+		if (inw_node_get(map, blower_ways[i]))
+			return true;
+	return false;
+}
+
+/* Nothing tells the curve. One working point looks like a blower to who has a data sheet's head line only. Returns false
+ * when that has been said, once for all that follows from it. */
+static bool tells_curve(struct inw_reader *r, const struct inw_node *map, const char *path)
+{
+	static const char *const point[] = { "flow", "pressure", "rise" };
+	struct inw_blower_class nothing = { 0 }; /* the table stores nothing */
+	bool misspelt = false;
+
+	if (map->kind != INW_NODE_MAP || has_curve(map))
+		return true;
+	for (size_t i = 0; i < INW_COUNT(point); i++) {
+		const struct inw_node *n = inw_node_get(map, point[i]);
+
+		if (!n)
+			continue;
+		inw_fault(r, n, "%s: one working point does not tell how a blower answers to resistance; give 'record' "
+			  "(of the catalog), or 'curve: [[0 m3/h, 300 Pa], .., [60 m3/h, 0 Pa]]' and 'power', or "
+			  "'free_delivery', 'shut_off', 'shape' and 'power'", path);
+		return false;
+	}
+	inw_schema_walk(r, map, &blower_schema, path, &nothing);
+	for (size_t i = 0; i < map->count; i++)
+		misspelt = misspelt || inw_nearest_word(map->key[i]->text, blower_ways, INW_COUNT(blower_ways));
+	if (!misspelt)
+		inw_fault(r, map, "%s needs 'record', or 'curve' and 'power', or 'free_delivery', 'shut_off', 'shape' and "
+			  "'power'", path);
+	return false;
+}
+
+static void warn_speed(struct inw_reader *r, const char *path, inw_q speed)
+{
+	if (inw_high(r, speed) > 1)
+		inw_warn_q(r, speed, "%s.speed: above 100 %% of the rated speed the fan law carries the curve where nobody "
+			   "measured it, and the motor may not follow", path);
+}
+
 static void read_blower(struct inw_reader *r, const struct inw_node *map, const char *path, struct inw_blower *out)
 {
 	struct inw_blower_class c = { 0 };
 
+	if (!tells_curve(r, map, path))
+		return;
 	inw_schema_walk(r, map, &blower_schema, path, &c);
 	out->motor_in_air = true; /* the cautious side: its heat is in the box's air */
 	inw_schema_walk(r, map, &speed_schema, path, out);
+	warn_speed(r, path, out->speed);
 	if (map->kind != INW_NODE_MAP)
 		return;
 	if (inw_node_get(map, "record"))
@@ -515,6 +570,25 @@ static void read_stage(struct inw_reader *r, const struct inw_node *item, size_t
 		read_blower(r, map, path, &stage->blower);
 }
 
+/* Carbon that meets the air before any particle stage is blinded by what that stage is there to hold. */
+static void check_order(struct inw_reader *r, const struct inw_node *list)
+{
+	const struct inw_cleaner *c = &r->d->cleaner;
+	size_t carbon = c->stages;
+
+	for (size_t i = 0; i < c->stages; i++) {
+		if (c->stage[i].kind == INW_STAGE_BED && carbon == c->stages)
+			carbon = i;
+		if (c->stage[i].kind != INW_STAGE_MEDIUM)
+			continue;
+		if (carbon < i)
+			inw_warn(r, list->item[carbon], "cleaner.stages[%s] comes before the particle stage '%s': dust and "
+				 "fume settle on its granules and blind them, which is not modelled",
+				 c->stage[carbon].name, c->stage[i].name);
+		return;
+	}
+}
+
 static void read_stages(struct inw_reader *r, const struct inw_node *map)
 {
 	const struct inw_node *list = inw_list_at(map, "stages");
@@ -530,6 +604,7 @@ static void read_stages(struct inw_reader *r, const struct inw_node *map)
 		r->d->cleaner.stages = i + 1;
 		blowers += r->d->cleaner.stage[i].kind == INW_STAGE_BLOWER;
 	}
+	check_order(r, list);
 	if (!blowers)
 		inw_fault(r, list, "cleaner.stages has no blower: nothing moves the air");
 }

@@ -167,6 +167,20 @@ static void read_object(struct inw_reader *r, const struct inw_node *map, const 
 	if (out->kind == INW_DO_WINDOW)
 		out->doorway = doorway_index(r, n);
 	inw_schema_walk(r, map, &to_schema[out->kind], path, out);
+	if (out->kind == INW_DO_SPEED && inw_high(r, out->to) > 1)
+		inw_warn_q(r, out->to, "%s.speed: above 100 %% of the rated speed the fan law carries the curve where nobody "
+			   "measured it, and the motor may not follow", path);
+}
+
+/* A time of day that the followed span does not reach. */
+static void check_reached(struct inw_reader *r, const char *path, const struct inw_doing *out)
+{
+	const struct inw_day *day = &r->d->day;
+	double after = fmod(inw_best(r, out->at) - inw_best(r, day->start) + 86400, 86400);
+
+	if (after >= inw_best(r, day->span))
+		inw_warn_q(r, out->at, "%s is at %s, which 'day' (%s from %s) does not reach: it never happens", path,
+			   inw_shown(r, out->at), inw_shown(r, day->span), inw_shown(r, day->start));
 }
 
 static void read_doing(struct inw_reader *r, const struct inw_node *map, size_t i, struct inw_doing *out)
@@ -185,6 +199,7 @@ static void read_doing(struct inw_reader *r, const struct inw_node *map, size_t 
 		return;
 	out->kind = (enum inw_doing_kind)kind;
 	read_object(r, map, path, out);
+	check_reached(r, path, out);
 }
 
 static void read_doings(struct inw_reader *r, const struct inw_node *list)

@@ -347,10 +347,30 @@ static void read_doorways(struct inw_reader *r, const struct inw_node *root)
 
 static const char *const person_kinds[] = { "worker", "resident" }; /* as enum inw_person_kind */
 
+/* What people write who do not think of limits first. */
+static const struct inw_hint person_hints[] = {
+	{"teacher", "worker", "judged by occupational limits"},
+	{"maker", "worker", "judged by occupational limits"},
+	{"employee", "worker", "judged by occupational limits"},
+	{"operator", "worker", "judged by occupational limits"},
+	{"staff", "worker", "judged by occupational limits"},
+	{"occupational", "worker", "judged by occupational limits"},
+	{"sleeper", "resident", "judged by limits for everybody"},
+	{"child", "resident", "judged by limits for everybody"},
+	{"pupil", "resident", "judged by limits for everybody"},
+	{"student", "resident", "judged by limits for everybody"},
+	{"visitor", "resident", "judged by limits for everybody"},
+	{"adult", "resident", "judged by limits for everybody"},
+	{"tenant", "resident", "judged by limits for everybody"},
+	{"family", "resident", "judged by limits for everybody"},
+	{"public", "resident", "judged by limits for everybody"},
+	{NULL, NULL, NULL},
+};
+
 struct person_written { int kind; };
 static const struct inw_field person_fields[] = {
 	INW_ANY("name", INW_NEEDED),
-	INW_CHOICE("as", struct person_written, kind, person_kinds, INW_NEEDED),
+	INW_CHOICE("as", struct person_written, kind, person_kinds, INW_NEEDED, .hints = person_hints),
 	INW_LIST("stays", 32, INW_NEEDED),
 };
 static const struct inw_schema person_schema = INW_SCHEMA("a person", person_fields);
@@ -395,8 +415,15 @@ void inw_read_people(struct inw_reader *r, const struct inw_node *root)
 	const struct inw_node *list = inw_list_at(root, "people");
 	size_t count = take_count(list, INW_MOST_ROOMS);
 	const char **names = inw_take(r, count, sizeof(*names));
+	static const char *const key = "people";
+	bool people = false;
 
 	read_doorways(r, root);
+	/* an empty list is taken at its word; a misspelt key has been reported */
+	for (size_t i = 0; root->kind == INW_NODE_MAP && i < root->count; i++)
+		people = people || inw_nearest_word(root->key[i]->text, &key, 1);
+	if (!people)
+		inw_warn(r, root, "there is no 'people': the air that somebody breathes is not judged");
 	r->d->person = inw_take(r, count, sizeof(*r->d->person));
 	for (size_t i = 0; names && r->d->person && i < count; i++) {
 		inw_name_item(r, list->item[i], i, names, "person");

@@ -129,6 +129,17 @@ void inw_warn_q(struct inw_reader *r, inw_q q, const char *format, ...)
 	va_end(args);
 }
 
+bool inw_same_word(const char *a, const char *b)
+{
+	for (; *a && *b; a++, b++) {
+		int x = *a >= 'A' && *a <= 'Z' ? *a - 'A' + 'a' : *a, y = *b >= 'A' && *b <= 'Z' ? *b - 'A' + 'a' : *b;
+
+		if (x != y)
+			return false;
+	}
+	return *a == *b;
+}
+
 void inw_fault_word(struct inw_reader *r, const struct inw_node *at, const char *saying, const char *const *words,
 		    size_t count)
 {

@@ -54,6 +54,8 @@ void inw_warn(struct inw_reader *r, const struct inw_node *at, const char *forma
 /* at the place where a quantity was written, or where it was used when another file holds it */
 void inw_fault_q(struct inw_reader *r, inw_q q, const char *format, ...) __attribute__((format(printf, 3, 4)));
 void inw_warn_q(struct inw_reader *r, inw_q q, const char *format, ...) __attribute__((format(printf, 3, 4)));
+/* The same word but for capitals. */
+bool inw_same_word(const char *a, const char *b);
 /* "SAYING 'given'", with the nearest word or the list of them */
 void inw_fault_word(struct inw_reader *r, const struct inw_node *at, const char *saying, const char *const *words,
 		    size_t count);

@@ -36,7 +36,9 @@ const struct inw_bounds inw_altitude_range = { -500, 5000, false, "between -500 
 /* the pressures of those altitudes in the standard atmosphere, weather included */
 const struct inw_bounds inw_pressure_range = {50000, 110000, false,
 					      "between 500 hPa and 1100 hPa, the air at -500 m to 5000 m"};
-const struct inw_bounds inw_speed_range = { 0, 2, true, "more than 0 % and less than 200 % of the rated speed" };
+/* The fan laws carry a curve to other speeds of the same wheel; half as fast again as it is rated, no wheel or motor of this
+ * kind is run. Common practice, no source. */
+const struct inw_bounds inw_speed_range = {1e-6, 1.5, false, "more than 0 % and at most 150 % of the rated speed"};
 
 static bool within(double x, const struct inw_bounds *b)
 {
@@ -114,6 +116,13 @@ static void read_choice(struct inw_reader *r, const struct inw_node *n, const st
 	for (size_t i = 0; i < f->word_count; i++) {
 		if (strcmp(n->text, f->words[i]) == 0) {
 			*out = (int)i;
+			return;
+		}
+	}
+	for (size_t i = 0; f->hints && f->hints[i].word; i++) {
+		if (inw_same_word(f->hints[i].word, n->text)) {
+			inw_fault(r, n, "%s: unknown word '%.60s'; did you mean '%s' (%s)?", path, n->text,
+				  f->hints[i].right, f->hints[i].means);
 			return;
 		}
 	}
@@ -202,6 +211,26 @@ static size_t keys_of(const struct inw_schema *s, const char *words[MOST_KEYS])
 	return s->count;
 }
 
+/* "{floor: 10,5 m2}": the comma ends the value 10 and begins a key '5 m2' without a value. Whether key i is such a tail. */
+static bool is_comma_tail(const struct inw_node *map, size_t i)
+{
+	const struct inw_node *before = i > 0 ? map->item[i - 1] : NULL;
+	const char *tail = map->key[i]->text;
+
+	return before && before->kind == INW_NODE_SCALAR && before->length && map->item[i]->kind == INW_NODE_SCALAR &&
+	       !map->item[i]->length && tail[0] >= '0' && tail[0] <= '9' &&
+	       strspn(before->text, "+-0123456789") == before->length;
+}
+
+/* Whether the value of a key was cut in two by a decimal comma: that fault is listed, its unit need not be missed too. */
+static bool is_cut(const struct inw_node *map, const struct inw_node *value)
+{
+	for (size_t i = 1; i < map->count; i++)
+		if (map->item[i - 1] == value && is_comma_tail(map, i))
+			return true;
+	return false;
+}
+
 static void check_known(struct inw_reader *r, const struct inw_node *map, const struct inw_schema *s, const char *path)
 {
 	const char *words[MOST_KEYS];
@@ -212,7 +241,13 @@ static void check_known(struct inw_reader *r, const struct inw_node *map, const 
 
 		while (k < count && strcmp(words[k], map->key[i]->text))
 			k++;
-		if (k == count)
+		if (k < count)
+			continue;
+		if (is_comma_tail(map, i))
+			inw_fault(r, map->item[i - 1], "%s%s%s is cut by a decimal comma; write a point: '%.40s.%.60s'",
+				  path, *path ? "." : "", map->key[i - 1]->text, map->item[i - 1]->text,
+				  map->key[i]->text);
+		else
 			inw_fault_word(r, map->key[i], *path ? inw_say(r, "%s: unknown key", path) : "unknown key",
 				       words, count);
 	}
@@ -253,7 +288,9 @@ void inw_schema_walk(struct inw_reader *r, const struct inw_node *map, const str
 		const struct inw_node *n = map ? inw_node_get(map, f->key) : NULL;
 		void *at = (char *)out + f->offset;
 
-		if (n)
+		if (n && is_cut(map, n) && f->kind == INW_FIELD_QUANTITY)
+			*(inw_q *)at = INW_NONE;
+		else if (n)
 			read_field(r, n, f, field_path(r, path, f->key), at);
 		else if (f->required && whole && !(map && is_misspelt(map, s, f->key)))
 			inw_fault(r, map, "%s needs '%s'", *path ? path : s->what, f->key);

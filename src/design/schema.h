@@ -27,6 +27,8 @@ enum inw_field_kind {
 	INW_FIELD_WHOLE,    /* int, a whole number from 0 */
 	INW_FIELD_MAP, INW_FIELD_LIST, INW_FIELD_ANY /* not stored */
 };
+/* A word that people write, the one that is meant, and what that one means. The last of a list has no word. */
+struct inw_hint { const char *word, *right, *means; };
 struct inw_field {
 	const char *key;
 	enum inw_field_kind kind;
@@ -38,6 +40,7 @@ struct inw_field {
 	const struct inw_bounds *bounds;
 	const char *const *words;
 	size_t word_count;
+	const struct inw_hint *hints;    /* of a choice; NULL for none */
 	size_t most;                     /* list: the most items taken */
 };
 struct inw_schema {

@@ -564,8 +564,8 @@ static struct key normalise(const char *s, const char *end)
 
 enum fault {
 	FINE, EMPTY, NO_NUMBER, NOT_FINITE, HEXADECIMAL, MINUS_SIGN, COMMA, FRACTION_FORM, GLUED, TOO_LONG, TOO_LARGE,
-	TOO_SMALL, BARE, UNIT_ON_NUMBER, UNKNOWN_UNIT, WRONG_UNIT, BELOW_ZERO, NO_CLOCK, RANGE_ALONE, RANGE_FORM,
-	RANGE_NOT_WANTED, RANGE_ORDER, RANGE_OUTSIDE
+	TOO_SMALL, BARE, UNIT_ON_NUMBER, UNKNOWN_UNIT, WRONG_UNIT, BELOW_ZERO, NO_CLOCK, CLOCK_FOR_TIME, RANGE_ALONE,
+	RANGE_FORM, RANGE_OTHER_SIGNS, RANGE_NOT_WANTED, RANGE_ORDER, RANGE_OUTSIDE
 };
 
 struct slice { const char *s, *end; };
@@ -733,6 +733,26 @@ static bool read_clock(struct reading *r, struct slice t, double *value)
 	return true;
 }
 
+/* "9:00" where nine hours are meant; the seconds, or -1 for anything else. */
+static long clocklike(struct slice t)
+{
+	int field[3] = {0, 0, 0};
+	size_t fields = 0, digits = 0;
+
+	for (const char *p = t.s; p < t.end; p++) {
+		if (is_digit(*p) && ++digits <= 3) {
+			field[fields] = 10 * field[fields] + (*p - '0');
+			continue;
+		}
+		if (*p != ':' || digits == 0 || (fields > 0 && digits != 2) || ++fields > 2)
+			return -1;
+		digits = 0;
+	}
+	if (fields == 0 || digits != 2 || field[1] > 59 || field[2] > 59)
+		return -1;
+	return field[0] * 3600L + field[1] * 60L + field[2];
+}
+
 /* One quantity without a range. `unit` comes in as what stands in for a unit left out (NULL: none may be left out)
  * and goes out as the unit found. */
 static bool read_one(struct reading *r, struct slice t, const struct unit **unit, double *value)
@@ -743,6 +763,8 @@ static bool read_one(struct reading *r, struct slice t, const struct unit **unit
 	t = trim(t);
 	if (r->dim == DIM(CLOCK))
 		return read_clock(r, t, value);
+	if (r->dim == DIM(TIME) && clocklike(t) >= 0)
+		return refuse(r, CLOCK_FOR_TIME, t);
 	return read_number(r, t, &number, &rest) && read_unit(r, t, rest, *unit, unit) &&
 	       convert(r, t, number, *unit, value);
 }
@@ -807,6 +829,43 @@ static bool read_range(struct reading *r, struct slice t, const char *dots)
 	       read_one(r, (struct slice){open + 1, dots}, &unit, &r->low) && order_range(r, t);
 }
 
+static bool begins_number(struct slice t)
+{
+	t = trim(t);
+	if (t.s < t.end && (*t.s == '+' || *t.s == '-'))
+		t.s++;
+	if (t.s < t.end && *t.s == '.')
+		t.s++;
+	return t.s < t.end && is_digit(*t.s);
+}
+
+static const char *find_sign(struct slice t, const char *sign)
+{
+	for (const char *p = t.s; p < t.end; p++)
+		if (starts(p, t.end, sign))
+			return p;
+	return NULL;
+}
+
+/* "0.3 mm (0.2 - 0.5 mm)", "0.2 - 0.5 mm", "0.3 mm +/- 0.1 mm": meant as a range, without its two dots. */
+static bool other_signs(struct slice t)
+{
+	static const char *const between[] = {" - ", "\xE2\x80\x93", "\xE2\x80\xA6", " to ", "\xC2\xB1", "+/-", "+-"};
+	const char *open = t.s < t.end && t.end[-1] == ')' ? find_open((struct slice){t.s, t.end - 1}, t.end - 1) : NULL;
+
+	if (!begins_number(t))
+		return false;
+	if (open && begins_number((struct slice){open + 1, t.end - 1}))
+		return true;
+	for (size_t i = 0; i < INW_COUNT(between); i++) {
+		const char *p = find_sign(t, between[i]);
+
+		if (p && begins_number((struct slice){p + strlen(between[i]), t.end}))
+			return true;
+	}
+	return false;
+}
+
 static struct reading read_quantity(const char *text, enum inw_dim dim)
 {
 	struct reading r = {.dim = dim};
@@ -817,6 +876,8 @@ static struct reading read_quantity(const char *text, enum inw_dim dim)
 	assert(dim < INW_DIM_COUNT);
 	if (dots)
 		read_range(&r, t, dots);
+	else if (other_signs(t))
+		refuse(&r, RANGE_OTHER_SIGNS, t);
 	else if (read_one(&r, t, &unit, &r.value))
 		r.low = r.high = r.value;
 	return r;
@@ -874,6 +935,10 @@ static const char *fault_text(enum fault fault)
 	case RANGE_ALONE: return THIS "is a range without a best estimate; write the value before it, as in "
 	                              "'5 (3 .. 8)' with units";
 	case RANGE_FORM: return THIS "has an unfinished range; write it as 'value (low .. high)'";
+	case RANGE_OTHER_SIGNS: return THIS "has a range in a form that is not read here; write the value, then low and "
+	                                    "high in brackets with two dots between them, as in '5 mm (3 .. 8 mm)'";
+	case CLOCK_FOR_TIME: return THIS "is written as a time of day where a length of time is needed; write it with its "
+	                                 "unit, as in '9 h' or '90 min'";
 	case RANGE_NOT_WANTED: return THIS "has a range where one value is needed";
 	case RANGE_ORDER: return THIS "has a range whose low end is above its high end";
 	case RANGE_OUTSIDE: return THIS "has a range that does not hold its own value";
@@ -921,6 +986,15 @@ static void say_unit_fault(struct inw_text *t, const struct reading *r, const ch
 	say_units(t, r, r->fault == UNKNOWN_UNIT || r->fault == WRONG_UNIT);
 }
 
+static void say_clock_for_time(struct inw_text *t, const struct reading *r, const char *found)
+{
+	long s = clocklike(r->at);
+	long per = s % 3600 == 0 ? 3600 : s % 60 == 0 ? 60 : 1;
+
+	inw_text_printf(t, "'%s' is written as a time of day where a length of time is needed; write '%ld %s'", found,
+	                s / per, per == 3600 ? "h" : per == 60 ? "min" : "s");
+}
+
 static void say_fault(struct inw_text *t, const struct reading *r)
 {
 	const struct dimension *d = &dimensions[r->dim];
@@ -930,6 +1004,9 @@ static void say_fault(struct inw_text *t, const struct reading *r)
 	switch (r->fault) {
 	case BARE: case UNIT_ON_NUMBER: case UNKNOWN_UNIT: case WRONG_UNIT:
 		say_unit_fault(t, r, found);
+		break;
+	case CLOCK_FOR_TIME:
+		say_clock_for_time(t, r, found);
 		break;
 	case EMPTY:
 		inw_text_printf(t, "nothing is written where %s is needed, such as '%s'", d->name, d->example);

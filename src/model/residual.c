@@ -332,7 +332,7 @@ static double blower_heat(struct work *w, double *dm, double *dT, double *electr
 		struct inw_air a = inw_model_air(w->m, w->y[w->s->T_in], w->m->w_box);
 		double q = w->y[w->s->m_clean] / a.rho;
 		struct inw_rise p = inw_blower_rise(&g->curve, g->speed, q, a.rho);
-		if (p.p_Pa * q <= 0)
+		if (q < 0 ? p.p_Pa >= 0 : p.p_Pa <= 0)
 			continue; /* a wheel that is blown through works on nothing */
 		sum += p.p_Pa * q;
 		*dm += (p.dp_dq * q + p.p_Pa) / a.rho;
@@ -451,48 +451,40 @@ static struct exchange duct_exchange(struct work *w, const struct inw_model_duct
 	return (struct exchange){A * U, A * by_K * dK * in.d1, A * by_K * dK * in.d2, A * by_h * out.d1, A * by_h * out.d2};
 }
 
-/* The other derivatives of the skin's balance: by donor (with the flow it fixes) and room. */
-static void skin_jac(struct work *w, const struct inw_model_duct *d, int skin, const double T[2], const double q[3], const int column[3])
+struct donor { double T, forward, dm; };
+
+/* The other derivatives of the skin's balance: by donors (with the flow they fix), room and flow. */
+static void skin_jac(struct work *w, const struct inw_model_duct *d, int skin, const double T[2], const double q[3], const int column[4],
+                     const struct donor *from, double difference)
 {
 	double Ts = w->y[skin], A = INW_PI * d->diameter * d->length;
 	struct inw_film in = inw_duct_inside(d->diameter, q[0], T[0], w->m->p_site), out = inw_duct_outside(d->diameter, Ts, T[1], w->m->p_site);
 	double K = 1 / (1 / in.h_Wm2K + d->insulation), dK = K * K / (in.h_Wm2K * in.h_Wm2K);
+	double by_T = A * (K + dK * (in.d2 + in.d1 * q[1]) * (T[0] - Ts));
 
-	jac(w, skin, column[0], A * (K + dK * (in.d2 + in.d1 * q[1]) * (T[0] - Ts)));
-	jac(w, skin, column[1], A * (out.h_Wm2K - out.d2 * (Ts - T[1])));
-	jac(w, skin, column[2], A * dK * in.d1 * q[2] * (T[0] - Ts));
+	jac(w, skin, column[0], by_T * from->forward);
+	jac(w, skin, column[1], by_T * (1 - from->forward));
+	jac(w, skin, column[2], A * (out.h_Wm2K - out.d2 * (Ts - T[1])));
+	jac(w, skin, column[3], A * dK * in.d1 * q[2] * (T[0] - Ts) + by_T * from->dm * difference);
 }
 
-/* Returns the heat the duct loses to the room around it. */
-static double duct_heat(struct work *w, const struct inw_model_duct *d, int m_slot, const int slot[2], int donor_forward, const struct zone *donor_back)
+/* What the air in a duct comes from. Below a hundredth of a gram per second (some mm/s in a duct of 75 mm) it is a mixture
+ * of both ends, as natural convection in the duct would mix it anyhow (ours, no source); without that the temperature, and
+ * the weight of the column of air, would jump where the flow turns round, and there might be no solution at all. */
+static struct donor donor_of(double m, double T_forward, double T_back)
 {
-	int end = slot[0], skin = slot[1];
-	double m = w->y[m_slot], T_donor = m >= 0 ? w->y[donor_forward] : donor_back->T_K, sign = m >= 0 ? 1 : -1;
-	int donor = m >= 0 ? donor_forward : donor_back->T;
-	struct zone *room = zone_of(w, d->room);
-	double flow = fabs(m), lift = T_donor - room->T_K, E = 1;
+	const double small = 1e-5; /* kg/s */
+	double t = 0.5 * (1 + m / small), share = t <= 0 ? 0 : t >= 1 ? 1 : t * t * (3 - 2 * t);
+	double dm = t <= 0 || t >= 1 ? 0 : 3 * t * (1 - t) / small;
 
-	if (skin >= 0) {
-		struct inw_air a = inw_model_air(w->m, T_donor, w->m->w_box);
-		double T[2] = {T_donor, room->T_K}, q[3] = {flow / a.rho, -flow / (a.rho * a.rho) * a.drho_dT, sign / a.rho};
-		struct exchange x = duct_exchange(w, d, skin, T, q[0]);
-		double NTU = flow > 0 ? x.UA / (flow * w->cp) : INFINITY;
-		E = exp(-NTU);
-		double by_UA = NTU < 500 ? -E / (flow * w->cp) : 0; /* beyond that E is zero to all digits */
-		if (w->J) {
-			skin_jac(w, d, skin, T, q, (const int[]){donor, room->T, m_slot});
-			jac(w, end, donor, -lift * by_UA * (x.dT + x.dq * q[1]));
-			jac(w, end, room->T, -lift * by_UA * x.droom);
-			jac(w, end, skin, -lift * by_UA * x.dskin);
-			jac(w, end, m_slot, -lift * (by_UA * x.dq * q[2] + (NTU < 500 ? E * NTU / flow * sign : 0)));
-		}
-	}
-	res(w, end, w->y[end] - room->T_K - lift * E);
-	jac(w, end, end, 1);
-	jac(w, end, donor, -E);
-	jac(w, end, room->T, -(1 - E));
-	/* what the air loses, the room around it gains */
-	double loss = flow * w->cp * (T_donor - w->y[end]);
+	return (struct donor){share * T_forward + (1 - share) * T_back, share, dm};
+}
+
+/* What the air loses, the room around it gains. */
+static double duct_loss_to_room(struct work *w, struct zone *room, int m_slot, int end, int donor, double T_donor)
+{
+	double m = w->y[m_slot], flow = fabs(m), sign = m >= 0 ? 1 : -1, loss = flow * w->cp * (T_donor - w->y[end]);
+
 	room->W += loss;
 	jac(w, room->heat, m_slot, sign * w->cp * (T_donor - w->y[end]));
 	jac(w, room->heat, donor, flow * w->cp);
@@ -500,12 +492,45 @@ static double duct_heat(struct work *w, const struct inw_model_duct *d, int m_sl
 	return loss;
 }
 
+/* Returns the heat the duct loses to the room around it. */
+static double duct_heat(struct work *w, const struct inw_model_duct *d, int m_slot, const int slot[2], int donor_forward, const struct zone *donor_back)
+{
+	int end = slot[0], skin = slot[1];
+	double m = w->y[m_slot], flow = fabs(m), sign = m >= 0 ? 1 : -1, E = 1;
+	struct donor from = donor_of(m, w->y[donor_forward], donor_back->T_K);
+	struct zone *room = zone_of(w, d->room);
+	double lift = from.T - room->T_K, by_donor = 1; /* d end / d T of the donor */
+
+	if (skin >= 0) {
+		struct inw_air a = inw_model_air(w->m, from.T, w->m->w_box);
+		double T[2] = {from.T, room->T_K}, q[3] = {flow / a.rho, -flow / (a.rho * a.rho) * a.drho_dT, sign / a.rho};
+		struct exchange x = duct_exchange(w, d, skin, T, q[0]);
+		double NTU = flow > 0 ? x.UA / (flow * w->cp) : INFINITY;
+		E = exp(-NTU);
+		double by_UA = NTU < 500 ? -E / (flow * w->cp) : 0; /* beyond that E is zero to all digits */
+		by_donor = E + lift * by_UA * (x.dT + x.dq * q[1]);
+		if (w->J) {
+			skin_jac(w, d, skin, T, q, (const int[]){donor_forward, donor_back->T, room->T, m_slot}, &from, w->y[donor_forward] - donor_back->T_K);
+			jac(w, end, room->T, -lift * by_UA * x.droom);
+			jac(w, end, skin, -lift * by_UA * x.dskin);
+			jac(w, end, m_slot, -lift * (by_UA * x.dq * q[2] + (NTU < 500 ? E * NTU / flow * sign : 0)));
+		}
+	}
+	res(w, end, w->y[end] - room->T_K - lift * E);
+	jac(w, end, end, 1);
+	jac(w, end, donor_forward, -by_donor * from.forward);
+	jac(w, end, donor_back->T, -by_donor * (1 - from.forward));
+	jac(w, end, m_slot, -by_donor * from.dm * (w->y[donor_forward] - donor_back->T_K));
+	jac(w, end, room->T, -(1 - E));
+	return duct_loss_to_room(w, room, m_slot, end, m >= 0 ? donor_forward : donor_back->T, m >= 0 ? w->y[donor_forward] : donor_back->T_K);
+}
+
 /* Heat carried by chain flow in slot m (counted positive towards `row`'s body at T_own) from T_from. */
 static double chain_carry(struct work *w, int row, int m_slot, double sign, int T_from, int T_own)
 {
 	double m = w->y[m_slot], in = sign * m;
 
-	if (in <= 0)
+	if (sign > 0 ? m < 0 : m >= 0) /* at rest: as flowing forwards, everywhere the same */
 		return 0;
 	double lift = w->y[T_from] - w->y[T_own];
 	jac(w, row, m_slot, sign * w->cp * lift);
@@ -536,7 +561,7 @@ static void chain_heat(struct work *w)
 		struct zone *to = zone_of(w, m->exhaust_to);
 		duct[2] = duct_heat(w, &m->exhaust, s->m_exhaust, (const int[]){s->T_exhaust, s->T_skin[2]}, J, to);
 		row_J += chain_carry(w, J, s->m_exhaust, -1, s->T_exhaust, J);
-		if (w->y[s->m_exhaust] > 0) {
+		if (w->y[s->m_exhaust] >= 0) {
 			carry(w, to, w->y[s->m_exhaust], w->y[s->T_exhaust], s->T_exhaust);
 			jac(w, to->heat, s->m_exhaust, w->cp * (w->y[s->T_exhaust] - to->T_K));
 		}

@@ -63,9 +63,9 @@ static double impaction(double Stk, double R, double solidity, double Ku)
  * Omits: charge on fibre or particle (which makes most of a charged sheet), slip at fibres under a micrometre, thermal
  * rebound (looked for below 2 nm), bounce, gravity, neighbours (sheets are not homogeneous).
  * Source: Lee & Liu 1982, Aerosol Sci. Technol. 1:35-46 and 1:147-161 (constants from memory: theory 2.6 and 1, fitted
- * to measurements 1.6 and 0.6. A mixed pair 2.6 and 0.6 is met too. 1.6 and 0.6 agree within 2 % with their minimum of
- * 1980, see the test; once anchored, all three give nearly the same). Hinds, Aerosol Technology 1999, ch. 9 (memory;
- * interception as printed in a public note that uses it).
+ * to measurements 1.6 and 0.6. A mixed pair 2.6 and 0.6 is met too. 1.6 and 0.6 agree within 6 % with their minimum of
+ * 1980 and the others do not, see the test; once anchored, all three give nearly the same). Hinds, Aerosol Technology
+ * 1999, ch. 9 (memory; interception as printed in a public note that uses it).
  * Tests: test/physics/test_fibre.c, `case_a`, `minimum`, `constants_hardly_matter`.
  */
 struct inw_capture inw_fibre_capture(enum inw_fibre_form form, const struct inw_fibre *fibre, double diameter_m,
@@ -227,7 +227,7 @@ int inw_sized_medium_fit(struct inw_sized_medium *m, enum inw_fibre_form form, d
  * Omits: leaks past the seal, pinholes and uneven sheet: these, not the fibres, set what passes below some 1e-6 or so
  * (common practice), so a 10 nm penetration of 1e-60 only means "none through the fibres". Loading, loss of charge.
  * Source: laws above; that a class should set the level and theory the shape: see the top of the file.
- * Tests: test/physics/test_fibre.c, `anchored`, `velocity_law`.
+ * Tests: test/physics/test_fibre.c, `anchored`, `velocity_law`, `heat`.
  */
 double inw_sized_medium_penetration(const struct inw_sized_medium *m, double diameter_m, double velocity_ms,
 	const struct inw_aerosol *air)

@@ -225,12 +225,6 @@ static struct inw_isotherm_value slant(const struct inw_isotherm *s, double f)
 	return (struct inw_isotherm_value){ v.y / f, (v.dy - v.y / f) / f };
 }
 
-static void row_to_mass(const struct inw_pores *s, double *row)
-{
-	for (int j = 0; j < s->n; j++)
-		row[j] /= s->liquid_kgm3[j];
-}
-
 static int water_off(const struct inw_pores *s, double organic, double water, double *p, double *row)
 {
 	const double space = s->volume_m3kg - organic, f = water / space;
@@ -240,9 +234,7 @@ static int water_off(const struct inw_pores *s, double organic, double water, do
 		return 1;
 	*p = v.y;
 	for (int j = 0; row && j < s->n; j++)
-		row[j] = v.dy / space * (j == s->water ? 1 : f);
-	if (row)
-		row_to_mass(s, row);
+		row[j] = v.dy / space * (j == s->water ? 1 : f) / s->liquid_kgm3[j];
 	return 0;
 }
 
@@ -250,26 +242,29 @@ int inw_pores_pressure(const struct inw_pores *s, const double *q, double *p_Pa,
 {
 	const double water = s->water >= 0 ? q[s->water] / s->liquid_kgm3[s->water] : 0;
 	const double space = s->volume_m3kg - water;
-	double organic = 0, f;
+	double organic = 0, f, specific[INW_PORES_MOST]; /* m3 of liquid per kg, over the space: divisions are dear */
 
-	for (int i = 0; i < s->n; i++)
+	for (int i = 0; i < s->n; i++) {
+		specific[i] = 1 / (s->liquid_kgm3[i] * space);
 		organic += i == s->water ? 0 : q[i] / s->liquid_kgm3[i];
+	}
 	f = organic / space;
 	if (!(space > 0 && f < 1))
 		return 1;
 	if (s->water >= 0 && water_off(s, organic, water, &p_Pa[s->water], dp_dq ? dp_dq + s->water * s->n : NULL))
 		return 1;
-	const double depth = f > 0 ? sqrt(-log(f)) : 0; /* once for all that follow Dubinin */
+	/* once for all that follow Dubinin */
+	const double depth = f > 0 ? sqrt(-log(f)) : 0, steep = f > 0 ? 0.5 / (depth * f) : 0;
 	for (int i = 0; i < s->n; i++) {
 		if (i == s->water)
 			continue;
 		const struct inw_isotherm *a = &s->alone[i];
-		const double share = q[i] / s->liquid_kgm3[i] / space;
+		const double share = q[i] * specific[i];
 		struct inw_isotherm_value g;
 
 		if (a->kind == INW_ISOTHERM_DUBININ && f > a->join_filling) {
 			g.y = a->psat_Pa * exp(-a->root * depth) / f;
-			g.dy = g.y / f * (a->root / (2 * depth) - 1);
+			g.dy = g.y * (a->root * steep - 1 / f);
 		} else {
 			g = slant(a, f);
 		}
@@ -278,9 +273,8 @@ int inw_pores_pressure(const struct inw_pores *s, const double *q, double *p_Pa,
 			continue;
 		double *row = dp_dq + i * s->n;
 		for (int j = 0; j < s->n; j++)
-			row[j] = share * (j == s->water ? g.dy * f + g.y : g.dy) / space;
-		row[i] += g.y / space;
-		row_to_mass(s, row);
+			row[j] = share * (j == s->water ? g.dy * f + g.y : g.dy) * specific[j];
+		row[i] += g.y * specific[i];
 	}
 	return 0;
 }

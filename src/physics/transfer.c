@@ -8,14 +8,17 @@
 
 #include <math.h>
 
-/* Diffusion through the pores of the granules, as a rate per volume of bed: 15 epsilon_p D_p (1 - eps)/R^2 with
+/* Diffusion through the granules, as a rate per volume of bed: 15 (eps_p D_p + walls) (1 - eps)/R^2 with
  * D_p = D/tortuosity (the parabolic profile in a sphere).
- * Given: granule diameter m > 0, porosity 0..1 of what lets gas through, tortuosity >= 1; voidage 0..1 of the bed;
- * diffusivity m2/s of the vapour in air.
+ * Given: granule diameter m > 0, porosity 0..1 of what lets gas through, tortuosity >= 1, walls m2/s >= 0; voidage 0..1 of
+ * the bed; diffusivity m2/s of the vapour in air.
  * Returned: 1/s.
  * Valid: pores wide against the mean free path (macropores, above some 100 nm); profiles that vary slowly against R^2/D_p.
- * Omits: surface diffusion, which carries strongly held vapours along the walls and can double or triple the rate;
- * Knudsen diffusion, which lowers it; the micropores' own resistance r_c^2/(15 D_c), not known for carbon and vapours here.
+ * With walls = 0 it is a lower bound, and a low one: rates fitted to breakthrough (Wood & Stampfer, Lodewyckx & Vansant)
+ * lie 3 to 10 times above film and pores in series at 1 to 2 mm, near the film alone, since strongly held vapours travel
+ * along the walls. Take film alone and film with bare pores as the ends of the range.
+ * Omits: Knudsen diffusion, which lowers it; the micropores' own resistance r_c^2/(15 D_c), not known for carbon and
+ * vapours here.
  * Source: Glueckauf 1955, Trans. Faraday Soc. 51:1540-1551; Ruthven 1984, Principles of Adsorption, ch. 8 (memory).
  * Tests: test/physics/test_transfer.c, `pore`.
  */
@@ -24,7 +27,7 @@ double inw_rate_pore(struct inw_granule g, double voidage, double diffusivity_m2
 	const double R = g.diameter_m / 2;
 
 	/* 15: Glueckauf 1955, the factor of a parabola in a sphere */
-	return 15 * g.porosity * diffusivity_m2s / g.tortuosity * (1 - voidage) / (R * R);
+	return 15 * (g.porosity * diffusivity_m2s / g.tortuosity + g.walls_m2s) * (1 - voidage) / (R * R);
 }
 
 /* Two resistances in series: 1/k = 1/film + 1/pore. Divided by rho_b q/c it is Glueckauf's and Ruthven's

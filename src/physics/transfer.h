@@ -5,7 +5,10 @@
 #define INW_TRANSFER_H
 
 /* The inside of a granule: a sphere with pores. */
-struct inw_granule { double diameter_m, porosity, tortuosity; };
+struct inw_granule {
+	double diameter_m, porosity, tortuosity;
+	double walls_m2s;  /* rho_p D_s dq/dc: what diffusion along the walls adds to porosity D/tortuosity; 0: not known */
+};
 
 double inw_rate_pore(struct inw_granule g, double voidage, double diffusivity_m2s);
 double inw_rate_series(double film_1s, double pore_1s);

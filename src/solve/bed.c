@@ -25,7 +25,7 @@
 
 enum { MOST = INW_PORES_MOST, STAGES = 3, MOST_NEWTON = 50, MOST_HALVINGS = 50 };
 static const double slow = 50;      /* |v| depth/spread at rest: above, a moment's error of 2 % of the width at most */
-static const double enough = 1e-7;  /* last Newton step, relative; it is quadratic, so the error is its square */
+static const double enough = 1e-6;  /* last Newton step, relative; it is quadratic, so what is left is some 20 times its square */
 
 /* x solves 6 x^3 - 18 x^2 + 9 x = 1, Alexander 1977 */
 #define GAMMA 0.43586652150845899942
@@ -180,13 +180,13 @@ static int cell_by_loading(const struct work *w, const struct cell *x)
 			return 1;
 		solve_factored(a, delta, n);
 		for (int i = 0; i < n; i++) {
+			const double K = eq[i] > 0 ? c[i] / eq[i] : 1 / J[i * n + i];
+
 			done = done && fabs(delta[i]) <= 1e-13 * fabs(c[i]) + 1e-15 * x->inlet[i];
-			c[i] = c[i] + delta[i] > 0 || c[i] <= 0 ? c[i] + delta[i] : c[i] / 8;
-			c[i] = fmax(c[i], 0);
-		}
-		for (int i = 0; i < n && done; i++) {
-			x->outlet[i] = 2 * c[i] - x->inlet[i];
+			/* as the cell would emit it: c_in - 2 (c_in - c) would lose the digits of a small outlet */
 			x->q[i] = x->rhs[i] + 2 * x->reach * (x->inlet[i] - c[i]);
+			x->outlet[i] = x->inlet[i] * w->through[i] + w->kept[i] * x->q[i] * K;
+			c[i] = fmax(c[i] + delta[i], c[i] / 8); /* not through zero; any share that comes down fast */
 		}
 		if (done)
 			return 0;
@@ -365,13 +365,19 @@ static int operate(struct work *w, double h, int (*stage)(struct work *w, double
 
 	memcpy(w->start, w->q, sizeof *w->q * (size_t)all);
 	for (int s = 0; s < STAGES; s++) {
+		const double *last = w->k[s ? s - 1 : STAGES - 1];
+
 		for (int x = 0; x < all; x++) {
 			double rise = 0;
 			for (int m = 0; m < s; m++)
 				rise += A[s][m] * w->k[m][x];
 			w->rhs[x] = w->start[x] + h * rise;
+			/* Newton starts where the last rate leads, or, if that is far, from the stage before: that is in range */
+			const double ahead = w->rhs[x] + h * GAMMA * last[x];
+			if (ahead > 0.8 * w->q[x] && ahead < 1.1 * w->q[x])
+				w->q[x] = ahead;
 		}
-		if (stage(w, h, s)) /* starts Newton from the stage before, which is in range */
+		if (stage(w, h, s))
 			return 1;
 	}
 	for (int x = 0; x < all; x++) {
@@ -580,6 +586,7 @@ void inw_bed_advance(const struct inw_bed_model *m, struct inw_bed_state *state,
 		return;
 	}
 	lay_out(&w, workspace);
+	memset(w.k[STAGES - 1], 0, sizeof *w.q * (size_t)(w.n * w.N));
 	remember_most(&w, state->most);
 	if (!w.sweeps && !w.diffuses)
 		out->done_s = duration_s;

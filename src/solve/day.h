@@ -12,13 +12,15 @@
 #ifndef INW_DAY_H
 #define INW_DAY_H
 
+#include "model/bins.h"
+#include "physics/fibre.h"
 #include "solve/outcome.h"
 #include "solve/transport.h"
 
-enum { INW_MAX_BINS = 64, INW_MAX_EVENTS = 1024 };
+enum { INW_MAX_EVENTS = 1024, INW_MAX_JOBS_SIZED = 32 };
 
 /* What one substance, or one size of particle, has come to. kg or particles. */
-struct inw_account { double emitted, held[INW_MAX_ZONES], kept, outdoors, peak /* most that one zone ever held */; };
+struct inw_account { double emitted, held[INW_MAX_ZONES], kept, outdoors, merged /* lost to (less: won from) other sizes by meeting */, peak /* most that one zone ever held */; };
 
 struct inw_day_sim {
 	const struct inw_design *d;
@@ -34,7 +36,11 @@ struct inw_day_sim {
 	struct inw_account gas[INW_MAX_GASES]; int substance[INW_MAX_GASES]; int gases;
 	double pass[INW_MAX_GASES];
 	struct inw_account bin[INW_MAX_BINS]; int bins;
-	double diameter[INW_MAX_BINS], bin_pass[INW_MAX_BINS], bin_wall_m3s[INW_MAX_BINS];
+	struct inw_bins grid;
+	double bin_pass[INW_MAX_BINS], bin_wall_m3s[INW_MAX_BINS];
+	double share[INW_MAX_JOBS_SIZED][INW_MAX_BINS];                     /* of each job's particles by size */
+	struct inw_sized_medium medium[INW_MAX_STAGES]; bool sized[INW_MAX_STAGES]; /* unsized: no fibre fits its rating: worst size for all */
+	struct inw_coagulation meet; double meet_T;                         /* and the temperature its table was made at */
 	double event[INW_MAX_EVENTS]; int events, next_event;
 	double dt;                             /* next step to try */
 	double tolerance;                      /* of a step: K of temperature per kelvin scale, share of what is held */
@@ -42,8 +48,10 @@ struct inw_day_sim {
 	const char *why;                       /* when it stopped before the end; static */
 };
 
+/* How finely sizes are told apart: 2 .. INW_MAX_BINS. */
+struct inw_day_setup { int bins; double tolerance; };
 /* Start: everything at room temperature, nothing emitted. `x` has room for d->quantities numbers. 0, or -1 (see why). */
-int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const double *given, double *x) __attribute__((warn_unused_result));
+int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const struct inw_day_setup *setup, const double *given, double *x) __attribute__((warn_unused_result));
 /* One accepted step. 1 while the day goes on, 0 at its end, -1 when no step can be made. */
 int inw_day_step(struct inw_day_sim *s) __attribute__((warn_unused_result));
 

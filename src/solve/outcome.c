@@ -140,6 +140,12 @@ static double stage_flow(const struct inw_solution *sol, int k)
 	return fabs(slot(sol, sol->s.m_clean)) / rho;
 }
 
+double inw_medium_velocity_ms(const struct inw_solution *sol, int stage, double *past_seal)
+{
+	*past_seal = bypass_share(sol, stage);
+	return stage_flow(sol, stage) * (1 - *past_seal) / sol->m.stage[stage].area;
+}
+
 static double particle_pass(struct inw_outcome *o, const struct inw_solution *sol)
 {
 	double pass = 1;
@@ -148,7 +154,7 @@ static double particle_pass(struct inw_outcome *o, const struct inw_solution *so
 		const struct inw_model_stage *g = &sol->m.stage[k];
 		if (g->kind != INW_STAGE_MEDIUM)
 			continue;
-		double x = bypass_share(sol, k), v = stage_flow(sol, k) * (1 - x) / g->area;
+		double x, v = inw_medium_velocity_ms(sol, k, &x);
 		pass *= with_bypass(inw_medium_penetration(g->rated_penetration, g->rated_velocity, v), x);
 		o->medium = k;
 		o->medium_velocity_ms = v;
@@ -173,13 +179,6 @@ double inw_box_deposition_m3s(const struct inw_solution *sol, double diameter)
 	return v.wall_ms * wall + (v.floor_ms + v.ceiling_ms) * level;
 }
 
-double inw_particle_pass(const struct inw_solution *sol)
-{
-	struct inw_outcome ignored;
-
-	return particle_pass(&ignored, sol);
-}
-
 static void particles(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_values *x, const struct inw_material *mat, const struct inw_job *job)
 {
 	double y[INW_MAX_ZONES], rho = inw_zone_density(sol, 0);
@@ -197,8 +196,11 @@ static void particles(struct inw_outcome *o, const struct inw_solution *sol, con
 		o->room_particles_m3[i] = y[1 + i] * inw_zone_density(sol, 1 + i);
 	for (int i = 0; i < sol->m.gaps; i++)
 		gone += sol->f.gap_out[i] * y[0] - (sol->m.gap[i].room >= 0 ? sol->f.gap_in[i] * y[1 + sol->m.gap[i].room] : 0);
-	if (slot(sol, sol->s.m_exhaust) > 0)
-		gone += sol->y[sol->s.m_exhaust] * y[1 + sol->m.rooms];
+	double me = slot(sol, sol->s.m_exhaust); /* blowing back it brings what is in the air at its end */
+	if (me > 0)
+		gone += me * y[1 + sol->m.rooms];
+	else if (me < 0 && sol->m.exhaust_to >= 0)
+		gone += me * y[1 + sol->m.exhaust_to];
 	o->particle_kept = 1 - gone / o->particle_emission_s;
 }
 

@@ -51,8 +51,8 @@ struct inw_outcome {
 /* Needs a converged solution. */
 void inw_outcome(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job, const struct inw_state *state);
 
-/* Share of particles of the worst size that the train lets through. */
-double inw_particle_pass(const struct inw_solution *sol);
+/* Velocity through a particle stage's medium, and the share of flow past its seal. */
+double inw_medium_velocity_ms(const struct inw_solution *sol, int stage, double *past_seal);
 /* Volume of box air per second that the walls clear of particles of one size. */
 double inw_box_deposition_m3s(const struct inw_solution *sol, double diameter);
 /* Share of a gas that the fresh train lets through at concentration C, kg/m3. */

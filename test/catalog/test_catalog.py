@@ -123,10 +123,22 @@ def fields(path, record, needed, optional=()):
     check(not extra, f"{path}: unknown fields {sorted(extra)}")
 
 
+def other_names(section):
+    """`also`: nobody else's name in the section, whatever the capitals; returns nothing."""
+    owner = {}
+    for name, record in data[section].items():
+        also = record.get("also", [])
+        check(isinstance(also, list) and all(isinstance(a, str) and a.strip() == a != "" for a in also),
+              f"{section}.{name}.also: {also!r} is no list of names")
+        for word in dict.fromkeys(w.lower() for w in [name, record.get("title", name), *also]):
+            check(owner.setdefault(word, name) == name, f"{section}: '{word}' is both {owner[word]} and {name}")
+
+
 def flat(section, needed, words=("title",), optional=()):
+    other_names(section)
     for name, record in data[section].items():
         path = f"{section}.{name}"
-        fields(path, record, list(words) + list(needed), optional)
+        fields(path, record, list(words) + list(needed), [*optional, "also"])
         for f in list(needed) + list(optional):
             if f in record:
                 value(f"{path}.{f}", record[f])
@@ -143,10 +155,11 @@ for key in sources:
 # ---- substances
 KINDS = {"work 8h", "work 15min", "work ceiling", "home 1h", "home 8h", "home 24h", "home long"}
 LAWS = {"dippr101": {"c", "from", "to"}, "antoine": {"c", "from", "to"}, "point": {"pressure", "temperature", "heat"}}
+other_names("substances")
 for name, record in data["substances"].items():
     path = f"substances.{name}"
     fields(path, record, ["title", "molar_mass", "vapour_pressure", "diffusivity", "weakly_held", "limits"],
-           ["liquid_density", "molar_refraction", "lfl", "note"])
+           ["liquid_density", "molar_refraction", "lfl", "note", "also"])
     for f in ("molar_mass", "diffusivity", "liquid_density", "molar_refraction", "lfl"):
         if f in record:
             value(f"{path}.{f}", record[f])
@@ -184,10 +197,11 @@ for name, record in data["substances"].items():
 
 # ---- materials
 IN_TIME = ["particle_spread", "burst_gas", "burst_particles", "burst_time", "afterglow", "afterglow_time"]
+other_names("materials")
 for name, record in data["materials"].items():
     path = f"materials.{name}"
     fields(path, record, ["title", "process", "gases", "particles", "particle_diameter"] + IN_TIME,
-           ["chamber", "plate", "nozzle", "note"])
+           ["chamber", "plate", "nozzle", "note", "also"])
     check(record["process"] in ("printing", "soldering", "laser cutting", "resin printing", "solvent"), f"{path}.process")
     if "chamber" in record:
         low, high = (value(f"{path}.chamber.{end}", record["chamber"][end])[0] for end in ("low", "high"))

@@ -230,8 +230,9 @@ static void exponential(void)
 
 		for (int k = 0; k < 3; k++)
 			error[k] = exponential_error(16 << k, T, &moment[k]);
-		printf("exponential, T %g, 16/32/64 bins: error %.4f %.4f %.4f (orders %.2f %.2f), second moment %+.4f %+.4f %+.4f (orders "
-			"%.2f %.2f)\n", T, error[0], error[1], error[2], log2(error[0] / error[1]), log2(error[1] / error[2]),
+		printf("exponential, T %g, 16/32/64 bins: error %.4f %.4f %.4f (orders %.2f %.2f), second moment %+.4f %+.4f "
+			"%+.4f (orders %.2f %.2f)\n", T, error[0], error[1], error[2],
+			log2(error[0] / error[1]), log2(error[1] / error[2]),
 			moment[0], moment[1], moment[2], log2(moment[0] / moment[1]), log2(moment[1] / moment[2]));
 		/* second order in the bin width: 2 within 0.35 on these grids */
 		CHECK_ABS(log2(error[1] / error[2]), 2, 0.35, "second order");
@@ -332,7 +333,7 @@ static void deposition(void)
 		CHECK(inw_bins_grid(&b, 32, INW_BINS_FROM_M, INW_BINS_TO_M) == 0);
 		inw_bins_deposition(&b, &still, &water, loss);
 		for (int i = 0; i < b.n; i++)
-			CHECK_REL(loss[i], inw_settling_ms(b.diameter_m[i], 1000, T20, P0) / 0.4, 1e-12, "settling alone over height");
+			CHECK_REL(loss[i], inw_settling_ms(b.diameter_m[i], 1000, T20, P0) / 0.4, 1e-12, "settling over height");
 	}
 }
 
@@ -363,8 +364,8 @@ static void source(void)
 		"Hatch & Choate 1929");
 	/* clusters: published share below 3 nm of the number is up to 48 %; what lies below 2 nm is said, not put in
 	 * */
-	CHECK_REL(inw_bins_source(&b, (struct inw_lognormal){ 2e-9, 1.5 }, share).below, 0.5, 1e-14, "half below the median");
-	CHECK_REL(inw_bins_source(&b, (struct inw_lognormal){ 1e-5, 1.5 }, share).above, 0.5, 1e-14, "half above the median");
+	CHECK_REL(inw_bins_source(&b, (struct inw_lognormal){ 2e-9, 1.5 }, share).below, 0.5, 1e-14, "half below");
+	CHECK_REL(inw_bins_source(&b, (struct inw_lognormal){ 1e-5, 1.5 }, share).above, 0.5, 1e-14, "half above");
 }
 
 /* The Brownian operator in bins at its start against the polydisperse mean, where that holds (coarse, thick against the
@@ -416,7 +417,8 @@ static void grid_is_fine_enough(void)
 	limit_number = number[2] + (number[2] - number[1]) / 3;
 	limit_mean = mean[2] + (mean[2] - mean[1]) / 3;
 	printf("30 nm, 1e7/cm3, 10 min: number %.4g per m3, mean diameter %.2f nm; default grid %+.2f %%, %+.2f %%\n",
-		limit_number, limit_mean * 1e9, 100 * (default_number / limit_number - 1), 100 * (default_mean / limit_mean - 1));
+		limit_number, limit_mean * 1e9, 100 * (default_number / limit_number - 1),
+		100 * (default_mean / limit_mean - 1));
 	CHECK_REL(default_number, limit_number, 0.025, "its own limit");
 	CHECK_REL(default_mean, limit_mean, 0.025, "its own limit");
 }

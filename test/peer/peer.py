@@ -546,11 +546,15 @@ class Model:
         to_T = self.zone_T(self.to, Ts) if self.exh else None
         around = Ts[self.room]
 
+        def mix(m, forward, back):  # below 1e-5 kg/s the air in a duct is of both ends: share t^2 (3 - 2t)
+            t = min(max(0.5 * (1 + m / 1e-5), 0.0), 1.0)
+            return back + (forward - back) * t * t * (3 - 2 * t)
+
         def end(d, m, back, TJ):
-            return self.duct_end(d, m, TJ if m >= 0 else back, self.zone_T(d.room, Ts))
+            return self.duct_end(d, m, mix(m, TJ, back), self.zone_T(d.room, Ts))
 
         def ends(TJ):
-            inn = self.duct_end(self.inlet, mc, Tb if mc >= 0 else TJ, self.zone_T(self.inlet.room, Ts))
+            inn = self.duct_end(self.inlet, mc, mix(mc, Tb, TJ), self.zone_T(self.inlet.room, Ts))
             ret = end(self.ret, mr, Tb, TJ) if self.ret else (None, None)
             exh = end(self.exh, me, to_T, TJ) if self.exh else (None, None)
             return inn, ret, exh
@@ -564,7 +568,7 @@ class Model:
             return w
         slope = self.casing + self.cp * (max(mc, 0) + max(-mr, 0) + max(-me, 0))
         TJ = Tb + unbalance(Tb) / slope  # exact when what flows in does not depend on TJ
-        if mc < 0:
+        if mc < 1e-5 or any(abs(m or 0) < 1e-5 for m in (mr if self.ret else 1, me if self.exh else 1)):
             lo, hi = min(Tb, around, to_T or Tb) - 1, max(Tb, around, to_T or Tb) + 1
             while unbalance(hi) > 0:
                 hi += 50

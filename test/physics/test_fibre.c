@@ -15,14 +15,13 @@
 static const struct inw_aerosol oil = {.T_K = T20, .p_Pa = P0, .density_kgm3 = 1000};
 static const enum inw_fibre_form forms[] = {INW_FIBRE_LEE_LIU, INW_FIBRE_HINDS};
 
-/* Mixed pair of constants, 2.6 and 0.6, that the independently worked tables call Lee & Liu: each part is linear in
- * its. */
-static struct inw_capture mixed_pair(const struct inw_fibre *f, double d, double U, double diffusion, double interception)
+/* Mixed pair of constants, 2.6 and 0.6, that the independently worked tables call Lee & Liu: a part is linear in its
+ * constant. */
+static struct inw_capture mixed_pair(const struct inw_fibre *f, double d, double U)
 {
 	struct inw_capture c = inw_fibre_capture(INW_FIBRE_LEE_LIU, f, d, U, &oil);
 
-	c.diffusion *= diffusion / 1.6;
-	c.interception *= interception / 0.6;
+	c.diffusion *= 2.6 / 1.6;
 	return c;
 }
 
@@ -50,7 +49,7 @@ static void case_a(void)
 	for (unsigned i = 0; i < COUNT(row); i++) {
 		const double d = row[i].d_um * 1e-6;
 		const struct inw_capture c = inw_fibre_capture(INW_FIBRE_HINDS, &f, d, 0.1, &oil);
-		const struct inw_capture l = mixed_pair(&f, d, 0.1, 2.6, 0.6);
+		const struct inw_capture l = mixed_pair(&f, d, 0.1);
 		const double part[] = { c.diffusion, c.interception, c.diffusing_interception, c.impaction,
 			inw_capture_independent(&c) };
 
@@ -138,8 +137,9 @@ static void dense_sheets(void)
 
 			for (double d = 3e-8; d < 6e-7; d *= 1.002) {
 				const struct inw_capture c = k == 0 ? inw_fibre_capture(INW_FIBRE_HINDS, &f, d, 0.053, &oil) :
-					mixed_pair(&f, d, 0.053, 2.6, 0.6);
-				const double P = pow(inw_fibre_penetration(&f, depth, inw_capture_independent(&c)), 1 / (1 - f.solidity));
+					mixed_pair(&f, d, 0.053);
+				const double plain = inw_fibre_penetration(&f, depth, inw_capture_independent(&c));
+				const double P = pow(plain, 1 / (1 - f.solidity));
 
 				if (P > most) {
 					most = P;
@@ -177,7 +177,8 @@ static void anchored(void)
 							const double now = inw_sized_medium_penetration(&m, d, U, &oil);
 
 							CHECK(now >= 0 && now <= 1);
-							CHECK(U > 0.05 || now <= P[i] * (1 + 1e-9)); /* slower is better at the worst size, others are better still */
+							/* slower is better at the worst size, others are better still */
+							CHECK(U > 0.05 || now <= P[i] * (1 + 1e-9));
 						}
 				}
 	{
@@ -185,7 +186,8 @@ static void anchored(void)
 		struct inw_sized_medium m;
 
 		CHECK(inw_sized_medium_fit(&m, INW_FIBRE_LEE_LIU, 0.06, &open, &oil) == 0);
-		CHECK(inw_sized_medium_penetration(&m, 1e-7, 0.05, &oil) == 1 && inw_sized_medium_penetration(&m, 1e-7, 0, &oil) == 1);
+		CHECK(inw_sized_medium_penetration(&m, 1e-7, 0.05, &oil) == 1);
+		CHECK(inw_sized_medium_penetration(&m, 1e-7, 0, &oil) == 1);
 		CHECK(inw_sized_medium_fit(&m, INW_FIBRE_LEE_LIU, 0.06, &shut, &oil) == 0);
 		CHECK(inw_sized_medium_penetration(&m, 1e-7, 0.05, &oil) == 0);
 	}
@@ -242,10 +244,11 @@ static void heat(void)
 	const double closed = pow(sqrt(path) * (T20 + 40) / T20 * inw_air_viscosity_Pas(T20) /
 		inw_air_viscosity_Pas(T20 + 40), 4.0 / 9);
 	struct inw_sized_medium m;
-	double theory;
+	double theory, worst;
 
 	CHECK(inw_sized_medium_fit(&m, INW_FIBRE_LEE_LIU, 0.06, &r, &oil) == 0);
-	theory = log(inw_sized_medium_penetration(&m, inw_sized_medium_worst_size_m(&m, 0.053, &warm), 0.053, &warm)) / log(5e-4);
+	worst = inw_sized_medium_worst_size_m(&m, 0.053, &warm);
+	theory = log(inw_sized_medium_penetration(&m, worst, 0.053, &warm)) / log(5e-4);
 	printf("60 degC: -ln P %.3f of that at 20 degC, closed %.3f\n", theory, closed);
 	CHECK_REL(theory, closed, 0.015, "Lee & Liu 1980 (memory)");
 }

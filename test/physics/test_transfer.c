@@ -9,17 +9,18 @@ static const double v = 0.2, d = 3e-3, eps = 0.4, nu = 1.54e-5, D = 8.4e-6;
 
 static void pore(void)
 {
-	const struct inw_granule g = { 3e-3, 0.3, 3 };
+	const struct inw_granule g = { 3e-3, 0.3, 3, 0 };
 
 	/* by hand: 15 * 0.3 * 2.8e-6 * 0.6/(1.5e-3)^2 */
 	CHECK_REL(inw_rate_pore(g, eps, D), 3.36, 1e-12, "Glueckauf 1955, hand evaluation");
+	CHECK_REL(inw_rate_pore((struct inw_granule){ 3e-3, 0.3, 3, 8.4e-7 }, eps, D), 2 * 3.36, 1e-12, "walls add to the pores");
 	/* R^2: twice the granule, a quarter of the rate */
-	CHECK_REL(inw_rate_pore((struct inw_granule){ 6e-3, 0.3, 3 }, eps, D), 0.84, 1e-12, "the same");
+	CHECK_REL(inw_rate_pore((struct inw_granule){ 6e-3, 0.3, 3, 0 }, eps, D), 0.84, 1e-12, "the same");
 }
 
 static void series(void)
 {
-	const double film = inw_rate_film(v, d, eps, D, nu), inner = inw_rate_pore((struct inw_granule){ d, 0.3, 3 }, eps, D);
+	const double film = inw_rate_film(v, d, eps, D, nu), inner = inw_rate_pore((struct inw_granule){ d, 0.3, 3, 0 }, eps, D);
 	const double k = inw_rate_series(film, inner);
 	/* Glueckauf & Ruthven's own form with kf 0.0395 m/s (Wakao & Funazkri, evaluated independently), R 1.5 mm, and a
 	 * loading of 0.1 kg/kg at 1e-4 kg/m3 in granules of 700 kg/m3, bed of 420: 1/K = (R/3kf + R^2/(15 eps_p Dp)) q/c */
@@ -29,6 +30,20 @@ static void series(void)
 	CHECK(k < film && k < inner && k > 0);
 	CHECK_REL(inw_ldf_coefficient(k, 700 * (1 - eps), 0.1, 1e-4), K, 2e-3, "Ruthven 1984, series of resistances");
 	CHECK(inw_rate_series(INFINITY, 3) == 3 && inw_rate_series(0, 3) == 0);
+}
+
+/* What the block of inw_rate_pore says of fitted rates: granules 1.1 mm, toluene, 5 to 30 cm/s, 0.1 % through */
+static void against_fitted(void)
+{
+	for (double u = 0.05; u < 0.35; u *= 1.8) {
+		const double film = inw_rate_film(u, 1.1e-3, eps, D, nu);
+		const double both = inw_rate_series(film, inw_rate_pore((struct inw_granule){ 1.1e-3, 0.4, 3, 0 }, eps, D));
+		const double fitted = inw_rate_wood_stampfer(u, 31.1e-6, 1e-3);
+
+		printf("%.2f m/s: film and bare pores %.0f, Wood & Stampfer %.0f, Lodewyckx & Vansant %.0f, film %.0f 1/s\n", u, both,
+			fitted, inw_rate_lodewyckx_vansant(u, 1.1e-3, 1.13, 0.343, 92.14e-3), film);
+		CHECK(both < fitted && fitted < film);
+	}
 }
 
 static void spread(void)
@@ -62,6 +77,7 @@ int main(void)
 {
 	pore();
 	series();
+	against_fitted();
 	spread();
 	lumped();
 	return check_done();

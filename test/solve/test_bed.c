@@ -412,7 +412,7 @@ static void slow_flow(void)
 		for (int j = 0; j < 25; j++)
 			rig.q[j] = 1e-3;
 		run(1e6);
-		held[side] = rig.q[30];
+		held[side] = rig.q[27];
 	}
 	CHECK_REL(held[0], held[1], 1e-3, "almost at rest");
 	CHECK(held[1] > 1e-5);
@@ -454,7 +454,7 @@ static double highest(double seconds, int parts, int i)
 }
 
 static struct inw_carbon_bed carbon = { .micropore_m3kg = 0.454e-3, .structure = 3.56e-5, .capacity_factor = 1, .rate_factor = 1,
-	.granule = { 3e-3, 0.4, 3 }, .voidage = 0.4 };
+	.granule = { 3e-3, 0.4, 3, 0 }, .voidage = 0.4 };
 static struct inw_sorbate sorbate[4] = {
 	{ .kind = INW_CAPACITY_DUBININ, .molar_mass_kgmol = 92.14e-3, .liquid_kgm3 = 865, .diffusivity_m2s = 8.4e-6,
 		.psat_Pa = 24.3 * 133.322, .refraction_m3mol = 31.1e-6 },
@@ -494,19 +494,19 @@ static void roll_up(void)
 		CHECK_REL(most, P, 0.003, "plateau of equilibrium theory");
 		CHECK_REL(leaving(0), c, 0.01, "and back to the inlet");
 	}
-	/* the same with acetone and styrene in a carbon's pores */
-	const struct inw_sorbate two[2] = { sorbate[1], sorbate[2] };
+	/* the same with toluene and ten times as much styrene in a carbon's pores */
+	const struct inw_sorbate two[2] = { sorbate[0], sorbate[2] };
 	set(200, 2, INW_BED_GAS, inw_sorbent_law(&sorbent));
 	use_sorbent(two, 2, 0.1, 295.15);
 	rig.spread[0] = rig.spread[1] = 0;
 	rig.rate[0] = rig.rate[1] = 300;
-	rig.inlet[0] = 2e-5;
-	rig.inlet[1] = 2e-5;
+	rig.inlet[0] = 1e-6;
+	rig.inlet[1] = 1e-5;
 	double q[2];
 	CHECK(rig.m.law.loading(&sorbent, rig.inlet, q, NULL) == 0);
-	const double P = plateau(&rig.m.law, rig.inlet), most = highest(1.3 * 40 * q[1] / (0.1 * 2e-5), 400, 0);
-	printf("acetone pushed by styrene: plateau %.3f of the inlet, bed %.3f\n", P / 2e-5, most / 2e-5);
-	CHECK(P > 1.2 * 2e-5);
+	const double P = plateau(&rig.m.law, rig.inlet), most = highest(1.3 * 40 * q[1] / (0.1 * 1e-5), 400, 0);
+	printf("toluene pushed by styrene: plateau %.3f of the inlet, bed %.3f\n", P / 1e-6, most / 1e-6);
+	CHECK(P > 1.2e-6);
 	CHECK_REL(most, P, 0.003, "plateau of equilibrium theory");
 }
 
@@ -546,9 +546,11 @@ static void balance(void)
 
 struct vapour { const char *name; double M, d, n, torr; }; /* g/mol, g/cm3, n_D, 22 degC: handbook values (memory) */
 
+enum how { BY_LOADING, BY_GAS, BY_RECTANGLE };
+
 /* Minutes until the outlet is x of the inlet in the cartridges of the tables: 53.3 L/min at 22 degC; velocity and bulk
  * density one group of the published fit, Wood & Stampfer's rate at x, Wood's carbon. Nothing fitted here. */
-static double minutes(const struct vapour *v, double ppm, double x, double mass_kg, enum inw_bed_driving driving)
+static double minutes(const struct vapour *v, double ppm, double x, double mass_kg, enum how how)
 {
 	const double q_m3s = 53.3e-3 / 60, c0 = ppm * 1e-6 * 101325 * v->M * 1e-3 / (INW_GAS_CONSTANT * 295.15);
 	struct inw_sorbate s = { .kind = INW_CAPACITY_DUBININ, .molar_mass_kgmol = v->M * 1e-3, .liquid_kgm3 = v->d * 1e3,
@@ -556,8 +558,12 @@ static double minutes(const struct vapour *v, double ppm, double x, double mass_
 		.refraction_m3mol = inw_molar_refraction_m3mol(v->n, v->M * 1e-3, v->d * 1e3) };
 	double q, before = 0, now, t = 0;
 
+	/* the constants that make the formula give the table (W0 0.4543 cm3/g, b' 3.76e-5, rms 0.9 %), only to show that the bed
+	 * with a rectangular isotherm is that formula; else those of 1994 as remembered */
+	carbon.micropore_m3kg = how == BY_RECTANGLE ? 0.4543e-3 : 0.454e-3;
+	carbon.structure = how == BY_RECTANGLE ? 3.76e-5 : 3.56e-5;
 	s.measured_rate_1s = inw_rate_wood_stampfer(0.143, s.refraction_m3mol, x);
-	set(100, 1, driving, inw_sorbent_law(&sorbent));
+	set(100, 1, how == BY_GAS ? INW_BED_GAS : INW_BED_LOADING, inw_sorbent_law(&sorbent));
 	use_sorbent(&s, 1, 0.143, 295.15);
 	rig.spread[0] = rig.still[0] = 0; /* a measured rate has it in it */
 	rig.m.bulk_kgm3 = 324;
@@ -565,6 +571,8 @@ static double minutes(const struct vapour *v, double ppm, double x, double mass_
 	rig.m.depth_m = mass_kg / (324 * rig.m.area_m2);
 	rig.inlet[0] = c0;
 	CHECK(rig.m.law.loading(&sorbent, &c0, &q, NULL) == 0);
+	if (how == BY_RECTANGLE)
+		rig.m.law = (struct inw_bed_law){ &q, NULL, rectangular };
 	const double part = q * mass_kg / (c0 * q_m3s) / 100;
 	for (now = leaving(0) / c0; now < x && t < 300 * part; t += part) {
 		before = now;
@@ -594,20 +602,29 @@ static void wood_table(void)
 
 	printf("Wood 1994 by OSHA, 52 g, minutes to 10 %%: table | driven by loading | by gas (50, 100, 200, 500, 1000 ppm)\n");
 	for (unsigned i = 0; i < sizeof row / sizeof row[0]; i++) {
-		double t[2][5];
+		double t[2][5], flat[5];
 
-		for (int d = 0; d < 2; d++)
-			for (int j = 0; j < 5; j++)
-				t[d][j] = minutes(&row[i].v, ppm[j], 0.1, 0.052, d ? INW_BED_GAS : INW_BED_LOADING);
+		for (int j = 0; j < 5; j++) {
+			t[0][j] = minutes(&row[i].v, ppm[j], 0.1, 0.052, BY_LOADING);
+			t[1][j] = minutes(&row[i].v, ppm[j], 0.1, 0.052, BY_GAS);
+			flat[j] = minutes(&row[i].v, ppm[j], 0.1, 0.052, BY_RECTANGLE);
+		}
 		printf("%-13s", row[i].v.name);
 		for (int j = 0; j < 5; j++)
 			printf("%6.0f |%6.0f |%6.0f ;", row[i].at10[j], t[0][j], t[1][j]);
 		printf("\n");
 		for (int j = 0; j < 5; j++) {
 			squares += pow(log(t[0][j] / row[i].at10[j]), 2);
-			/* Wheeler-Jonas takes a rectangular isotherm, this the true one: fronts of the lightest are wider. 15 % as the
-			 * remembered constants do against the table (W0 0.454, b' 3.56e-5: ethanol to +12 %) */
-			CHECK_REL(t[0][j], row[i].at10[j], 0.15, row[i].v.name);
+			/* The table is Wheeler & Jonas: a front as if the isotherm were rectangular. It is the steepness of the real one
+			 * that decides how wrong that is: ln q over ln c has a slope of 0.6 to 0.3 for ethanol (a wide front, the table
+			 * is up to 45 % too long), 0.4 to 0.2 for isopropanol, less for the others. */
+			if (i == 4)
+				CHECK(t[0][j] < row[i].at10[j] && t[0][j] > 0.65 * row[i].at10[j]);
+			else
+				CHECK_REL(t[0][j], row[i].at10[j], 0.08, row[i].v.name);
+			/* with that isotherm made rectangular it is the table: the recipe's own error (2.2 %; 1-propanol 9.5 %) and some
+			 * for e^N - 1 against e^N */
+			CHECK_REL(flat[j], row[i].at10[j], i == 6 ? 0.1 : 0.027, row[i].v.name);
 		}
 	}
 	printf("rms %.1f %%\n", 100 * sqrt(squares / 40));
@@ -627,10 +644,10 @@ static void nelson_correia(void)
 	/* two cartridges of 25 to 40 g: the middle, 65 g, for all */
 	printf("Nelson & Correia 1976, 1000 ppm, 65 g, minutes to 1 %% and 10 %%: measured | driven by loading | by gas\n");
 	for (unsigned i = 0; i < sizeof row / sizeof row[0]; i++) {
-		const double a1 = minutes(&row[i].v, 1000, 0.01, 0.065, INW_BED_LOADING);
-		const double a10 = minutes(&row[i].v, 1000, 0.1, 0.065, INW_BED_LOADING);
-		const double g1 = minutes(&row[i].v, 1000, 0.01, 0.065, INW_BED_GAS);
-		const double g10 = minutes(&row[i].v, 1000, 0.1, 0.065, INW_BED_GAS);
+		const double a1 = minutes(&row[i].v, 1000, 0.01, 0.065, BY_LOADING);
+		const double a10 = minutes(&row[i].v, 1000, 0.1, 0.065, BY_LOADING);
+		const double g1 = minutes(&row[i].v, 1000, 0.01, 0.065, BY_GAS);
+		const double g10 = minutes(&row[i].v, 1000, 0.1, 0.065, BY_GAS);
 
 		printf("%-13s %4.0f |%4.0f |%4.0f ; %4.0f |%4.0f |%4.0f\n", row[i].v.name, row[i].at1, a1, g1, row[i].at10, a10, g10);
 		squares += pow(log(a1 / row[i].at1), 2) + pow(log(a10 / row[i].at10), 2);
@@ -643,7 +660,8 @@ static void nelson_correia(void)
 }
 
 /* VanOsdell 1996: bed 2.54 cm, 0.11 s, 25 degC, 0.5 to 100 ppm: time to 10 % from half an hour to several hundred hours,
- * lg t over lg C nearly straight. Granules and rate by the film and pore laws. */
+ * lg t over lg C nearly straight. The granules are not in the abstract: 2 mm are taken, Lodewyckx & Vansant's rate at this
+ * capacity, and no more than the film lets through. */
 static void van_osdell(void)
 {
 	double t[4];
@@ -655,11 +673,11 @@ static void van_osdell(void)
 		set(60, 1, INW_BED_GAS, inw_sorbent_law(&sorbent));
 		rig.m.depth_m = 0.0254;
 		rig.m.bulk_kgm3 = 450;
-		carbon.granule.diameter_m = 2e-3;
 		use_sorbent(sorbate, 1, 0.0254 / 0.11, 298.15);
-		carbon.granule.diameter_m = 3e-3;
 		rig.inlet[0] = ppm * .101325 * sorbent.per_Pa[0];
 		CHECK(rig.m.law.loading(&sorbent, rig.inlet, &q, NULL) == 0);
+		rig.rate[0] = fmin(inw_rate_film(0.0254 / 0.11, 2e-3, 0.4, 8.4e-6, 1.54e-5),
+			inw_rate_lodewyckx_vansant(0.0254 / 0.11, 2e-3, inw_affinity_beta(31.1e-6), q, 92.14e-3));
 		const double part = q * 450 * 0.11 / rig.inlet[0] / 200;
 		for (at = 0; leaving(0) < 0.1 * rig.inlet[0] && at < 400 * part; at += part) {
 			run(part);
@@ -681,9 +699,8 @@ static void moe(void)
 	double loaded = 0, clean = 0, peak_loaded = 0;
 
 	set(80, 1, INW_BED_GAS, inw_sorbent_law(&sorbent));
-	carbon.granule.diameter_m = 4e-3;
 	use_sorbent(sorbate, 1, 0.1, 295.15);
-	carbon.granule.diameter_m = 3e-3;
+	rig.rate[0] = inw_rate_lodewyckx_vansant(0.1, 4e-3, inw_affinity_beta(31.1e-6), 0.3, 92.14e-3);
 	for (int cycle = 0; cycle < 6; cycle++) {
 		rig.inlet[0] = 1000 * .101325 * sorbent.per_Pa[0];
 		run(8 * 3600.0);
@@ -700,19 +717,24 @@ static void moe(void)
 	CHECK_REL(8 * loaded + 16 * clean, 8, 0.1, "periodic");
 	/* after a rest nothing is lost, the front is flatter and what stands at the outlet is more */
 	set(80, 2, INW_BED_GAS, inw_sorbent_law(&sorbent));
-	rig.m.depth_m = 0.03;
+	rig.m.depth_m = 0.05;
 	use_sorbent((struct inw_sorbate[]){ sorbate[1], sorbate[0] }, 2, 0.2, 295.15);
-	rig.inlet[0] = 5e-6;
-	rig.inlet[1] = 1e-6;
+	rig.inlet[0] = 1e-3;
+	rig.inlet[1] = 1e-4;
+	rig.rate[0] = rig.rate[1] = 60; /* granules of some 1.5 mm */
+	CHECK(leaving(0) < 1e-3 * rig.inlet[0]);
 	while (leaving(0) < 1e-3 * rig.inlet[0])
 		run(600);
-	const double before = leaving(0), heavy = leaving(1);
+	rig.inlet[0] = rig.inlet[1] = 0;
+	const double light = leaving(0), heavy = leaving(1), held = inw_bed_held_kg(&rig.m, &rig.s, 0);
 	use_sorbent((struct inw_sorbate[]){ sorbate[1], sorbate[0] }, 2, 0, 295.15);
 	run(64 * 3600.0);
+	CHECK_REL(inw_bed_held_kg(&rig.m, &rig.s, 0), held, 1e-12, "nothing is lost at rest");
 	use_sorbent((struct inw_sorbate[]){ sorbate[1], sorbate[0] }, 2, 0.2, 295.15);
-	rig.inlet[0] = rig.inlet[1] = 0;
-	printf("after a weekend at rest: acetone leaves at %.2g times what it did, toluene %.2g\n", leaving(0) / before, leaving(1) / heavy);
-	CHECK(leaving(0) > 2 * before);
+	rig.rate[0] = rig.rate[1] = 60;
+	printf("clean air after 64 h at rest: acetone leaves at %.2f times what it would have, toluene at %.2f\n", leaving(0) / light,
+		leaving(1) / heavy);
+	CHECK(leaving(0) > 1.2 * light && leaving(0) / light > leaving(1) / heavy); /* worse for the volatile (memory) */
 }
 
 /* ---- trouble ---- */
