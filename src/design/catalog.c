@@ -205,47 +205,59 @@ static bool is_also(const struct inw_record *record, const char *word)
 	return false;
 }
 
-/* The nearest of all names and other names, told by the record's own; or the list of the records' own. */
-static void fault_record(struct inw_reader *r, const struct inw_node *n, const struct inw_sections *in, const char *what)
+/* All names of all records: their own first, then the other ones, each with its record. */
+struct names { const char **word; const struct inw_record **of; size_t own, count; };
+
+static void add_name(struct names *names, const char *word, const struct inw_record *of)
 {
-	size_t records = records_in(r, in), names = 0, words = 0;
-	const char **word;
-	const struct inw_record **of;
-	const char *near;
+	names->word[names->count] = word;
+	names->of[names->count++] = of;
+}
+
+static bool gather_names(struct inw_reader *r, const struct inw_sections *in, struct names *out)
+{
+	size_t records = records_in(r, in), most = records;
 
 	for (size_t i = 0; i < records; i++) {
 		const struct inw_node *also = inw_list_at(record_at(r, in, i)->node, "also");
 
-		names += 1 + (also ? also->count : 0);
+		most += also ? also->count : 0;
 	}
-	word = inw_take(r, names, sizeof(*word));
-	of = inw_take(r, names, sizeof(const struct inw_record *));
-	if (!word || !of)
-		return;
+	*out = (struct names){ inw_take(r, most, sizeof(*out->word)),
+			       inw_take(r, most, sizeof(const struct inw_record *)), records, 0 };
+	if (!out->word || !out->of)
+		return false;
 	for (size_t i = 0; i < records; i++)
-		word[words++] = record_at(r, in, i)->name;
-	near = inw_nearest_word(n->text, word, words);
-	for (size_t i = 0; !near && i < records; i++) {
-		const struct inw_record *record = record_at(r, in, i);
-		const struct inw_node *also = inw_list_at(record->node, "also");
+		add_name(out, record_at(r, in, i)->name, record_at(r, in, i));
+	for (size_t i = 0; i < records; i++) {
+		const struct inw_node *also = inw_list_at(record_at(r, in, i)->node, "also");
 
-		for (size_t k = 0; also && k < also->count; k++) {
-			if (also->item[k]->kind != INW_NODE_SCALAR)
-				continue;
-			of[words] = record;
-			word[words++] = also->item[k]->text;
-		}
+		for (size_t k = 0; also && k < also->count; k++)
+			if (also->item[k]->kind == INW_NODE_SCALAR && also->item[k]->length)
+				add_name(out, also->item[k]->text, record_at(r, in, i));
 	}
-	if (!near && words > records)
-		near = inw_nearest_word(n->text, word + records, words - records);
-	for (size_t i = records; near && i < words; i++) {
-		if (word[i] != near)
+	return true;
+}
+
+/* Own names go before other ones; without any near, the own ones are listed. */
+static void fault_record(struct inw_reader *r, const struct inw_node *n, const struct inw_sections *in,
+			 const char *what)
+{
+	struct names names;
+	const char *near;
+
+	if (!gather_names(r, in, &names))
+		return;
+	near = inw_nearest_word(n->text, names.word, names.own) ? NULL
+	     : inw_nearest_word(n->text, names.word + names.own, names.count - names.own);
+	for (size_t i = names.own; near && i < names.count; i++) {
+		if (names.word[i] != near)
 			continue;
 		inw_fault(r, n, "unknown %s '%.60s'; did you mean '%s', which is '%s'?", what, n->text, near,
-			  of[i]->name);
+			  names.of[i]->name);
 		return;
 	}
-	inw_fault_word(r, n, inw_say(r, "unknown %s", what), word, records);
+	inw_fault_word(r, n, inw_say(r, "unknown %s", what), names.word, names.own);
 }
 
 int inw_record_of(struct inw_reader *r, const struct inw_sections *in, const struct inw_node *n, const char *what)
@@ -558,7 +570,8 @@ static const struct inw_field band_fields[] = {
 static const struct inw_schema band_schema = INW_SCHEMA("a chamber band", band_fields);
 
 /* Sizes all alike would be no distribution. */
-static const struct inw_bounds spread_range = { 1, 10, true, "more than 1 and less than 10: a geometric standard deviation" };
+static const struct inw_bounds spread_range = {1, 10, true,
+					       "more than 1 and less than 10: a geometric standard deviation"};
 
 static const struct inw_field material_fields[] = {
 	INW_TEXT("title", struct inw_material, title, INW_OPTIONAL),

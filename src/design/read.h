@@ -26,8 +26,8 @@ void inw_read_blower_class(struct inw_reader *r, const struct inw_node *map, con
                             struct inw_blower_class *out);
 /* Sections searched as one list, in that order. */
 struct inw_sections { enum inw_section section[2]; size_t count; };
-/* Index of a record named by a scalar, by its name or, with a warning, by another name of it (`also`); or -1 after a fault
- * with the nearest name. */
+/* Index of a record named by a scalar, by its name or, with a warning, by another name of it (`also`); or -1 after a
+ * fault with the nearest name. */
 int inw_record_of(struct inw_reader *r, const struct inw_sections *in, const struct inw_node *n, const char *what);
 int inw_record_index(struct inw_reader *r, enum inw_section s, const struct inw_node *n, const char *what);
 

@@ -101,7 +101,8 @@ static void read_storage(struct inw_reader *r, const struct panel_written *writt
 	if (written->heat >= 0)
 		panel->heat = written->heat;
 	else if (panel->heat < 0)
-		panel->heat = inw_quantity_default(r, "panels.heat", INW_DIM_SPECIFIC_HEAT, inw_say(r, "%s.heat", path));
+		panel->heat = inw_quantity_default(r, "panels.heat", INW_DIM_SPECIFIC_HEAT,
+						   inw_say(r, "%s.heat", path));
 	if (written->weight >= 0) {
 		panel->weight = written->weight;
 	} else if (solid) {

@@ -459,8 +459,8 @@ static bool has_curve(const struct inw_node *map)
 	return false;
 }
 
-/* Nothing tells the curve. One working point looks like a blower to who has a data sheet's head line only. Returns false
- * when that has been said, once for all that follows from it. */
+/* Without any of them nothing tells the curve; one working point, the head line of a data sheet, does not either.
+ * Returns false when that has been said, once for all that follows from it. */
 static bool tells_curve(struct inw_reader *r, const struct inw_node *map, const char *path)
 {
 	static const char *const point[] = { "flow", "pressure", "rise" };
@@ -474,25 +474,31 @@ static bool tells_curve(struct inw_reader *r, const struct inw_node *map, const 
 
 		if (!n)
 			continue;
-		inw_fault(r, n, "%s: one working point does not tell how a blower answers to resistance; give 'record' "
-			  "(of the catalog), or 'curve: [[0 m3/h, 300 Pa], .., [60 m3/h, 0 Pa]]' and 'power', or "
-			  "'free_delivery', 'shut_off', 'shape' and 'power'", path);
+		inw_fault(r, n,
+			  "%s: one working point does not tell how a blower answers to resistance; give 'record' (of "
+			  "the catalog), or 'curve: [[0 m3/h, 300 Pa], .., [60 m3/h, 0 Pa]]' and 'power', or "
+			  "'free_delivery', 'shut_off', 'shape' and 'power'",
+			  path);
 		return false;
 	}
 	inw_schema_walk(r, map, &blower_schema, path, &nothing);
 	for (size_t i = 0; i < map->count; i++)
 		misspelt = misspelt || inw_nearest_word(map->key[i]->text, blower_ways, INW_COUNT(blower_ways));
 	if (!misspelt)
-		inw_fault(r, map, "%s needs 'record', or 'curve' and 'power', or 'free_delivery', 'shut_off', 'shape' and "
-			  "'power'", path);
+		inw_fault(r, map,
+			  "%s needs 'record', or 'curve' and 'power', or 'free_delivery', 'shut_off', 'shape' and "
+			  "'power'",
+			  path);
 	return false;
 }
 
 static void warn_speed(struct inw_reader *r, const char *path, inw_q speed)
 {
 	if (inw_high(r, speed) > 1)
-		inw_warn_q(r, speed, "%s.speed: above 100 %% of the rated speed the fan law carries the curve where nobody "
-			   "measured it, and the motor may not follow", path);
+		inw_warn_q(r, speed,
+			   "%s.speed: above 100 %% of the rated speed the fan law carries the curve where nobody "
+			   "measured it, and the motor may not follow",
+			   path);
 }
 
 static void read_blower(struct inw_reader *r, const struct inw_node *map, const char *path, struct inw_blower *out)
@@ -582,8 +588,9 @@ static void check_order(struct inw_reader *r, const struct inw_node *list)
 		if (c->stage[i].kind != INW_STAGE_MEDIUM)
 			continue;
 		if (carbon < i)
-			inw_warn(r, list->item[carbon], "cleaner.stages[%s] comes before the particle stage '%s': dust and "
-				 "fume settle on its granules and blind them, which is not modelled",
+			inw_warn(r, list->item[carbon],
+				 "cleaner.stages[%s] comes before the particle stage '%s': dust and fume settle on its "
+				 "granules and blind them, which is not modelled",
 				 c->stage[carbon].name, c->stage[i].name);
 		return;
 	}

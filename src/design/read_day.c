@@ -51,7 +51,8 @@ static void read_outdoor(struct inw_reader *r, const struct inw_node *list)
 		day->weathers = i + 1;
 		/* over the whole ranges, as the flows of a blower's curve */
 		if (i && inw_high(r, w[-1].at) >= inw_low(r, w->at))
-			inw_fault_q(r, w->at, "day.outdoor: the times must increase from point to point; %s comes after %s",
+			inw_fault_q(r, w->at,
+				    "day.outdoor: the times must increase from point to point; %s comes after %s",
 				    inw_shown(r, w->at), inw_shown(r, w[-1].at));
 	}
 }
@@ -146,6 +147,9 @@ static int kind_of(struct inw_reader *r, const struct inw_node *map, const char 
 	}
 	if (given == 1)
 		return kind;
+	for (size_t i = 0; i < map->count; i++) /* has been reported with the right word */
+		if (!given && inw_nearest_word(map->key[i]->text, kind_words, INW_COUNT(kind_words)))
+			return -1;
 	inw_fault(r, map, "%s must have exactly one of 'door', 'flap', 'speed', 'window' and 'heater', found %zu", path,
 		  given);
 	return -1;
@@ -168,8 +172,10 @@ static void read_object(struct inw_reader *r, const struct inw_node *map, const 
 		out->doorway = doorway_index(r, n);
 	inw_schema_walk(r, map, &to_schema[out->kind], path, out);
 	if (out->kind == INW_DO_SPEED && inw_high(r, out->to) > 1)
-		inw_warn_q(r, out->to, "%s.speed: above 100 %% of the rated speed the fan law carries the curve where nobody "
-			   "measured it, and the motor may not follow", path);
+		inw_warn_q(r, out->to,
+			   "%s.speed: above 100 %% of the rated speed the fan law carries the curve where nobody "
+			   "measured it, and the motor may not follow",
+			   path);
 }
 
 /* A time of day that the followed span does not reach. */

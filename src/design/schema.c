@@ -36,8 +36,8 @@ const struct inw_bounds inw_altitude_range = { -500, 5000, false, "between -500 
 /* the pressures of those altitudes in the standard atmosphere, weather included */
 const struct inw_bounds inw_pressure_range = {50000, 110000, false,
 					      "between 500 hPa and 1100 hPa, the air at -500 m to 5000 m"};
-/* The fan laws carry a curve to other speeds of the same wheel; half as fast again as it is rated, no wheel or motor of this
- * kind is run. Common practice, no source. */
+/* The fan laws carry a curve to other speeds of the same wheel; no wheel or motor of this kind is run half as fast
+ * again as it is rated. Common practice, no source. */
 const struct inw_bounds inw_speed_range = {1e-6, 1.5, false, "more than 0 % and at most 150 % of the rated speed"};
 
 static bool within(double x, const struct inw_bounds *b)
@@ -211,7 +211,8 @@ static size_t keys_of(const struct inw_schema *s, const char *words[MOST_KEYS])
 	return s->count;
 }
 
-/* "{floor: 10,5 m2}": the comma ends the value 10 and begins a key '5 m2' without a value. Whether key i is such a tail. */
+/* "{floor: 10,5 m2}": the comma ends the value 10 and begins a key '5 m2' without a value. Whether key i is such a
+ * tail. */
 static bool is_comma_tail(const struct inw_node *map, size_t i)
 {
 	const struct inw_node *before = i > 0 ? map->item[i - 1] : NULL;
@@ -222,7 +223,8 @@ static bool is_comma_tail(const struct inw_node *map, size_t i)
 	       strspn(before->text, "+-0123456789") == before->length;
 }
 
-/* Whether the value of a key was cut in two by a decimal comma: that fault is listed, its unit need not be missed too. */
+/* Whether the value of a key was cut in two by a decimal comma: that fault is listed, its unit need not be missed
+ * too. */
 static bool is_cut(const struct inw_node *map, const struct inw_node *value)
 {
 	for (size_t i = 1; i < map->count; i++)

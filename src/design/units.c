@@ -458,6 +458,8 @@ static const struct { const char *from, *to; enum inw_dim dim; } hints[] = {
 	{"'", "ft", DIM(LENGTH)},
 	{"MPa", "mPa or kPa", DIM(PRESSURE)},
 	{"mil", "um or in", DIM(LENGTH)}, {"thou", "um or in", DIM(LENGTH)}, {"kph", "km/h", DIM(VELOCITY)},
+	{"J", "J/K", DIM(HEAT_CAPACITY)}, {"kJ", "kJ/K", DIM(HEAT_CAPACITY)},
+	{"J/K", "J/(kg K)", DIM(SPECIFIC_HEAT)}, {"kJ/K", "kJ/(kg K)", DIM(SPECIFIC_HEAT)},
 	{"ppm", "ug/g", DIM(MASS_RATIO)},
 	{"ppb", "ng/g", DIM(MASS_RATIO)}, {"fl oz", "mL", DIM(VOLUME)}, {"oz", "mL", DIM(VOLUME)},
 };
@@ -850,8 +852,9 @@ static const char *find_sign(struct slice t, const char *sign)
 /* "0.3 mm (0.2 - 0.5 mm)", "0.2 - 0.5 mm", "0.3 mm +/- 0.1 mm": meant as a range, without its two dots. */
 static bool other_signs(struct slice t)
 {
-	static const char *const between[] = {" - ", "\xE2\x80\x93", "\xE2\x80\xA6", " to ", "\xC2\xB1", "+/-", "+-"};
-	const char *open = t.s < t.end && t.end[-1] == ')' ? find_open((struct slice){t.s, t.end - 1}, t.end - 1) : NULL;
+	static const char *const between[] = {" - ", "\xE2\x80\x93", "\xE2\x80\xA6", " to ", "\xC2\xB1", "+/-",
+	                                      "+-"};
+	const char *open = t.s < t.end && t.end[-1] == ')' ? find_open(t, t.end - 1) : NULL;
 
 	if (!begins_number(t))
 		return false;
@@ -935,10 +938,11 @@ static const char *fault_text(enum fault fault)
 	case RANGE_ALONE: return THIS "is a range without a best estimate; write the value before it, as in "
 	                              "'5 (3 .. 8)' with units";
 	case RANGE_FORM: return THIS "has an unfinished range; write it as 'value (low .. high)'";
-	case RANGE_OTHER_SIGNS: return THIS "has a range in a form that is not read here; write the value, then low and "
-	                                    "high in brackets with two dots between them, as in '5 mm (3 .. 8 mm)'";
-	case CLOCK_FOR_TIME: return THIS "is written as a time of day where a length of time is needed; write it with its "
-	                                 "unit, as in '9 h' or '90 min'";
+	case RANGE_OTHER_SIGNS: return THIS "has a range in a form that is not read here; write the value, then low "
+	                                    "and high in brackets with two dots between them, as in "
+	                                    "'5 mm (3 .. 8 mm)'";
+	case CLOCK_FOR_TIME: return THIS "is written as a time of day where a length of time is needed; write it with "
+	                                 "its unit, as in '9 h' or '90 min'";
 	case RANGE_NOT_WANTED: return THIS "has a range where one value is needed";
 	case RANGE_ORDER: return THIS "has a range whose low end is above its high end";
 	case RANGE_OUTSIDE: return THIS "has a range that does not hold its own value";

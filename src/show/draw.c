@@ -223,6 +223,29 @@ double inw_draw__tag(cairo_t *c, struct inw_spot at, bool outward)
 	return frame.w;
 }
 
+double inw_draw__sign(cairo_t *c, struct inw_spot at, enum inw_word word)
+{
+	const struct inw_face_of_type f = {12, true, INW_CENTRED, inw_ink_text};
+	inw_draw__ink(c, inw_ink_text);
+	cairo_set_line_width(c, 2.4);
+	if (word == INW_MEETS) {
+		cairo_move_to(c, at.x - 6, at.y - 4);
+		cairo_line_to(c, at.x - 2, at.y);
+		cairo_line_to(c, at.x + 6, at.y - 9);
+	} else if (word == INW_MISSES) {
+		cairo_move_to(c, at.x - 5, at.y - 9);
+		cairo_line_to(c, at.x + 5, at.y + 1);
+		cairo_move_to(c, at.x + 5, at.y - 9);
+		cairo_line_to(c, at.x - 5, at.y + 1);
+	} else if (word == INW_STATED) {
+		cairo_arc(c, at.x, at.y - 4, 2, 0, 6.283185307179586);
+	} else {
+		inw_draw__text(c, at, 0, f, "?");
+	}
+	cairo_stroke(c);
+	return 14;
+}
+
 /* ---- axes -------------------------------------------------------------------------------------------------------- */
 
 static void axis_unit(struct inw_axis *a, enum inw_dim dim, enum inw_units units)

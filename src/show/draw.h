@@ -50,6 +50,9 @@ void inw_draw__escape(cairo_t *c, struct inw_spot tail, struct inw_spot tip);
 /* The word OUT in a hatched frame, or IN in a plain one, baseline at `at`. Returns its width. */
 double inw_draw__tag(cairo_t *c, struct inw_spot at, bool outward);
 
+/* A word of the verdict as a sign of its own: tick, cross, question mark, dot; baseline at `at`. Returns its width. */
+double inw_draw__sign(cairo_t *c, struct inw_spot at, enum inw_word word);
+
 /* A number with unit in print: m3 becomes a raised three, degC a degree sign. Returns `out`. */
 char *inw_draw__number(char *out, size_t size, double value, enum inw_dim dim, enum inw_units units);
 

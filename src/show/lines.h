@@ -36,6 +36,7 @@ struct inw_page {
 	struct inw_text t;
 	enum inw_units units;
 	enum inw_detail detail; /* of the text report */
+	bool unranged;          /* ranges were not worked out: say nothing of how sure a number is */
 };
 
 /* `head` as it stands, then the words of `text` with its numbers written out, wrapped; the following lines start with

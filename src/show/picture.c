@@ -1,16 +1,13 @@
 /* SPDX-License-Identifier: MIT */
-/* picture.c: one page, and the file it goes to: a new file beside the wanted one, renamed when it is whole. */
+/* picture.c: the page of a solved state. */
 #include "show/picture.h"
 
-#include <cairo-pdf.h>
-#include <cairo-svg.h>
-#include <errno.h>
-#include <fcntl.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
+
+#include "show/canvas.h"
 
 enum { PAGE_WIDTH = 1300, MARGIN = 24, HEADER = 88, FOOTER = 40, CHART_WIDTH = 640, CHART_HEIGHT = 360, SPACE = 14 };
 
@@ -19,31 +16,6 @@ enum { PAGE_WIDTH = 1300, MARGIN = 24, HEADER = 88, FOOTER = 40, CHART_WIDTH = 6
 void inw_picture__heading(const struct inw_picture *p, struct inw_spot at, const char *text)
 {
 	inw_draw__text(p->c, at, 0, (struct inw_face_of_type){13, true, INW_LEFT_ALIGNED, inw_ink_text}, text);
-}
-
-/* A word of the verdict with a sign of its own: tick, cross, question mark, dot. */
-static double draw_sign(const struct inw_picture *p, struct inw_spot at, enum inw_word word)
-{
-	cairo_t *c = p->c;
-	const struct inw_face_of_type f = {12, true, INW_CENTRED, inw_ink_text};
-	inw_draw__ink(c, inw_ink_text);
-	cairo_set_line_width(c, 2.4);
-	if (word == INW_MEETS) {
-		cairo_move_to(c, at.x - 6, at.y - 4);
-		cairo_line_to(c, at.x - 2, at.y);
-		cairo_line_to(c, at.x + 6, at.y - 9);
-	} else if (word == INW_MISSES) {
-		cairo_move_to(c, at.x - 5, at.y - 9);
-		cairo_line_to(c, at.x + 5, at.y + 1);
-		cairo_move_to(c, at.x + 5, at.y - 9);
-		cairo_line_to(c, at.x - 5, at.y + 1);
-	} else if (word == INW_STATED) {
-		cairo_arc(c, at.x, at.y - 4, 2, 0, 6.283185307179586);
-	} else {
-		inw_draw__text(c, at, 0, f, "?");
-	}
-	cairo_stroke(c);
-	return 14;
 }
 
 static void draw_header(const struct inw_picture *p)
@@ -61,7 +33,7 @@ static void draw_header(const struct inw_picture *p)
 	         p->s->state ? p->s->state : "-");
 	inw_draw__text(p->c, (struct inw_spot){MARGIN, MARGIN + 40}, 800, plain, text);
 	inw_draw__rect(p->c, frame, (struct inw_ink){1, 1, 1}, 2);
-	draw_sign(p, (struct inw_spot){frame.x + 20, frame.y + 23}, p->r->overall);
+	inw_draw__sign(p->c, (struct inw_spot){frame.x + 20, frame.y + 23}, p->r->overall);
 	inw_draw__text(p->c, (struct inw_spot){frame.x + 38, frame.y + 23}, 0, badge, inw_show__word(p->r->overall));
 	inw_draw__text(p->c, (struct inw_spot){right, MARGIN + 48}, 380,
 	               (struct inw_face_of_type){9.5, false, INW_RIGHT_ALIGNED, inw_ink_grey},
@@ -114,7 +86,7 @@ static void draw_unmet(const struct inw_picture *p, struct inw_spot *at, double 
 		const struct inw_verdict *v = &p->r->verdicts[i];
 		if (!unmet(p, v))
 			continue;
-		double w = draw_sign(p, (struct inw_spot){at->x + 8, at->y}, v->word) + 8;
+		double w = inw_draw__sign(p->c, (struct inw_spot){at->x + 8, at->y}, v->word) + 8;
 		inw_draw__number(value, sizeof value, v->value, v->dim, p->units);
 		snprintf(text, sizeof text, "%s: %.200s, %s%s%.80s", inw_show__word(v->word), v->title, value,
 		         v->where ? ", " : "", v->where ? v->where : "");
@@ -220,146 +192,32 @@ static void draw_page(const struct inw_picture *p, double height)
 
 /* ---- the file ---------------------------------------------------------------------------------------------------- */
 
-enum kind { KIND_SVG, KIND_PDF, KIND_PNG, KIND_NONE };
+struct page {
+	struct inw_picture p;
+	double height;
+	bool failed;
+};
 
-static enum kind kind_of(const char *path)
+static bool draw_on(void *context, cairo_t *c)
 {
-	static const char *const ending[] = {".svg", ".pdf", ".png"};
-	size_t n = strlen(path);
-	for (size_t i = 0; i < INW_COUNT(ending); i++)
-		if (n > 4 && strcmp(path + n - 4, ending[i]) == 0)
-			return (enum kind)i;
-	return KIND_NONE;
-}
-
-/* The picture's bytes are kept until all are there: no file is opened before the drawing is whole. */
-static cairo_status_t keep_bytes(void *context, const unsigned char *bytes, unsigned length)
-{
-	struct inw_text *kept = context;
-	inw_text_addn(kept, (const char *)bytes, length);
-	return kept->failed ? CAIRO_STATUS_NO_MEMORY : CAIRO_STATUS_SUCCESS;
-}
-
-enum { PNG_SCALE = 2 };
-
-static cairo_surface_t *new_surface(enum kind kind, double height, struct inw_text *kept)
-{
-	cairo_surface_t *surface;
-	if (kind == KIND_SVG)
-		return cairo_svg_surface_create_for_stream(keep_bytes, kept, PAGE_WIDTH, height);
-	if (kind == KIND_PDF) {
-		surface = cairo_pdf_surface_create_for_stream(keep_bytes, kept, PAGE_WIDTH, height);
-		/* No clock in the library, and the same report must give the same bytes: the epoch stands for "not stated". */
-		cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "1970-01-01T00:00:00Z");
-		return surface;
-	}
-	surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, PAGE_WIDTH * PNG_SCALE, (int)ceil(height * PNG_SCALE));
-	cairo_surface_set_device_scale(surface, PNG_SCALE, PNG_SCALE);
-	return surface;
-}
-
-static enum inw_status status_of(cairo_status_t s)
-{
-	if (s == CAIRO_STATUS_SUCCESS)
-		return INW_OK;
-	return s == CAIRO_STATUS_NO_MEMORY ? INW_NO_MEMORY : INW_IO;
-}
-
-static enum inw_status render(struct inw_picture *p, enum kind kind, struct inw_text *kept)
-{
-	bool failed = false;
-	double height = page_height(p);
-	cairo_surface_t *surface = new_surface(kind, height, kept);
-	p->c = cairo_create(surface);
-	p->failed = &failed;
-	draw_page(p, height);
-	cairo_status_t s = cairo_status(p->c);
-	if (s == CAIRO_STATUS_SUCCESS && kind == KIND_PNG)
-		s = cairo_surface_write_to_png_stream(surface, keep_bytes, kept);
-	cairo_destroy(p->c);
-	cairo_surface_finish(surface);
-	if (s == CAIRO_STATUS_SUCCESS)
-		s = cairo_surface_status(surface);
-	cairo_surface_destroy(surface);
-	return failed || kept->failed ? INW_NO_MEMORY : status_of(s);
-}
-
-/* A new file in the folder of `path`; its name goes to `name`. The descriptor, or -1 with errno. */
-static int open_beside(const char *path, char *name, size_t size)
-{
-	for (int attempt = 0; attempt < 100; attempt++) {
-		snprintf(name, size, "%s.%ld-%d.tmp", path, (long)getpid(), attempt);
-		int fd = open(name, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
-		if (fd >= 0 || errno != EEXIST)
-			return fd;
-	}
-	return -1;
-}
-
-/* All of it, or the errno of what went wrong. */
-static int write_all(int fd, const char *bytes, size_t length)
-{
-	while (length) {
-		ssize_t n = write(fd, bytes, length);
-		if (n < 0 && errno == EINTR)
-			continue;
-		if (n <= 0)
-			return n < 0 ? errno : EIO;
-		bytes += n;
-		length -= (size_t)n;
-	}
-	return 0;
-}
-
-/* `name` is room for the name of the temporary file. */
-static enum inw_status write_file(const struct inw_text *kept, const char *path, char *name, size_t size,
-                                  struct inw_diags *diags)
-{
-	int fd = open_beside(path, name, size), error;
-	if (fd < 0) {
-		inw_diag_add(diags, INW_ERROR, path, 0, 0, "could not be created: %s", strerror(errno));
-		return INW_IO;
-	}
-	error = write_all(fd, kept->s, kept->length);
-	if (close(fd) && !error)
-		error = errno;
-	if (!error && rename(name, path))
-		error = errno;
-	if (!error)
-		return INW_OK;
-	unlink(name);
-	inw_diag_add(diags, INW_ERROR, path, 0, 0, "could not be written: %s", strerror(error));
-	return INW_IO;
-}
-
-static enum inw_status draw_file(struct inw_picture *p, enum kind kind, const char *path, struct inw_diags *diags)
-{
-	struct inw_text kept = {0};
-	size_t size = strlen(path) + 64;
-	char *name = malloc(size);
-	enum inw_status s = name ? render(p, kind, &kept) : INW_NO_MEMORY;
-	if (s == INW_OK)
-		s = write_file(&kept, path, name, size, diags);
-	else if (s == INW_IO)
-		inw_diag_add(diags, INW_ERROR, path, 0, 0, "could not be drawn");
-	inw_text_free(&kept);
-	free(name);
-	return s;
+	struct page *page = context;
+	page->p.c = c;
+	page->p.failed = &page->failed;
+	draw_page(&page->p, page->height);
+	return !page->failed;
 }
 
 enum inw_status inw_show_picture(const struct inw_report *r, size_t state, const char *path, enum inw_units units,
                                  struct inw_diags *diags)
 {
-	enum kind kind = kind_of(path);
-	if (kind == KIND_NONE) {
-		inw_diag_add(diags, INW_ERROR, path, 0, 0, "a picture's name must end in .svg, .pdf or .png");
+	if (!inw_canvas__fits(path, diags))
 		return INW_BAD_INPUT;
-	}
 	if (state >= r->state_count) {
 		inw_diag_add(diags, INW_ERROR, path, 0, 0, "there is no state %zu to draw; the report has %zu", state,
 		             r->state_count);
 		return INW_BAD_INPUT;
 	}
-	struct inw_picture p = {.r = r, .s = &r->states[state], .units = units};
-	return draw_file(&p, kind, path, diags);
+	struct page page = {.p = {.r = r, .s = &r->states[state], .units = units}};
+	page.height = page_height(&page.p);
+	return inw_canvas__draw(path, (struct inw_size){PAGE_WIDTH, page.height}, draw_on, &page, diags);
 }

@@ -4,14 +4,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "show/lines.h"
-
-static void title(struct inw_page *p, const char *head, const char *name)
-{
-	inw_text_add(&p->t, "\n");
-	inw_show__wrapf(p, "", 2, "%s%s", head, name ? name : "");
-	inw_text_add(&p->t, "----------------------------------------------------------------\n");
-}
+#include "show/verdicts.h"
 
 static bool same(const char *a, const char *b)
 {
@@ -26,165 +19,7 @@ static size_t count_word(const struct inw_report *r, const char *job, bool every
 	return n;
 }
 
-/* ---- one verdict as sentences ------------------------------------------------------------------------------------ */
-
-static void limit_words(char *out, size_t size, const struct inw_verdict *v, enum inw_units units)
-{
-	char low[INW_CELL], high[INW_CELL];
-	inw_show__number(low, sizeof low, v->limit, v->dim, units);
-	inw_show__number(high, sizeof high, v->limit_high, v->dim, units);
-	if (v->sense != INW_NO_LIMIT && isnan(v->limit)) {
-		snprintf(out, size, "the limit is not known");
-		return;
-	}
-	switch (v->sense) {
-	case INW_AT_LEAST: snprintf(out, size, "wanted: at least %s", low); return;
-	case INW_AT_MOST: snprintf(out, size, "allowed: at most %s", low); return;
-	case INW_WITHIN: snprintf(out, size, "wanted: from %s to %s", low, high); return;
-	case INW_NO_LIMIT: break;
-	}
-	snprintf(out, size, "no limit applies");
-}
-
-static void margin_words(char *out, size_t size, const struct inw_verdict *v, enum inw_units units)
-{
-	char number[INW_CELL];
-	*out = '\0';
-	if (v->sense == INW_NO_LIMIT || !isfinite(v->margin))
-		return;
-	inw_show__number(number, sizeof number, fabs(v->margin), inw_show__difference_dim(v->dim), units);
-	snprintf(out, size, v->margin < 0 ? "; off by %s" : "; %s to spare", number);
-}
-
-/* Would the verdict be met at the good (or bad) end of its range? */
-static bool met_at(const struct inw_verdict *v, bool good_end)
-{
-	if (v->sense == INW_AT_LEAST)
-		return (good_end ? v->high : v->low) >= v->limit;
-	if (v->sense == INW_AT_MOST)
-		return (good_end ? v->low : v->high) <= v->limit;
-	return false;
-}
-
-static const char *sureness(const struct inw_verdict *v)
-{
-	if (v->word == INW_CANNOT_TELL)
-		return "it cannot be told";
-	if (!isfinite(v->value) && isnan(v->low))
-		return "there is no number";
-	if (v->assumed == 0 && !(v->low < v->high))
-		return "nothing that was assumed moves this number";
-	if (v->word == INW_MEETS)
-		return "it holds over the whole range of what was assumed";
-	if (v->word == INW_IN_DOUBT)
-		return "it holds at the best estimate and fails at the bad end of the range";
-	if (v->word == INW_MISSES && (v->sense == INW_AT_LEAST || v->sense == INW_AT_MOST))
-		return met_at(v, true) ? "it would be met only at the good end of what was assumed"
-		                       : "it is missed over the whole range of what was assumed";
-	return "the range follows from what was assumed";
-}
-
-/* Below this an input is not worth a reader's line. */
-static const double least_share = 0.02;
-
-static void blame_words(struct inw_text *line, const struct inw_verdict *v)
-{
-	if (!v->assumed && !v->blames)
-		return;
-	inw_text_printf(line, "; %zu assumed %s it", v->assumed, v->assumed == 1 ? "input moves" : "inputs move");
-	for (size_t i = 0; i < v->blames && i < INW_MAX_BLAME; i++)
-		if (i == 0 || v->blame[i].share >= least_share)
-			inw_text_printf(line, "%s %s (%.0f %% of the range)", i ? "," : ", most of all", v->blame[i].path,
-			                100 * v->blame[i].share);
-}
-
-static void how_sure(struct inw_page *p, const struct inw_verdict *v, enum inw_units units)
-{
-	char range[2 * INW_CELL + 8];
-	struct inw_text line = {0};
-	const double ends[2] = {v->low, v->high};
-	inw_text_add(&line, sureness(v));
-	if (v->low < v->high)
-		inw_text_printf(&line, v->word == INW_CANNOT_TELL ? "; what is known spans %s" : ": %s",
-		                inw_show__range(range, sizeof range, ends, v->dim, units));
-	blame_words(&line, v);
-	inw_text_add(&line, ".");
-	if (line.failed)
-		p->t.failed = 1;
-	else
-		inw_show__wrap(p, "    How sure: ", 6, line.s);
-	inw_text_free(&line);
-}
-
-static void optional(struct inw_page *p, const char *head, const char *text)
-{
-	if (text && *text)
-		inw_show__wrap(p, head, 6, text);
-}
-
-static void show_verdict(struct inw_page *p, const struct inw_verdict *v, enum inw_units units)
-{
-	char value[INW_CELL], limit[3 * INW_CELL], margin[2 * INW_CELL];
-	inw_show__number(value, sizeof value, v->value, v->dim, units);
-	limit_words(limit, sizeof limit, v, units);
-	margin_words(margin, sizeof margin, v, units);
-	inw_show__wrapf(p, "  * ", 4, "%s (%s)", v->title, v->id);
-	inw_show__wrapf(p, "    ", 6, "%s; %s%s", value, limit, margin);
-	how_sure(p, v, units);
-	if (v->where || v->state)
-		inw_show__wrapf(p, "    Where: ", 6, "%s%s%s%s%s", v->where ? v->where : "", v->where && v->state ? ", " : "",
-		                v->state ? "in the state '" : "", v->state ? v->state : "", v->state ? "'" : "");
-	optional(p, "    Why: ", v->reason);
-	optional(p, "    Change: ", v->change);
-	if (p->detail == INW_BRIEF)
-		return;
-	optional(p, "    Limit from: ", v->sense == INW_NO_LIMIT ? NULL : v->limit_source);
-	optional(p, "    Caution: ", v->caution);
-}
-
-/* What is met, and what is only stated, in a line. */
-static void show_in_brief(struct inw_page *p, const struct inw_verdict *v, enum inw_units units)
-{
-	char value[INW_CELL], limit[3 * INW_CELL], margin[2 * INW_CELL];
-	inw_show__number(value, sizeof value, v->value, v->dim, units);
-	limit_words(limit, sizeof limit, v, units);
-	margin_words(margin, sizeof margin, v, units);
-	inw_show__wrapf(p, "  * ", 4, "%s: %s%s%s%s", v->title, value, v->sense == INW_NO_LIMIT ? "" : "; ",
-	                v->sense == INW_NO_LIMIT ? "" : limit, margin);
-}
-
 /* ---- the summary ------------------------------------------------------------------------------------------------- */
-
-/* The first verdict of the worst word: within one word the judge's order is the order of importance. */
-static const struct inw_verdict *worst(const struct inw_report *r)
-{
-	const struct inw_verdict *w = NULL;
-	for (size_t i = 0; i < r->verdict_count; i++) {
-		const struct inw_verdict *v = &r->verdicts[i];
-		if (inw_show__word_rank(v->word) < inw_show__word_rank(INW_MEETS) &&
-		    (!w || inw_show__word_rank(v->word) < inw_show__word_rank(w->word)))
-			w = v;
-	}
-	return w;
-}
-
-/* Among what is met: the one with the least to spare, relative to its limit. */
-static const struct inw_verdict *closest(const struct inw_report *r)
-{
-	const struct inw_verdict *c = NULL;
-	double least = INFINITY;
-	for (size_t i = 0; i < r->verdict_count; i++) {
-		const struct inw_verdict *v = &r->verdicts[i];
-		/* a removal near one is judged by what is left: from 99 % to 99.9 % is a long way */
-		bool share = v->dim == INW_DIM_FRACTION && v->sense == INW_AT_LEAST && v->limit > 0.5 && v->limit < 1;
-		double spare = share ? fabs(v->margin) / (1 - v->limit) : fabs(v->margin) / fmax(fabs(v->limit), fabs(v->value));
-		if (v->word == INW_MEETS && v->sense != INW_NO_LIMIT && spare < least) {
-			least = spare;
-			c = v;
-		}
-	}
-	return c;
-}
 
 static const char *first_change(const struct inw_report *r, const struct inw_verdict *w)
 {
@@ -213,14 +48,15 @@ static void count_words(struct inw_page *p, const struct inw_report *r)
 
 static void summary(struct inw_page *p, const struct inw_report *r, enum inw_units units)
 {
-	const struct inw_verdict *w = worst(r), *c = closest(r);
+	const struct inw_verdict *w = inw_show__worst(r->verdicts, r->verdict_count);
+	const struct inw_verdict *c = inw_show__closest(r->verdicts, r->verdict_count);
 	const char *change = first_change(r, w);
 	char value[INW_CELL], limit[3 * INW_CELL];
 	const struct inw_verdict *v = w ? w : c;
 	count_words(p, r);
 	if (v) {
 		inw_show__number(value, sizeof value, v->value, v->dim, units);
-		limit_words(limit, sizeof limit, v, units);
+		inw_show__limit_words(limit, sizeof limit, v, units);
 		inw_show__wrapf(p, w ? "Worst: " : "Closest call: ", 9, "%s: %s (%s)%s%s%s%s", v->title, value, limit,
 		                v->where ? ", " : "", v->where ? v->where : "", v->job ? ", job " : "", v->job ? v->job : "");
 	} else {
@@ -235,32 +71,17 @@ static void summary(struct inw_page *p, const struct inw_report *r, enum inw_uni
 
 /* ---- verdicts of a job ------------------------------------------------------------------------------------------- */
 
-static const enum inw_word order[] = {INW_MISSES, INW_IN_DOUBT, INW_CANNOT_TELL, INW_MEETS, INW_STATED};
-
-static const char *group_name(enum inw_word word)
-{
-	switch (word) {
-	case INW_MISSES: return "MISSES";
-	case INW_IN_DOUBT: return "IN DOUBT";
-	case INW_CANNOT_TELL: return "CANNOT TELL";
-	case INW_MEETS: return "MEETS";
-	case INW_STATED: return "STATED";
-	}
-	return "CANNOT TELL";
-}
-
-static void show_group(struct inw_page *p, const struct inw_report *r, const char *job, enum inw_word word,
-                       enum inw_units units)
+static void show_group(struct inw_page *p, const struct inw_report *r, const char *job, enum inw_word word)
 {
 	size_t n = count_word(r, job, false, word);
 	if (!n)
 		return;
 	inw_text_add(&p->t, "\n");
-	inw_show__wrapf(p, "", 2, "%s (%zu): %s", group_name(word), n, inw_show__word_meaning(word));
+	inw_show__wrapf(p, "", 2, "%s (%zu): %s", inw_show__group_name(word), n, inw_show__word_meaning(word));
 	bool brief = p->detail == INW_BRIEF && (word == INW_MEETS || word == INW_STATED);
 	for (size_t i = 0; i < r->verdict_count; i++)
 		if (r->verdicts[i].word == word && same(r->verdicts[i].job, job))
-			(brief ? show_in_brief : show_verdict)(p, &r->verdicts[i], units);
+			(brief ? inw_show__verdict_in_brief : inw_show__verdict)(p, &r->verdicts[i]);
 }
 
 /* ---- the solved state -------------------------------------------------------------------------------------------- */
@@ -479,9 +300,9 @@ static void show_other_states(struct inw_page *p, const struct job_context *c)
 
 static void show_job(struct inw_page *p, const struct inw_report *r, const char *job, enum inw_units units)
 {
-	title(p, job ? "Job: " : "All jobs", job);
-	for (size_t i = 0; i < INW_COUNT(order); i++)
-		show_group(p, r, job, order[i], units);
+	inw_show__title(p, job ? "Job: " : "All jobs", job);
+	for (size_t i = 0; i < INW_WORDS; i++)
+		show_group(p, r, job, inw_show__order[i]);
 	const struct job_context c = {r, job, units};
 	for (size_t i = 0; i < r->state_count; i++)
 		if (same(r->states[i].job, job)) {
@@ -515,7 +336,7 @@ static void show_rules(struct inw_page *p, const struct inw_report *r)
 {
 	if (!r->rule_count)
 		return;
-	title(p, "Rules of thumb beside the physics", NULL);
+	inw_show__title(p, "Rules of thumb beside the physics", NULL);
 	for (size_t i = 0; i < r->rule_count; i++) {
 		inw_show__wrapf(p, "  Rule: ", 4, "%s", r->rules[i].rule);
 		inw_show__wrapf(p, r->rules[i].disagree ? "    Physics DISAGREES: " : "    Physics agrees: ", 6, "%s",
@@ -527,7 +348,7 @@ static void show_assumed(struct inw_page *p, const struct inw_report *r, enum in
 {
 	if (!r->assumed_count)
 		return;
-	title(p, "Assumed, because the design file leaves it out", NULL);
+	inw_show__title(p, "Assumed, because the design file leaves it out", NULL);
 	for (size_t i = 0; i < r->assumed_count; i++) {
 		const struct inw_quantity *q = r->assumed[i];
 		char value[INW_CELL], range[2 * INW_CELL + 8];
@@ -544,23 +365,6 @@ static void show_assumed(struct inw_page *p, const struct inw_report *r, enum in
 	}
 }
 
-static void show_list(struct inw_page *p, const char *head, const char *const *items, size_t count)
-{
-	if (!count)
-		return;
-	title(p, head, NULL);
-	for (size_t i = 0; i < count; i++)
-		inw_show__wrap(p, "  - ", 4, items[i]);
-}
-
-static void show_cautions(struct inw_page *p, const struct inw_report *r)
-{
-	title(p, "Cautions", NULL);
-	for (size_t i = 0; i < r->caution_count; i++)
-		inw_show__wrap(p, "  - ", 4, r->cautions[i]);
-	inw_show__wrap(p, "  - ", 4, inw_show__disclaimer);
-}
-
 char *inw_show_text(const struct inw_report *r, enum inw_units units, enum inw_detail detail)
 {
 	struct inw_page page = {.units = units, .detail = detail};
@@ -570,8 +374,8 @@ char *inw_show_text(const struct inw_report *r, enum inw_units units, enum inw_d
 	show_jobs(&page, r, units);
 	show_rules(&page, r);
 	show_assumed(&page, r, units);
-	show_list(&page, "Notes", r->notes, r->note_count);
-	show_cautions(&page, r);
+	inw_show__list(&page, "Notes", r->notes, r->note_count);
+	inw_show__cautions(&page, r->cautions, r->caution_count);
 	if (detail == INW_BRIEF)
 		inw_show__wrap(&page, "\n", 0, "With --full: every reason and source. `inward why FILE NAME`: where one number comes from.");
 	if (page.t.failed) {

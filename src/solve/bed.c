@@ -46,6 +46,7 @@ struct work {
 	double *q, *saved, *start, *rhs, *k[STAGES]; /* each [N][n]; k = dq/dt; saved: before the step, start: before the operator */
 	double *c, *w, *s, *trial;               /* diffusion: gas, its change, right sides, a trial loading */
 	double *J, *P;                           /* [N][n][n] */
+	double factored_for[MOST];               /* P belongs to these d; [0] < 0: to none */
 	double outlet[STAGES][MOST];
 	double sent[MOST], error[MOST];          /* kg/m2 out during the step; largest error of loading in the step */
 };
@@ -243,20 +244,16 @@ static double bend(const struct work *w, const double *c, int j, int i)
 	return (j > 0 ? c[at - n] - c[at] : 0) + (j + 1 < w->N ? c[at + n] - c[at] : 0);
 }
 
-/* One block row of (I + J X) P = J with X = 2d - d P_before d; leaves P[j] and s[j] with w_j = P (d w_j+1) + s. */
+/* One block row of (I + J X) P = J with X = sides d - d P_before d: leaves P[j] for `back_and_forth`. */
 static int eliminate(struct work *w, const double *d, int j)
 {
-	const int n = w->n;
-	const double *J = w->J + j * n * n, *before = w->P - n * n + j * n * n;
-	double *P = w->P + j * n * n, *s = w->s + j * n;
-	double X[MOST * MOST], a[MOST * MOST], column[MOST], r[MOST];
-	const int sides = (j > 0) + (j + 1 < w->N);
+	const int n = w->n, sides = (j > 0) + (j + 1 < w->N);
+	const double *J = w->J + j * n * n;
+	double *P = w->P + j * n * n, X[MOST * MOST], a[MOST * MOST], column[MOST];
 
-	for (int i = 0; i < n; i++) {
-		r[i] = s[i] + (j > 0 ? d[i] * s[i - n] : 0);
+	for (int i = 0; i < n; i++)
 		for (int l = 0; l < n; l++)
-			X[i * n + l] = (i == l) * sides * d[i] - (j > 0 ? d[i] * before[i * n + l] * d[l] : 0);
-	}
+			X[i * n + l] = (i == l) * sides * d[i] - (j > 0 ? d[i] * P[i * n + l - n * n] * d[l] : 0);
 	for (int i = 0; i < n; i++)
 		for (int l = 0; l < n; l++) {
 			double t = i == l;
@@ -273,45 +270,54 @@ static int eliminate(struct work *w, const double *d, int j)
 		for (int i = 0; i < n; i++)
 			P[i * n + l] = column[i];
 	}
-	for (int i = 0; i < n; i++) {
-		s[i] = 0;
-		for (int l = 0; l < n; l++)
-			s[i] += P[i * n + l] * r[l];
-	}
 	return 0;
 }
 
-/* The change of the gas, w, that Newton's method asks for: (J^-1 - d bend) w = s. */
-static int block_tridiagonal(struct work *w, const double *d)
+static int factor_all(struct work *w, const double *d)
+{
+	if (gas_everywhere(w, w->q, w->c, w->J))
+		return 1;
+	for (int j = 0; j < w->N; j++)
+		if (eliminate(w, d, j))
+			return 1;
+	memcpy(w->factored_for, d, sizeof *d * (size_t)w->n);
+	return 0;
+}
+
+/* The change of the gas, w, that belongs to a residual: (J^-1 - d bend) w = residual, by w_j = P_j (d w_j+1 + r_j) with
+ * r_j = residual_j + d P_j-1 r_j-1. */
+static void back_and_forth(struct work *w, const double *d, const double *residual)
 {
 	const int n = w->n;
 
 	for (int j = 0; j < w->N; j++)
-		if (eliminate(w, d, j))
-			return 1;
+		for (int i = 0; i < n; i++) {
+			double t = 0;
+			for (int l = 0; j > 0 && l < n; l++)
+				t += w->P[((j - 1) * n + i) * n + l] * w->s[(j - 1) * n + l];
+			w->s[j * n + i] = residual[j * n + i] + d[i] * t;
+		}
 	for (int j = w->N - 1; j >= 0; j--)
 		for (int i = 0; i < n; i++) {
-			double t = w->s[j * n + i];
-			for (int l = 0; j + 1 < w->N && l < n; l++)
-				t += w->P[(j * n + i) * n + l] * d[l] * w->w[(j + 1) * n + l];
+			double t = 0;
+			for (int l = 0; l < n; l++)
+				t += w->P[(j * n + i) * n + l] *
+					(w->s[j * n + l] + (j + 1 < w->N ? d[l] * w->w[(j + 1) * n + l] : 0));
 			w->w[j * n + i] = t;
 		}
-	return 0;
 }
 
-/* Carry out a Newton step. 1: found, 0: go on, -1: lost. */
-static int diffusion_step(struct work *w, const double *d)
+/* Carry out one iteration; `w->c` belongs to `w->q`. Returned: the size of the change, relative; below 0: lost. */
+static double diffusion_step(struct work *w, const double *d)
 {
 	const int n = w->n, all = n * w->N;
 	double scale[MOST] = { 0 }, worst = 0, share = 1;
 
 	for (int x = 0; x < all; x++) {
 		scale[x % n] = fmax(scale[x % n], fabs(w->q[x]));
-		w->s[x] = w->rhs[x] - w->q[x] + d[x % n] * bend(w, w->c, x / n, x % n);
+		w->trial[x] = w->rhs[x] - w->q[x] + d[x % n] * bend(w, w->c, x / n, x % n);
 	}
-	memcpy(w->trial, w->s, sizeof *w->s * (size_t)all);
-	if (block_tridiagonal(w, d))
-		return -1;
+	back_and_forth(w, d, w->trial);
 	for (int x = 0; x < all; x++) { /* from here s holds the change of q */
 		w->s[x] = w->trial[x] + d[x % n] * bend(w, w->w, x / n, x % n);
 		if (scale[x % n] > 0)
@@ -320,19 +326,43 @@ static int diffusion_step(struct work *w, const double *d)
 	if (worst <= enough) {
 		for (int x = 0; x < all; x++)
 			w->c[x] += w->w[x];
-		return 1;
+		return worst;
 	}
 	for (int h = 0; h < MOST_HALVINGS; h++, share /= 2) {
 		for (int x = 0; x < all; x++) {
 			const double t = w->q[x] + share * w->s[x];
-			w->trial[x] = t < 0 && w->q[x] > 0 ? w->q[x] / 8 : t; /* any share that comes down fast */
+			/* a solution may lie below zero by a part of the tolerance, not by more: then come down by some large share */
+			w->trial[x] = t < -1e-5 * scale[x % n] && w->q[x] > 0 ? w->q[x] / 8 : t;
 		}
-		if (gas_everywhere(w, w->trial, w->c, w->J) == 0) {
+		if (gas_everywhere(w, w->trial, w->c, NULL) == 0) {
 			memcpy(w->q, w->trial, sizeof *w->q * (size_t)all);
-			return 0;
+			return worst;
 		}
 	}
 	return -1;
+}
+
+/* Newton's method with the factors of an earlier iteration, or stage, or step, as long as each change is a tenth of the one
+ * before; new ones when it is not. */
+static int settle(struct work *w, const double *d)
+{
+	const bool other = memcmp(w->factored_for, d, sizeof *d * (size_t)w->n) != 0;
+	double before = INFINITY;
+
+	if (other ? factor_all(w, d) : gas_everywhere(w, w->q, w->c, NULL))
+		return 1;
+	for (int it = 0; it < MOST_NEWTON; it++) {
+		const double worst = diffusion_step(w, d);
+
+		if (worst < 0)
+			return 1;
+		if (worst <= enough)
+			return 0;
+		if (worst > before / 10 && factor_all(w, d))
+			return 1;
+		before = worst;
+	}
+	return 1;
 }
 
 static int diffuse(struct work *w, double h, int stage)
@@ -340,16 +370,13 @@ static int diffuse(struct work *w, double h, int stage)
 	const int n = w->n, all = n * w->N;
 	const double per = 1 / (w->m->bulk_kgm3 * w->dz * w->dz);
 	double d[MOST];
-	int state = 0;
 
 	for (int i = 0; i < n; i++)
 		d[i] = h * GAMMA * per * w->still[i];
-	if (gas_everywhere(w, w->q, w->c, w->J))
+	if (settle(w, d)) {
+		w->factored_for[0] = -1;
 		return 1;
-	for (int it = 0; it < MOST_NEWTON && state == 0; it++)
-		state = diffusion_step(w, d);
-	if (state <= 0)
-		return 1;
+	}
 	for (int x = 0; x < all; x++) {
 		w->k[stage][x] = per * w->still[x % n] * bend(w, w->c, x / n, x % n);
 		w->q[x] = w->rhs[x] + h * GAMMA * w->k[stage][x];
@@ -559,8 +586,8 @@ static void integrate(struct work *w, struct inw_bed_state *state, double durati
 		if (last)
 			out->done_s = duration_s;
 		remember_most(w, state->most);
-		if (first && !last && !w->in->goes_on)
-			*kept = now;
+		if (first && !w->in->goes_on) /* the next call of its kind starts where this one could have */
+			*kept = last ? fmax(*kept, now) : now * grow;
 		first = false;
 		h = last ? fmax(h, now * grow) : now * grow;
 		state->next_step_s = h;
@@ -586,6 +613,7 @@ void inw_bed_advance(const struct inw_bed_model *m, struct inw_bed_state *state,
 		return;
 	}
 	lay_out(&w, workspace);
+	w.factored_for[0] = -1;
 	memset(w.k[STAGES - 1], 0, sizeof *w.q * (size_t)(w.n * w.N));
 	remember_most(&w, state->most);
 	if (!w.sweeps && !w.diffuses)

@@ -11,6 +11,7 @@ C4 names lead somewhere: substances of materials, shapes of blowers, sources; an
 C5 a rate that nobody has published says so: studies 0, basis unknown, a range of more than tenfold; none is zero.
 C6 the figures are those of the published documents, for a handful that can be checked in another way.
 C7 no trade marks.
+C8 doc/design-file.md quotes each default and requirement as it stands here, and leaves none out.
 """
 import hashlib
 import math
@@ -377,6 +378,76 @@ for name, text in raw.items():
     check(not re.search("[\u00ae\u2122]|\\b(GmbH|Inc|Ltd|LLC|Corp)\\b", text), f"{name}: a company")
     check("SPDX-License-Identifier: MIT" in text.split("\n", 1)[0], f"{name}: no licence line")
     check(max(map(len, text.split("\n"))) <= 120, f"{name}: a line of more than 120 columns")
+
+# ---- C8
+# by heading: where the default of a key of that table stands (a prefix), or the keys that are called otherwise
+TABLES = {
+    "site": "site.", "rooms": "rooms.", "doorways": "doorways.", "box": "box.", "a gap": "gaps.", "a duct": "ducts.", "a stage": "",
+    "heat": "heat.", "jobs": "jobs.", "day": "day.", "require": "require.", "catalog": "", "cleaner": "cleaner.", "a panel": "box.panels.",
+}
+CALLED = {
+    "cleaner.inlet.height": ["inlet.height"], "cleaner.return.height": ["return.height"], "cleaner.exhaust.height": ["exhaust.height"],
+    "cleaner.split.flap.seat_leak": ["flap.seat_leak"], "cleaner.carbon_heat": ["carbon.heat"], "box.panels.heat": ["panels.heat"],
+    "ducts.roughness": ["ducts.roughness", "ducts.hose_roughness"], "site.temperature": ["site.outdoor.temperature"],
+    "multiwalls.heat": ["panels.heat"],
+}
+PROSE = (  # defaults told in sentences: the words before them
+    ("box.seam.width", "uprights),\neach "), ("box.seam.depth", " wide and "), ("rooms.mass_per_area", "Without `capacity` each square metre of floor counts for "),
+    ("rooms.specific_heat", "kg/m2) of "))
+quoted = set()
+
+
+def quotes(text):
+    """(value, low, high) of each `value` (low .. high) in the text, None where no range is quoted"""
+    for m in re.finditer(r"`(-?\d[^`]*)`", text):
+        depth, end = 0, m.end()
+        if text[end:end + 2] == " (":
+            for end in range(m.end() + 1, len(text)):
+                depth += {"(": 1, ")": -1}.get(text[end], 0)
+                if not depth:
+                    break
+        low, dots, high = text[m.end() + 2:end].partition(" .. ")
+        yield (m[1], low, high) if dots else (m[1], None, None)
+
+
+def check_quote(key, quote):
+    section, name = ("requirements", key[8:]) if key.startswith("require.") else ("defaults", key)
+    if not check(name in data[section], f"doc/design-file.md: no default '{key}'"):
+        return
+    record = data[section][name]
+    x = record["value"]
+    low, high = record.get("low", x), record.get("high", x)
+    want = (x, None, None) if low == high == x else (x, low, high)
+    check(quote == want, f"doc/design-file.md: '{key}' is {want}, not {quote}")
+    quoted.add(key)
+
+
+def check_row(heading, cells):
+    keys = [k.replace(": ", ".") for cell in re.findall(r"`([^`]*)`", cells[0]) for k in cell.split(", ")]
+    if keys and "." in keys[0] and heading in ("a stage", "catalog"):  # `carbon.a, b`
+        keys = [k if "." in k else f"{keys[0].rpartition('.')[0]}.{k}" for k in keys]
+    found = list(quotes(cells[-1]))
+    names = [n for k in keys for n in CALLED.get(TABLES[heading] + k, [TABLES[heading] + k])]
+    if found and check(len(found) in (1, len(names)), f"doc/design-file.md: {cells[0]} quotes {len(found)} values"):
+        for i, name in enumerate(names):
+            check_quote(name, found[i if len(found) > 1 else 0])
+
+
+document = (pathlib.Path(__file__).resolve().parents[2] / "doc/design-file.md").read_text()
+heading = ""
+for line in document.split("\n"):
+    if m := re.match(r"##+ `?([^`,]+)", line):
+        heading = m[1]
+    cells = [c.strip() for c in line.strip("|").split(" | ")]
+    if line.startswith("| `") and len(cells) == 5 and check(heading in TABLES or not list(quotes(cells[-1])), f"heading {heading}"):
+        if heading in TABLES:
+            check_row(heading, cells)
+for key, before in PROSE:
+    m = re.search(re.escape(before) + "(?=`)", document)
+    if check(m, f"doc/design-file.md: '{before}'"):
+        check_quote(key, next(quotes(document[m.end():])))
+everything = {*data["defaults"], *(f"require.{k}" for k in data["requirements"])}
+check(everything <= quoted, f"doc/design-file.md tells nothing of {sorted(everything - quoted)}")
 
 print(f"{passed} passed, {failed} failed")
 sys.exit(bool(failed) or not passed)

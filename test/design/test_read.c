@@ -418,7 +418,8 @@ static void test_day(void)
 	p.cleaner = "cleaner:\n  inlet: {height: 500 mm, duct: {diameter: 75 mm}}\n"
 		    "  return: {height: 50 mm, duct: {diameter: 75 mm}}\n"
 		    "  exhaust: {to: outdoors, duct: {diameter: 75 mm}}\n"
-		    "  split: {flap: {position: 20 %, diameter: 75 mm}}\n  stages: [{blower: {record: radial 97 mm}}]\n";
+		    "  split: {flap: {position: 20 %, diameter: 75 mm}}\n"
+		    "  stages: [{blower: {record: radial 97 mm}}]\n";
 	p.heat = "heat: {heater: {power: 200 W, target: 60 degC}}\n";
 	p.more = "day:\n  start: \"06:00\"\n  span: 36 h\n  outdoor: [[\"06:00\", 1 degC], [\"15:00\", 9 degC]]\n"
 		 "  doings:\n"

@@ -416,6 +416,27 @@ static void traps_of_general_unit_libraries(void)
 	CHECK(strstr(refusal(why, "10-4 m", INW_DIM_LENGTH), "between number and unit"));
 }
 
+/* What people wrote who had not read how a range or a length of time is written. */
+static void other_forms(void)
+{
+	static const char *const ranges[] = {
+		"0.3 mm (0.2 - 0.5 mm)", "0.3 mm (0.2-0.5 mm)", "0.3 mm (0.2 to 0.5 mm)", "0.2 - 0.5 mm",
+		"0.2 to 0.5 mm", "0.3 mm (0.2 \xE2\x80\x93 0.5 mm)", "0.3 \xC2\xB1 0.1 mm", "0.3 mm +/- 0.1 mm",
+		"0.3 mm (0.2 \xE2\x80\xA6 0.5 mm)",
+	};
+	char why[WHY];
+
+	for (size_t i = 0; i < INW_COUNT(ranges); i++)
+		CHECK(strstr(refusal(why, ranges[i], INW_DIM_LENGTH), "two dots between them"));
+	CHECK(isfinite(read_SI("0.19 W/(m K)", INW_DIM_CONDUCTIVITY))); /* brackets of a unit are no range */
+	CHECK(isfinite(read_SI("45 dB(A)", INW_DIM_SOUND)));
+	CHECK(strstr(refusal(why, "9:00", INW_DIM_TIME), "write '9 h'"));
+	CHECK(strstr(refusal(why, "09:30", INW_DIM_TIME), "write '570 min'"));
+	CHECK(strstr(refusal(why, "0:00:45", INW_DIM_TIME), "write '45 s'"));
+	CHECK(!strstr(refusal(why, "9:0", INW_DIM_TIME), "time of day")); /* no clock reads so */
+	CHECK(read_SI("9:00", INW_DIM_CLOCK) == 32400);
+}
+
 /* ---- refusals ---------------------------------------------------------------------------------------------------- */
 
 static void says(const char *text, enum inw_dim dim, const char *want)
@@ -778,6 +799,7 @@ int main(void)
 	json_suffixes();
 	spellings_that_mean_the_same();
 	traps_of_general_unit_libraries();
+	other_forms();
 	sentences_about_units();
 	sentences_about_numbers();
 	leftovers_are_refused();
