@@ -346,6 +346,15 @@ enum inw_status inw_day(const struct inw_design *d, const struct inw_day_options
                         struct inw_diags *diags) INW_MUST_CHECK;
 void inw_day_free(struct inw_day_report *r);
 
+/* As the inw_show functions above, for a day. Each text is fresh (free with inw_string_free), or NULL when memory is out. */
+char *inw_show_day_text(const struct inw_day_report *r, enum inw_units units, enum inw_detail detail) INW_MUST_CHECK;
+char *inw_show_day_json(const struct inw_day_report *r) INW_MUST_CHECK;
+/* The series as CSV (RFC 4180): SI, with the unit at the end of each name as in JSON, and a column `clock` behind the time. */
+char *inw_show_day_csv(const struct inw_day_report *r) INW_MUST_CHECK;
+/* The day over its hours, drawn into `path` (.svg, .pdf or .png by its ending). The file appears whole or not at all. */
+enum inw_status inw_show_day_picture(const struct inw_day_report *r, const char *path, enum inw_units units,
+                                     struct inw_diags *diags) INW_MUST_CHECK;
+
 const char *inw_version(void);
 
 #pragma GCC visibility pop

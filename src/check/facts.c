@@ -316,7 +316,7 @@ static const char *law_behind(enum inw_measure_kind k)
 {
 	switch (k) {
 	case INW_M_INWARD_PRESSURE: return "stack";
-	case INW_M_INWARD_VELOCITY: return "opening_velocity";
+	case INW_M_INWARD_VELOCITY: case INW_M_FACE_VELOCITY: return "opening_velocity";
 	case INW_M_DEPRESSURISATION: return "room_pressure";
 	case INW_M_CHAMBER: return "heat_balance";
 	case INW_M_PARTICLE_REMOVAL: return "medium_penetration";

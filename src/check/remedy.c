@@ -9,7 +9,7 @@
 /* One thing a person can turn: a quantity, and those that follow it in proportion (the mass of a deeper bed). */
 struct knob { inw_q q, follows[2]; };
 
-struct search { struct inw_study *s; int i; struct inw_case c; double need; };
+struct search { struct inw_study *s; int i; struct inw_case c; double need; bool sure; /* the last find holds at the bad end too */ };
 
 /* The margin at the best estimate that keeps the bad end of the range on the good side too, were the range to move along
  * with the number (in the scale the ranges are combined in). */
@@ -50,16 +50,6 @@ static double margin_at(struct search *t, const struct knob *k, double to)
 	return inw_measure_margin(&t->s->measures.m[t->i], inw_study_value(t->s, t->i, &t->c));
 }
 
-static void put_back(struct inw_study *s, const struct knob *k)
-{
-	for (int f = -1; f < 2; f++) {
-		inw_q q = f < 0 ? k->q : k->follows[f];
-		if (q >= 0)
-			s->x[q] = s->d->quantity[q].value;
-	}
-	inw_design_follow(s->d, s->x, NULL, 0);
-}
-
 /* Least movement from the present value towards `end` that meets the requirement; NaN when even the end does not.
  * The case at the answer stays in t->c, values are put back. */
 static double find_need(struct search *t, const struct knob *k, double end)
@@ -79,20 +69,60 @@ static double find_need(struct search *t, const struct knob *k, double end)
 	}
 	if (!isnan(good))
 		(void)margin_at(t, k, good);
-	put_back(t->s, k);
+	inw_study_good(t->s);
 	return good;
 }
 
-/* First so that the whole range of what was assumed is met; where that is out of reach, at the best estimate. */
+/* Margin with the knob at `to` and every other input where this measure is worst for its likelihood. */
+static double margin_at_bad_end(struct search *t, const struct knob *k, double to)
+{
+	int state = t->s->worst[t->i];
+
+	inw_study_bad(t->s, t->i);
+	turn(t->s, k, to, t->s->d->quantity[k->q].value);
+	inw_study_case(t->s, &t->c, state, &t->s->c[state]);
+	double margin = inw_measure_margin(&t->s->measures.m[t->i], inw_study_value(t->s, t->i, &t->c));
+	inw_study_good(t->s);
+	return margin;
+}
+
+/* First so that the bad end of what was assumed is met too (the range changes with the knob, so that is tried and the aim
+ * raised); where that is out of reach, at the best estimate, and `sure` says so. A half per cent on top: a reader rounds. */
 static double find(struct search *t, const struct knob *k, double end)
 {
-	t->need = robust_margin(t->s, t->i);
-	double robust = find_need(t, k, end);
+	double now = t->s->d->quantity[k->q].value, to = NAN;
 
-	if (!isnan(robust))
-		return robust;
-	t->need = 0;
-	return inw_measure_margin(&t->s->measures.m[t->i], t->s->value[t->i]) >= 0 ? NAN : find_need(t, k, end);
+	t->sure = true;
+	t->need = fmax(robust_margin(t->s, t->i), 0);
+	for (int tries = 0; tries < 6; tries++) {
+		to = find_need(t, k, end);
+		if (isnan(to))
+			break;
+		double left = margin_at_bad_end(t, k, to);
+		if (left >= 0)
+			break;
+		t->need -= isfinite(left) ? 1.2 * left : 0;
+		to = NAN;
+	}
+	if (isnan(to)) {
+		t->sure = false;
+		t->need = 0;
+		if (inw_measure_margin(&t->s->measures.m[t->i], t->s->value[t->i]) >= 0)
+			return NAN;
+		to = find_need(t, k, end);
+	}
+	if (isnan(to))
+		return NAN;
+	to += 0.005 * (end > now ? 1 : -1) * fabs(to);
+	to = end > now ? fmin(to, end) : fmax(to, end);
+	(void)margin_at(t, k, to);
+	inw_study_good(t->s);
+	return to;
+}
+
+static const char *sure(const struct search *t)
+{
+	return t->sure ? "" : " (at the best estimate only)";
 }
 
 static struct knob one(inw_q q)
@@ -140,7 +170,7 @@ static const struct inw_gap *seal_first(struct search *t, double *gain)
 		struct knob k = one(q);
 		(void)margin_at(t, &k, 0.1 * d->quantity[q].value);
 		double v = inw_study_value(t->s, t->i, &t->c);
-		put_back(t->s, &k);
+		inw_study_good(t->s);
 		if (v - now > *gain) {
 			*gain = v - now;
 			best = gap;
@@ -149,10 +179,12 @@ static const struct inw_gap *seal_first(struct search *t, double *gain)
 	return best;
 }
 
-static void say_share(struct inw_text *out, const struct inw_study *s, inw_q q, double to)
+static void say_share(struct inw_text *out, const struct search *t, inw_q q, double to)
 {
-	inw_text_printf(out, "%s from " INW_N " to " INW_N, s->d->cleaner.split == INW_SPLIT_FLAP ? "Turn the flap" : "Raise the share sent out",
-	                INW_V(INW_DIM_FRACTION, s->d->quantity[q].value), INW_V(INW_DIM_FRACTION, to));
+	const struct inw_study *s = t->s;
+
+	inw_text_printf(out, "%s from " INW_N " to " INW_N "%s", s->d->cleaner.split == INW_SPLIT_FLAP ? "Turn the flap" : "Raise the share sent out",
+	                INW_V(INW_DIM_FRACTION, s->d->quantity[q].value), INW_V(INW_DIM_FRACTION, to), sure(t));
 }
 
 static void more_blower(struct inw_text *out, struct search *t)
@@ -184,6 +216,25 @@ static void tighter(struct inw_text *out, struct search *t)
 	if (g && gain > 0)
 		inw_text_printf(out, " Seal '%s' first: closed to a tenth it is worth " INW_N " more.", g->name, INW_V(t->s->measures.m[t->i].dim, gain));
 	(void)d;
+}
+
+/* How much narrower, or how much more air? */
+static void remedy_face(struct inw_text *out, struct search *t)
+{
+	const struct inw_design *d = t->s->d;
+
+	for (size_t i = 0; i < d->box.gaps; i++) {
+		const struct inw_gap *g = &d->box.gap[i];
+		if (g->kind != INW_GAP_OPENING)
+			continue;
+		struct knob k = one(g->opening_width);
+		double to = find(t, &k, 0.05 * d->quantity[g->opening_width].value);
+		if (!isnan(to)) {
+			inw_text_printf(out, "Narrow '%s' to " INW_N " instead of " INW_N "%s.", g->name, INW_V(INW_DIM_LENGTH, to), INW_V(INW_DIM_LENGTH, d->quantity[g->opening_width].value), sure(t));
+			break;
+		}
+	}
+	more_blower(out, t);
 }
 
 /* What sending more air out does to the chamber, or to the heater that holds it (t->c against the case as designed). */
@@ -224,16 +275,19 @@ static void remedy_inward(struct inw_text *out, struct search *t)
 	struct knob k = one(q);
 	double to = find(t, &k, 1);
 	if (!isnan(to)) {
-		say_share(out, t->s, q, to);
+		say_share(out, t, q, to);
 		turn(t->s, &k, to, t->s->d->quantity[q].value);
 		inw_study_case(t->s, &t->c, INW_AS_DESIGNED, &t->s->c[INW_AS_DESIGNED]);
-		put_back(t->s, &k);
+		inw_study_good(t->s);
 		say_chamber_cost(out, t, T);
 	} else {
 		(void)margin_at(t, &k, 1);
 		double best = inw_study_value(t->s, t->i, &t->c);
-		put_back(t->s, &k);
-		inw_text_printf(out, "Even with everything sent out the number only reaches " INW_N ": the blower and the train cannot do it.", INW_V(t->s->measures.m[t->i].dim, best));
+		inw_study_good(t->s);
+		if (inw_measure_margin(&t->s->measures.m[t->i], t->s->value[t->i]) < 0)
+			inw_text_printf(out, "Even with everything sent out the number only reaches " INW_N ": the blower and the train cannot do it.", INW_V(t->s->measures.m[t->i].dim, best));
+		else
+			inw_text_add(out, "Sending more out does not take away the doubt.");
 		more_blower(out, t);
 	}
 	tighter(out, t);
@@ -280,7 +334,7 @@ static void remedy_chamber(struct inw_text *out, struct search *t)
 		to = find(t, &k, 1);
 	}
 	if (!isnan(to)) {
-		say_share(out, t->s, q, to);
+		say_share(out, t, q, to);
 		inw_text_add(out, ": more cool room air then comes in through the gaps.");
 	} else {
 		inw_text_add(out, "Sending more air out does not cool it enough: open the box for this material, use a cooler plate, or thinner panels.");
@@ -299,18 +353,40 @@ static void remedy_bed(struct inw_text *out, struct search *t)
 	struct knob k = {b->bed.depth, {b->bed.mass, INW_NONE}};
 	double to = find(t, &k, 5 * depth);
 	if (!isnan(to)) {
-		inw_text_printf(out, "Make the bed " INW_N " deep instead of " INW_N " (" INW_N " of carbon); the flow then falls to " INW_N ".", INW_V(INW_DIM_LENGTH, to),
-		                INW_V(INW_DIM_LENGTH, depth), INW_V(INW_DIM_MASS, t->s->d->quantity[b->bed.mass].value * to / depth), INW_V(INW_DIM_VOLUME_FLOW, t->c.o.clean_m3s));
+		inw_text_printf(out, "Make the bed " INW_N " deep instead of " INW_N "%s (" INW_N " of carbon); the flow then falls to " INW_N ".", INW_V(INW_DIM_LENGTH, to),
+		                INW_V(INW_DIM_LENGTH, depth), sure(t), INW_V(INW_DIM_MASS, t->s->d->quantity[b->bed.mass].value * to / depth), INW_V(INW_DIM_VOLUME_FLOW, t->c.o.clean_m3s));
 		return;
 	}
 	double area = t->s->d->quantity[b->bed.area].value;
 	struct knob wide = {b->bed.area, {b->bed.mass, INW_NONE}};
 	to = find(t, &wide, 40 * area);
 	if (!isnan(to))
-		inw_text_printf(out, "Depth alone does not do it. Keep the depth and widen the bed to " INW_N " across (" INW_N " of carbon).",
-		                INW_V(INW_DIM_AREA, to), INW_V(INW_DIM_MASS, t->s->d->quantity[b->bed.mass].value * to / area));
+		inw_text_printf(out, "Depth alone does not do it. Keep the depth and widen the bed to an area of " INW_N "%s (" INW_N " of carbon).",
+		                INW_V(INW_DIM_AREA, to), sure(t), INW_V(INW_DIM_MASS, t->s->d->quantity[b->bed.mass].value * to / area));
 	else
 		inw_text_add(out, "No bed of this carbon within reach does it: send this air outdoors, or use less of the source.");
+}
+
+/* When the bed's seal alone lets by half of what is allowed, a deeper bed only pushes more through it. */
+static bool tighter_bed_seal(struct inw_text *out, struct search *t)
+{
+	const struct inw_case *c = &t->s->c[t->s->worst[t->i]];
+	const struct inw_stage *b = stage_of(t->s->d, INW_STAGE_BED);
+	double allowed = 1 - t->s->measures.m[t->i].limit;
+
+	if (!b || b->bed.seal_width < 0)
+		return false;
+	const struct inw_quantity *seal = &t->s->d->quantity[b->bed.seal_width];
+	bool to_blame = t->s->blames[t->i] > 0 && strcmp(t->s->blame[t->i][0].path, seal->path) == 0;
+	if (!to_blame && !(c->o.bypass_stage >= 0 && t->s->d->cleaner.stage[c->o.bypass_stage].kind == INW_STAGE_BED && c->o.bypass > 0.5 * allowed))
+		return false;
+	struct knob w = one(b->bed.seal_width);
+	double to = find(t, &w, 0);
+	if (isnan(to))
+		return false;
+	inw_text_printf(out, "Close the seal of '%s' to a gap of " INW_N " (now " INW_N "%s): what slips past it caps what the carbon does.", b->name, INW_V(INW_DIM_LENGTH, to),
+	                INW_V(INW_DIM_LENGTH, seal->value), seal->low < seal->high ? ", not known well" : "");
+	return true;
 }
 
 static void remedy_gas(struct inw_text *out, struct search *t)
@@ -321,7 +397,7 @@ static void remedy_gas(struct inw_text *out, struct search *t)
 	if (g->weak)
 		inw_text_printf(out, "Plain carbon hardly holds %s: more of it does not help. Send this air outdoors, or use carbon made for it.",
 		                t->s->d->catalog.substance[g->substance].title);
-	else
+	else if (!tighter_bed_seal(out, t))
 		remedy_bed(out, t);
 }
 
@@ -341,7 +417,7 @@ static void remedy_seal(struct inw_text *out, struct search *t)
 		inw_text_printf(out, "Close the seal of '%s' to a gap of " INW_N " (now " INW_N "): a gasket pressed all round.", s->name, INW_V(INW_DIM_LENGTH, to),
 		                INW_V(INW_DIM_LENGTH, t->s->d->quantity[q].value));
 	else
-		inw_text_printf(out, "Even a perfect seal of '%s' does not do it: use a higher class or more area.", s->name);
+		inw_text_printf(out, "A tighter seal of '%s' alone does not settle it: state its width, or use more area so that less pressure drives the leak.", s->name);
 }
 
 static void remedy_particles(struct inw_text *out, struct search *t)
@@ -381,8 +457,8 @@ static void remedy_suction(struct inw_text *out, struct search *t)
 	}
 	struct knob k = one(leak);
 	double now = t->s->d->quantity[leak].value, to = find(t, &k, 50 * now), n = t->s->d->quantity[t->s->d->room[m->index].leak_n].value;
-	if (!isnan(to)) /* effective leakage area at 4 Pa, discharge coefficient 1: ASTM E779 */
-		inw_text_printf(out, "Or give the room an air inlet of " INW_N " free area that cannot be shut.", INW_V(INW_DIM_AREA, (to - now) * pow(4, n) / sqrt(2 * 4 / 1.2041)));
+	if (!isnan(to)) /* leakage area at 4 Pa (ASTM E779, discharge coefficient 1) as a real opening with 0.6 (memory) */
+		inw_text_printf(out, "Or give the room an air inlet of " INW_N " free area%s that cannot be shut.", INW_V(INW_DIM_AREA, (to - now) * pow(4, n) / sqrt(2 * 4 / 1.2041) / 0.6), sure(t));
 }
 
 static void remedy_noise(struct inw_text *out, struct search *t)
@@ -415,7 +491,7 @@ static void remedy_stall(struct inw_text *out, struct search *t)
 		struct knob k = {b->bed.area, {b->bed.mass, INW_NONE}};
 		double to = find(t, &k, 8 * area);
 		if (!isnan(to)) {
-			inw_text_printf(out, " A bed of " INW_N " across instead of " INW_N " takes it off the hump.", INW_V(INW_DIM_AREA, to), INW_V(INW_DIM_AREA, area));
+			inw_text_printf(out, " A bed with an area of " INW_N " instead of " INW_N " takes it off the hump.", INW_V(INW_DIM_AREA, to), INW_V(INW_DIM_AREA, area));
 			return;
 		}
 	}
@@ -460,6 +536,14 @@ static void remedy_air(struct inw_text *out, struct search *t)
 		inw_text_add(out, "Use less of the source, air the room, or send the cleaned air outdoors.");
 }
 
+/* Met at the best estimate, and one assumption makes most of the doubt: knowing it is the cheapest mend. */
+static void say_what_to_measure(struct inw_text *out, const struct inw_study *s, int i)
+{
+	if (!(inw_measure_margin(&s->measures.m[i], s->value[i]) >= 0) || s->blames[i] == 0 || s->blame[i][0].share < 0.4)
+		return;
+	inw_text_printf(out, "Measure or state %s: it makes most of the doubt.", s->blame[i][0].path);
+}
+
 int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char **change)
 {
 	struct search *t = inw_arena_alloc(arena, sizeof *t);
@@ -472,8 +556,10 @@ int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char *
 		return 0;
 	t->s = s;
 	t->i = i;
+	say_what_to_measure(&out, s, i);
 	switch (s->measures.m[i].kind) {
 	case INW_M_INWARD_PRESSURE: case INW_M_INWARD_VELOCITY: remedy_inward(&out, t); break;
+	case INW_M_FACE_VELOCITY: remedy_face(&out, t); break;
 	case INW_M_DEPRESSURISATION: remedy_suction(&out, t); break;
 	case INW_M_CHAMBER: remedy_chamber(&out, t); break;
 	case INW_M_PARTICLE_REMOVAL: remedy_particles(&out, t); break;

@@ -10,8 +10,11 @@ const struct inw_state inw_states[INW_STATES] = {
 	{.name = "as designed", .speed_factor = 1},
 	{.name = "hottest box", .speed_factor = 1, .hottest = true},
 	{.name = "loaded particle stage", .speed_factor = 1, .loaded = true},
+	{.name = "new particle stage", .speed_factor = 1, .new_medium = true},
 	{.name = "blower low", .speed_factor = 1, .low_blower = true},
 	{.name = "hottest, loaded, blower low, and a gust", .speed_factor = 1, .hottest = true, .loaded = true, .low_blower = true, .gust = true},
+	{.name = "hottest, loaded, blower low, a gust, doors between rooms open", .speed_factor = 1, .hottest = true, .loaded = true, .low_blower = true, .gust = true, .doors_open = true},
+	{.name = "blower stopped", .speed_factor = 0, .hottest = true},
 };
 
 static bool has_appliances(const struct inw_design *d)
@@ -85,11 +88,13 @@ static void find_worst(struct inw_study *s, int i)
 
 	s->worst[i] = INW_AS_DESIGNED;
 	s->value[i] = inw_study_value(s, i, &s->c[INW_AS_DESIGNED]);
-	for (int k = 1; k < INW_STATES && m->sense != INW_NO_LIMIT; k++) {
-		double v = inw_study_value(s, i, &s->c[k]);
-		if (isnan(s->value[i]))
-			break;
-		if (isnan(v) || inw_measure_margin(m, v) < inw_measure_margin(m, s->value[i]) - 1e-12 * fabs(s->value[i])) {
+	for (int k = 1; k < INW_STATES && m->sense != INW_NO_LIMIT && !isnan(s->value[i]); k++) {
+		if (!inw_measure_applies(m, &inw_states[k]))
+			continue;
+		double v = inw_study_value(s, i, &s->c[k]), gain = inw_measure_margin(m, v) - inw_measure_margin(m, s->value[i]);
+		/* of states alike in the number the one that holds the box worst: there its range is widest */
+		bool alike = fabs(gain) <= 1e-12 * fabs(s->value[i]) && s->c[k].o.inward_Pa < s->c[s->worst[i]].o.inward_Pa - 1e-9;
+		if (isnan(v) || gain < -1e-12 * fabs(s->value[i]) || alike) {
 			s->value[i] = v;
 			s->worst[i] = k;
 		}
@@ -104,6 +109,8 @@ static enum inw_scale scale_of(const struct inw_measure *m, double at)
 {
 	double floor = isfinite(m->limit) ? 1e-6 * m->limit : 0;
 
+	if (m->scale == INW_SCALE_ASINH && !(m->limit > 0))
+		return INW_SCALE_LINEAR;
 	return m->scale == INW_SCALE_LOG && !(at > floor) ? INW_SCALE_LINEAR : m->scale;
 }
 
@@ -119,6 +126,7 @@ static double scaled(const struct inw_measure *m, enum inw_scale scale, double v
 	case INW_SCALE_LINEAR: return v;
 	case INW_SCALE_LOG: return log(fmax(v, least_of(m)));
 	case INW_SCALE_LOG_REST: return -log(fmax(1 - v, 1e-16));
+	case INW_SCALE_ASINH: return asinh(v / m->limit);
 	}
 	return v;
 }
@@ -129,12 +137,19 @@ static double unscaled(const struct inw_measure *m, enum inw_scale scale, double
 	case INW_SCALE_LINEAR: return v;
 	case INW_SCALE_LOG: return exp(v) > 1.001 * least_of(m) ? exp(v) : 0;
 	case INW_SCALE_LOG_REST: return 1 - exp(-v);
+	case INW_SCALE_ASINH: return m->limit * sinh(v);
 	}
 	return v;
 }
 
 /* Sums of squares of the deviations of one measure, up and down. */
 struct spread { double up2, down2; };
+
+/* Is it a larger number that harms? */
+static bool bad_is_up(const struct inw_measure *m, double value)
+{
+	return m->sense == INW_AT_MOST || (m->sense == INW_WITHIN && m->limit_high - value < value - m->limit);
+}
 
 static void note_blame(struct inw_study *s, int i, const char *path, double size)
 {
@@ -153,6 +168,8 @@ static void note_blame(struct inw_study *s, int i, const char *path, double size
 
 static void deviation(struct inw_study *s, struct spread *sum, int i, const struct inw_case *low, const struct inw_case *high, const struct inw_quantity *q)
 {
+	double worse = 0; /* the larger deviation to the bad side, and the end that brings it */
+	int bad_end = 0;
 	const struct inw_measure *m = &s->measures.m[i];
 	enum inw_scale scale = scale_of(m, s->value[i]);
 	double at = scaled(m, scale, s->value[i]), ends[2], up = 0, down = 0;
@@ -173,6 +190,9 @@ static void deviation(struct inw_study *s, struct spread *sum, int i, const stru
 		}
 		up = fmax(up, d);
 		down = fmax(down, -d);
+		double harm = bad_is_up(m, s->value[i]) ? d : -d;
+		if (harm > worse)
+			worse = harm, bad_end = e;
 	}
 	double size = up * up + down * down;
 	if (size <= 1e-18 * (1 + at * at))
@@ -180,6 +200,8 @@ static void deviation(struct inw_study *s, struct spread *sum, int i, const stru
 	sum->up2 += up * up;
 	sum->down2 += down * down;
 	s->assumed[i]++;
+	if (s->bad[i]) /* divided by the whole spread once that is known */
+		s->bad[i][q - s->d->quantity] = worse * ((bad_end ? q->high : q->low) - q->value);
 	note_blame(s, i, q->path, size);
 }
 
@@ -248,9 +270,52 @@ static void ranges(struct inw_study *s, struct inw_case ends[2])
 			continue;
 		s->low[i] = fmin(s->value[i], unscaled(m, scale, at - sqrt(sum[i].down2)));
 		s->high[i] = fmax(s->value[i], unscaled(m, scale, at + sqrt(sum[i].up2)));
+		if (m->scale == INW_SCALE_LOG)
+			s->low[i] = fmax(s->low[i], 0);
 		total = sum[i].up2 + sum[i].down2;
+		double spread = sqrt(bad_is_up(m, s->value[i]) ? sum[i].up2 : sum[i].down2);
+		for (size_t q = 0; s->bad[i] && q < s->d->quantities; q++)
+			s->bad[i][q] = spread > 0 ? s->bad[i][q] / spread : 0;
 		for (size_t b = 0; b < s->blames[i]; b++)
 			s->blame[i][b].share /= total;
+	}
+}
+
+void inw_study_bad(struct inw_study *s, int i)
+{
+	for (size_t q = 0; s->bad[i] && q < s->d->quantities; q++)
+		s->x[q] += s->bad[i][q];
+	inw_design_follow(s->d, s->x, NULL, 0);
+}
+
+void inw_study_good(struct inw_study *s)
+{
+	for (size_t q = 0; q < s->d->quantities; q++)
+		s->x[q] = s->d->quantity[q].value;
+}
+
+/* One at a time, inputs may each leave a tight box tight that together open it. So what people breathe is also taken in the
+ * likeliest case at the bad end of the inward pressure. */
+static void widen_people(struct inw_study *s, struct inw_case *c)
+{
+	if (s->measures.m[0].kind != INW_M_INWARD_PRESSURE || !s->bad[0])
+		return;
+	for (int state = 0; state < INW_STATES; state++) {
+		if (!s->c[state].ok || !any_worst(s, state))
+			continue;
+		inw_study_bad(s, 0);
+		inw_study_case(s, c, state, &s->c[state]);
+		for (int i = 0; i < s->measures.n; i++) {
+			const struct inw_measure *m = &s->measures.m[i];
+			if (s->worst[i] != state || m->sense != INW_AT_MOST || m->scale != INW_SCALE_LOG || isnan(s->value[i]))
+				continue;
+			double v = inw_study_value(s, i, c);
+			if (isnan(v))
+				s->broken[i] = true;
+			else
+				s->high[i] = fmax(s->high[i], v);
+		}
+		inw_study_good(s);
 	}
 }
 
@@ -268,13 +333,16 @@ struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job
 	s->follows = inw_arena_alloc(arena, d->quantities + 1);
 	if (!s->x || !s->touched || !s->follows || inw_measures_list(&s->measures, d, job, arena))
 		return NULL;
-	for (size_t i = 0; i < d->quantities; i++)
-		s->x[i] = d->quantity[i].value;
+	for (int i = 0; i < s->measures.n; i++)
+		if (s->measures.m[i].sense != INW_NO_LIMIT && !(s->bad[i] = inw_arena_alloc(arena, sizeof(double) * (d->quantities + 1))))
+			return NULL;
+	inw_study_good(s);
 	for (int k = 0; k < INW_STATES; k++)
 		inw_study_case(s, &s->c[k], k, k ? &s->c[0] : NULL);
 	for (int i = 0; i < s->measures.n; i++)
 		find_worst(s, i);
 	find_roots(s);
 	ranges(s, ends);
+	widen_people(s, ends);
 	return s;
 }

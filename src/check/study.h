@@ -8,7 +8,7 @@
 
 #include "judge/measure.h"
 
-enum { INW_STATES = 5, INW_AS_DESIGNED = 0 };
+enum { INW_STATES = 8, INW_AS_DESIGNED = 0 };
 extern const struct inw_state inw_states[INW_STATES];
 
 struct inw_study {
@@ -21,6 +21,7 @@ struct inw_study {
 	struct inw_case c[INW_STATES];
 	int worst[INW_MAX_MEASURES];           /* state with the least margin (as designed when there is no limit) */
 	double value[INW_MAX_MEASURES], low[INW_MAX_MEASURES], high[INW_MAX_MEASURES];
+	double *bad[INW_MAX_MEASURES];         /* how far each quantity goes in the likeliest case at the bad end of the range; NULL: none */
 	bool broken[INW_MAX_MEASURES];         /* some end of some range has no answer */
 	struct inw_blame blame[INW_MAX_MEASURES][INW_MAX_BLAME];
 	size_t blames[INW_MAX_MEASURES], assumed[INW_MAX_MEASURES];
@@ -31,6 +32,9 @@ struct inw_study {
 struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job *job, struct inw_arena *arena);
 /* Solve one case at the study's present values, from `near` when it fits. */
 void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const struct inw_case *near);
+/* Put every input where measure `i` is worst for its likelihood (the bad end of the range); and back to best estimates. */
+void inw_study_bad(struct inw_study *s, int i);
+void inw_study_good(struct inw_study *s);
 double inw_study_value(struct inw_study *s, int measure, const struct inw_case *c);
 
 /* What to change so that measure `i` is met: a sentence with numbers found by solving again, or NULL when there is none to

@@ -268,7 +268,8 @@ struct inw_job {
 /* What is required. Each has a default with a source; the user may override; INW_NONE = no limit unless written. */
 struct inw_require {
 	inw_q inward_pressure;     /* Pa at the worst gap */
-	inw_q inward_velocity;     /* m/s */
+	inw_q inward_velocity;     /* m/s, at seams and holes */
+	inw_q face_velocity;       /* m/s, mean over an opening */
 	inw_q particle_removal, gas_removal; /* fraction per pass */
 	inw_q residence_time;      /* s */
 	inw_q carbon_life;         /* s of use */

@@ -181,6 +181,7 @@ static const struct inw_bounds noise_range = { 0, 130, false, "between 0 dB and 
 static const struct inw_field require_fields[] = {
 	REQUIRE(inward_pressure, PRESSURE, .bounds = &inw_not_negative),
 	REQUIRE(inward_velocity, VELOCITY, .bounds = &inw_not_negative),
+	REQUIRE(face_velocity, VELOCITY, .bounds = &inw_not_negative),
 	REQUIRE(particle_removal, FRACTION, .bounds = &inw_share_not_full),
 	REQUIRE(gas_removal, FRACTION, .bounds = &inw_share_not_full),
 	REQUIRE(residence_time, TIME, .bounds = &inw_not_negative),

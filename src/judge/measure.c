@@ -53,8 +53,9 @@ static double stay_hours(const struct inw_stay *s, const struct inw_values *x)
 	return h > 0 ? h : h + 24;
 }
 
-/* Concentration a person meets: mean over `window_h` hours at most (8 or 24), or the highest when window is 0. The steady
- * state is taken to hold for every hour of every stay, whenever the job runs: cautious, and said so. */
+/* Concentration a person meets, kg/m3: summed over the hours of every stay and divided by `window_h`, or the highest when
+ * window is 0. The steady state is taken to hold for every hour of every stay, whenever the job runs: cautious, and said so.
+ * A working day of more than 8 h counts in full: 29 CFR 1910.1000(d)(1)(i). */
 static double met(const struct inw_person *p, const struct inw_values *x, const double *room, double window_h)
 {
 	double sum = 0, most = 0;
@@ -64,25 +65,84 @@ static double met(const struct inw_person *p, const struct inw_values *x, const 
 		sum += C * stay_hours(&p->stay[i], x);
 		most = fmax(most, C);
 	}
-	return window_h > 0 ? fmin(sum / window_h, most) : most;
+	return window_h > 0 ? sum / window_h : most;
+}
+
+/* One gas against its strictest residential values for the long run, a day and eight hours: each with its own mean, the
+ * worst counts. NaN when it has none of them. */
+static double home_share(const struct inw_person *p, const struct inw_values *x, const struct inw_substance *s, const double *room)
+{
+	static const enum inw_limit_kind kind[] = {INW_LIMIT_HOME_LONG, INW_LIMIT_HOME_24H, INW_LIMIT_HOME_8H};
+	double worst = NAN, most = met(p, x, room, 0);
+
+	for (size_t i = 0; i < INW_COUNT(kind); i++) {
+		const struct inw_limit *l = inw_cautious_limit(s, kind[i], x);
+		if (!l)
+			continue;
+		double mean = kind[i] == INW_LIMIT_HOME_8H ? fmin(met(p, x, room, 8), most) : met(p, x, room, 24);
+		worst = fmax(worst, mean / inw_value(x, l->value, INFINITY));
+	}
+	return worst;
+}
+
+/* Emission at heat-up over that of the running job: what a worst moment or hour meets. */
+static double burst_of(const struct inw_design *d, const struct inw_values *x, const struct inw_job *job)
+{
+	const struct inw_material *m = &d->catalog.material[job->material];
+
+	return fmax(1, inw_value(x, m->burst_gas, 1));
+}
+
+/* Short-term occupational value of a gas; where none is published three times the 8-hour value (ACGIH excursion rule, memory). */
+static double peak_limit(const struct inw_substance *s, const struct inw_values *x)
+{
+	const struct inw_limit *l = limit_for(s, INW_M_WORK_PEAK, x), *day = inw_cautious_limit(s, INW_LIMIT_WORK_8H, x);
+
+	return l ? inw_value(x, l->value, NAN) : day ? 3 * inw_value(x, day->value, NAN) : NAN;
+}
+
+static double share_of_limit(const struct inw_measure *m, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job, const struct inw_gas_outcome *g)
+{
+	const struct inw_person *p = &d->person[m->index];
+	const struct inw_substance *s = &d->catalog.substance[g->substance];
+
+	switch (m->kind) {
+	case INW_M_HOME_LONG:
+		return home_share(p, x, s, g->used_kgm3);
+	case INW_M_WORK_PEAK:
+		return burst_of(d, x, job) * met(p, x, g->used_kgm3, 0) / peak_limit(s, x);
+	default: {
+		const struct inw_limit *l = limit_for(s, m->kind, x);
+		double L = l ? inw_value(x, l->value, NAN) : NAN;
+		return m->kind == INW_M_WORK_8H ? met(p, x, g->used_kgm3, 8) / L : burst_of(d, x, job) * met(p, x, g->used_kgm3, 0) / L;
+	}
+	}
+}
+
+/* Where the model knows nothing of how much gets out, a person's air cannot be told: no gap is described, or an opening is
+ * too slow to hold against draughts. */
+static bool blind(const struct inw_case *c, const struct inw_design *d, const struct inw_values *x)
+{
+	return c->sol.m.gaps == 0 || c->sol.m.box_pinned || c->o.face_ms < inw_value(x, d->require.face_velocity, 0);
 }
 
 /* Sum of C/L over the gases of a job: the mixture rule, 29 CFR 1910.1000(d)(2)(i), used for residential values alike. */
-static double mixture(const struct inw_measure *m, const struct inw_case *c, const struct inw_design *d, const struct inw_values *x)
+static double mixture(const struct inw_measure *m, const struct inw_case *c, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job)
 {
-	const struct inw_person *p = &d->person[m->index];
-	double window = m->kind == INW_M_WORK_8H ? 8 : m->kind == INW_M_HOME_LONG ? 24 : 0, sum = 0;
+	double sum = 0;
 	bool any = false;
 
+	if (blind(c, d, x))
+		return NAN;
 	for (int i = 0; i < c->o.gases; i++) {
 		const struct inw_gas_outcome *g = &c->o.gas[i];
-		const struct inw_limit *l = limit_for(&d->catalog.substance[g->substance], m->kind, x);
 		if (isnan(g->box_kgm3))
 			return NAN;
-		if (!l)
-			continue;
+		double share = share_of_limit(m, d, x, job, g);
+		if (isnan(share))
+			continue; /* no limit of this kind: said with the verdict */
 		any = true;
-		sum += met(p, x, g->room_kgm3, window) / inw_value(x, l->value, INFINITY);
+		sum += share;
 	}
 	return any || c->o.gases == 0 ? sum : NAN;
 }
@@ -105,7 +165,6 @@ double inw_measure_value(const struct inw_measure *m, const struct inw_case *c, 
 {
 	const struct inw_outcome *o = &c->o;
 
-	(void)job;
 	if (!c->ok)
 		return NAN;
 	switch (m->kind) {
@@ -115,8 +174,9 @@ double inw_measure_value(const struct inw_measure *m, const struct inw_case *c, 
 	case INW_M_CHAMBER: return c->sol.y[c->sol.s.T_box];
 	case INW_M_PARTICLE_REMOVAL: return 1 - o->particle_pass;
 	case INW_M_GAS_REMOVAL: return 1 - o->gas[m->index].pass;
-	case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: return mixture(m, c, d, x);
-	case INW_M_PARTICLES: return met(&d->person[m->index], x, o->room_particles_m3, 0);
+	case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: return mixture(m, c, d, x, job);
+	case INW_M_FACE_VELOCITY: return o->face_ms;
+	case INW_M_PARTICLES: return blind(c, d, x) ? NAN : met(&d->person[m->index], x, o->room_particles_m3, 0);
 	case INW_M_CARBON_LIFE: return o->life_s;
 	case INW_M_CARBON_MASS: return o->carbon_kg;
 	case INW_M_RESIDENCE: return o->residence_s;
@@ -145,6 +205,20 @@ double inw_measure_margin(const struct inw_measure *m, double value)
 	case INW_NO_LIMIT: break;
 	}
 	return NAN;
+}
+
+static bool about_people(enum inw_measure_kind k)
+{
+	return k == INW_M_WORK_8H || k == INW_M_WORK_PEAK || k == INW_M_HOME_LONG || k == INW_M_HOME_1H || k == INW_M_PARTICLES;
+}
+
+bool inw_measure_applies(const struct inw_measure *m, const struct inw_state *state)
+{
+	if (state->speed_factor == 0)
+		return m->kind == INW_M_LFL;
+	if (state->doors_open)
+		return about_people(m->kind) || m->kind == INW_M_DEPRESSURISATION;
+	return true;
 }
 
 /* ---- the list ---- */
@@ -202,7 +276,17 @@ static void containment(struct list *l)
 	limited(l, add(l, INW_M_INWARD_PRESSURE, "inward_pressure", "Air is pressed inward at every gap", INW_DIM_PRESSURE), INW_AT_LEAST, r->inward_pressure);
 	struct inw_measure *m = limited(l, add(l, INW_M_INWARD_VELOCITY, "inward_velocity", "Inward air speed at the weakest gap, counted over a path of 3 mm", INW_DIM_VELOCITY), INW_AT_LEAST, r->inward_velocity);
 	if (m)
-		m->scale = INW_SCALE_LOG;
+		m->scale = INW_SCALE_ASINH;
+}
+
+static void openings(struct list *l)
+{
+	for (size_t i = 0; i < l->d->box.gaps; i++)
+		if (l->d->box.gap[i].kind == INW_GAP_OPENING) {
+			limited(l, add(l, INW_M_FACE_VELOCITY, "face_velocity", "Mean inward air speed over the slowest opening", INW_DIM_VELOCITY), INW_AT_LEAST,
+			        l->d->require.face_velocity);
+			return;
+		}
 }
 
 static void rooms(struct list *l)
@@ -269,7 +353,8 @@ static bool has_limits(struct list *l, const struct inw_material *mat, enum inw_
 {
 	for (size_t i = 0; i < mat->gas_count; i++) {
 		const struct inw_substance *s = &l->d->catalog.substance[mat->gases[i].substance];
-		if (!limit_for(s, kind, &l->x)) {
+		bool has = limit_for(s, kind, &l->x) || (kind == INW_M_WORK_PEAK && limit_for(s, INW_M_WORK_8H, &l->x));
+		if (!has) {
 			*missing = s->title;
 			return false;
 		}
@@ -300,7 +385,7 @@ static void air(struct list *l, const struct inw_material *mat, int person, enum
 	m->limit_source = kind == INW_M_WORK_8H || kind == INW_M_WORK_PEAK
 		? "mixture rule, 29 CFR 1910.1000(d)(2)(i): sum of C/L at most 1, each L the strictest occupational value in the catalog"
 		: "mixture rule (29 CFR 1910.1000(d)(2)(i)) on the strictest residential or public value of each substance in the catalog";
-	m->missing_limit = !has_limits(l, mat, kind, &m->missing) && kind != INW_M_WORK_PEAK && kind != INW_M_HOME_1H;
+	m->missing_limit = !has_limits(l, mat, kind, &m->missing) && kind != INW_M_HOME_1H;
 	const char *unknown = unknown_gas(l->d, mat);
 	m->unknown_source = unknown != NULL;
 	if (unknown && !m->missing_limit)
@@ -371,13 +456,20 @@ static void carbon(struct list *l, const struct inw_material *mat)
 	}
 }
 
-static void running(struct list *l)
+static void running(struct list *l, const struct inw_material *mat)
 {
 	const struct inw_require *r = &l->d->require;
 	struct inw_measure *m = limited(l, add(l, INW_M_LFL, "flammability", "Vapour in the box, share of its lower flammable limit", INW_DIM_FRACTION), INW_AT_MOST, r->lfl_fraction);
 
 	if (m) {
 		m->scale = INW_SCALE_LOG;
+		m->unknown_source = unknown_gas(l->d, mat) != NULL;
+		m->missing = unknown_gas(l->d, mat);
+		for (size_t i = 0; i < mat->gas_count; i++)
+			if (l->d->catalog.substance[mat->gases[i].substance].lfl < 0) {
+				m->missing_limit = true;
+				m->missing = l->d->catalog.substance[mat->gases[i].substance].title;
+			}
 		m->caution = "Solvent vapour explodes. Keep ignition sources away, interlock the source with proven airflow, and follow the local fire code.";
 	}
 	m = limited(l, add(l, INW_M_PURGE, "purge_time", "Wait after the job before the door may be opened", INW_DIM_TIME), INW_AT_MOST, r->purge_time);
@@ -424,11 +516,12 @@ int inw_measures_list(struct inw_measures *out, const struct inw_design *d, cons
 		x[i] = d->quantity[i].value;
 	memset(out, 0, sizeof *out);
 	containment(&l);
+	openings(&l);
 	rooms(&l);
 	chamber(&l);
 	removal(&l, mat);
 	people(&l, mat);
 	carbon(&l, mat);
-	running(&l);
+	running(&l, mat);
 	return l.failed ? -1 : 0;
 }

@@ -6,14 +6,17 @@
 #include "solve/outcome.h"
 
 enum inw_measure_kind {
-	INW_M_INWARD_PRESSURE, INW_M_INWARD_VELOCITY, INW_M_DEPRESSURISATION, INW_M_CHAMBER, INW_M_PARTICLE_REMOVAL, INW_M_GAS_REMOVAL,
+	INW_M_INWARD_PRESSURE, INW_M_INWARD_VELOCITY, INW_M_FACE_VELOCITY, INW_M_DEPRESSURISATION, INW_M_CHAMBER, INW_M_PARTICLE_REMOVAL, INW_M_GAS_REMOVAL,
 	INW_M_WORK_8H, INW_M_WORK_PEAK, INW_M_HOME_LONG, INW_M_HOME_1H, INW_M_PARTICLES, INW_M_CARBON_LIFE, INW_M_CARBON_MASS,
 	INW_M_RESIDENCE, INW_M_BYPASS, INW_M_STALL, INW_M_LFL, INW_M_NOISE, INW_M_POWER, INW_M_HEATING, INW_M_PURGE, INW_M_BED_T,
 	INW_M_BED_RH, INW_M_CONDENSATION, INW_M_THROTTLE, INW_M_BALANCE
 };
 
 /* How ranges of independent inputs are combined: deviations add in squares after this transform. */
-enum inw_scale { INW_SCALE_LINEAR, INW_SCALE_LOG, INW_SCALE_LOG_REST /* of 1 - value */ };
+enum inw_scale {
+	INW_SCALE_LINEAR, INW_SCALE_LOG, INW_SCALE_LOG_REST /* of 1 - value */,
+	INW_SCALE_ASINH /* of value/limit: by factors far from zero, even through it */
+};
 
 struct inw_measure {
 	enum inw_measure_kind kind;
@@ -45,6 +48,8 @@ int inw_measures_list(struct inw_measures *out, const struct inw_design *d, cons
 	__attribute__((warn_unused_result));
 /* NaN when the state was not solved or the number does not exist. */
 double inw_measure_value(const struct inw_measure *m, const struct inw_case *c, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job);
+/* Some states are only for some measures: doors between rooms for people, a stopped blower for vapour that could catch fire. */
+bool inw_measure_applies(const struct inw_measure *m, const struct inw_state *state);
 /* Positive is good; NaN stays NaN. */
 double inw_measure_margin(const struct inw_measure *m, double value);
 

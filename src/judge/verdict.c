@@ -36,7 +36,7 @@ enum inw_word inw_verdict_word(const struct inw_finding *f)
 static void gap_reason(struct inw_text *t, const struct inw_finding *f, const struct inw_design *d, const char **where)
 {
 	const struct inw_case *c = f->worst;
-	int g = c->o.worst_gap;
+	int g = f->m->kind == INW_M_INWARD_VELOCITY ? c->o.worst_velocity_gap : c->o.worst_gap;
 
 	if (g < 0) {
 		inw_text_add(t, "No gap is described, so there is nothing to judge: a box without any leak does not exist.");
@@ -52,8 +52,9 @@ static void gap_reason(struct inw_text *t, const struct inw_finding *f, const st
 	double rho_box = inw_model_air(&c->sol.m, c->sol.y[c->sol.s.T_box], c->sol.m.w_box).rho;
 	double T_room = c->sol.s.T_room[c->sol.m.box_room] >= 0 ? c->sol.y[c->sol.s.T_room[c->sol.m.box_room]] : c->sol.m.room[c->sol.m.box_room].T;
 	double lift = (inw_model_air(&c->sol.m, T_room, c->sol.m.w_box).rho - rho_box) * INW_GRAVITY * c->sol.m.box_h;
+	bool out = fmin(top, bottom) < 0;
 	if (f->value < 0)
-		inw_text_printf(t, "The gap '%s' leaks outward first. ", gap->name);
+		inw_text_printf(t, out ? "The gap '%s' leaks outward first. " : "The gap '%s' would leak outward first, in a gust. ", gap->name);
 	inw_text_printf(t, "At " INW_N " the warm air in the box presses " INW_N " harder at the top than at the bottom (stack effect), and the blower's suction must "
 	                "beat that at the highest gap.", INW_V(INW_DIM_TEMPERATURE, c->sol.y[c->sol.s.T_box]), INW_V(INW_DIM_PRESSURE, lift));
 	if (fmin(top, bottom) < 0 && fmax(top, bottom) > 0)
@@ -96,6 +97,10 @@ static void air_reason(struct inw_text *t, const struct inw_finding *f, const st
 	int room = p->stays ? p->stay[0].room : c->sol.m.box_room;
 
 	*where = d->room[room].name;
+	if (isnan(f->value) && (c->sol.m.gaps == 0 || c->sol.m.box_pinned))
+		inw_text_add(t, "No gap of the box is described, so what gets out is not known. ");
+	else if (isnan(f->value) && !isnan(c->o.face_ms))
+		inw_text_add(t, "An opening of the box draws in too slowly to hold against draughts, so what gets out is not known. ");
 	if (f->m->missing_limit)
 		inw_text_printf(t, "No value of this kind is published for %s, so this cannot be passed. ", f->m->missing);
 	else if (f->m->unknown_source)
@@ -106,11 +111,13 @@ static void air_reason(struct inw_text *t, const struct inw_finding *f, const st
 	}
 	int most = -1;
 	for (int i = 0; i < c->o.gases; i++)
-		if (most < 0 || c->o.gas[i].room_kgm3[room] > c->o.gas[most].room_kgm3[room])
+		if (most < 0 || c->o.gas[i].used_kgm3[room] > c->o.gas[most].used_kgm3[room])
 			most = i;
 	if (most >= 0)
-		inw_text_printf(t, "In the %s: " INW_N " of %s (with spent carbon " INW_N ").", d->room[room].name, INW_V(INW_DIM_CONCENTRATION, c->o.gas[most].room_kgm3[room]),
-		                d->catalog.substance[c->o.gas[most].substance].title, INW_V(INW_DIM_CONCENTRATION, c->o.gas[most].spent_kgm3[room]));
+		inw_text_printf(t, "In the %s: " INW_N " of %s (fresh carbon " INW_N ", spent " INW_N ").", d->room[room].name, INW_V(INW_DIM_CONCENTRATION, c->o.gas[most].used_kgm3[room]),
+		                d->catalog.substance[c->o.gas[most].substance].title, INW_V(INW_DIM_CONCENTRATION, c->o.gas[most].room_kgm3[room]),
+		                INW_V(INW_DIM_CONCENTRATION, c->o.gas[most].spent_kgm3[room]));
+	inw_text_add(t, " Judged with the carbon as spent as the requirement allows.");
 	inw_text_add(t, " Counted as if the machine ran during every hour spent there.");
 	if (f->value <= 0)
 		inw_text_add(t, " Nothing leaves by the gaps in this steady state; an opened door, draughts and the finished part are not in it.");
@@ -177,6 +184,9 @@ static void plain_reason(struct inw_text *t, const struct inw_finding *f)
 		if (isinf(f->value))
 			inw_text_add(t, " Its curve has no hump: it cannot stall in the sense meant here.");
 		break;
+	case INW_M_FACE_VELOCITY:
+		inw_text_add(t, "Over a wide opening draughts decide, not pressure: it is judged by the mean speed of the air through it.");
+		break;
 	case INW_M_PURGE:
 		if (isnan(f->value))
 			inw_text_add(t, "With what the carbon cannot hold going round and no air sent out, the box is never cleared.");
@@ -185,6 +195,9 @@ static void plain_reason(struct inw_text *t, const struct inw_finding *f)
 			             "and warm resin go on giving off gas: that is not in this number.");
 		break;
 	case INW_M_LFL:
+		inw_text_add(t, "Counted with carbon that holds nothing, and with the blower stopped: tie the source to proven airflow. ");
+		if (f->m->unknown_source)
+			inw_text_printf(t, "Nobody has published how much comes off (%s), so this cannot be passed. ", f->m->missing);
 		if (o->lfl_unknown)
 			inw_text_add(t, "Some of the gases have no published lower flammable limit; they are not in the sum.");
 		break;

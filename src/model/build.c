@@ -65,6 +65,11 @@ static void build_rooms(struct build *b)
 	for (int i = 0; i < m->doorways; i++) {
 		const struct inw_doorway *o = &d->doorway[i];
 		m->doorway[i] = (struct inw_model_doorway){o->a, o->b, val(b, o->width, 0), val(b, o->height, 0), val(b, o->sill, 0), val(b, o->cd, 0)};
+		if (b->state->doors_open && o->a != INW_OUTDOORS && o->b != INW_OUTDOORS) { /* an ordinary door wide open: common practice, no source */
+			m->doorway[i].width = fmax(m->doorway[i].width, 0.8);
+			m->doorway[i].rise = fmax(m->doorway[i].rise, 2.0);
+			m->doorway[i].sill = fmin(m->doorway[i].sill, 0);
+		}
 	}
 }
 
@@ -211,7 +216,7 @@ static struct inw_model_duct build_duct(const struct build *b, const struct inw_
 
 static void build_medium(const struct build *b, const struct inw_medium *s, struct inw_model_stage *o)
 {
-	double loading = b->state->loaded ? fmax(val(b, s->loading, 1), val(b, s->final_ratio, 1)) : val(b, s->loading, 1);
+	double loading = b->state->new_medium ? 1 : b->state->loaded ? fmax(val(b, s->loading, 1), val(b, s->final_ratio, 1)) : val(b, s->loading, 1);
 	double mu_rated = inw_air_viscosity_Pas(293.15); /* media are rated with room air: ISO 29463-3, 23 +- 5 degC, memory */
 
 	o->area = val(b, s->area, 0);

@@ -44,6 +44,8 @@ struct inw_state {
 	bool loaded;               /* particle stage at its final resistance */
 	bool hottest;              /* machine heat at the high end of its range */
 	bool low_blower;           /* blower at its stated low */
+	bool new_medium;           /* particle stage clean, whatever its stated loading */
+	bool doors_open;           /* doors between rooms stand open */
 	bool storing;              /* in time: plate and machine have temperatures of their own (see inw_model_capacity) */
 	bool idle;                 /* machine switched off */
 	bool door_open;

@@ -46,6 +46,7 @@ struct work {
 	double *q, *saved, *start, *rhs, *k[STAGES]; /* each [N][n]; k = dq/dt; saved: before the step, start: before the operator */
 	double *c, *w, *s, *trial;               /* diffusion: gas, its change, right sides, a trial loading */
 	double *J, *P;                           /* [N][n][n] */
+	const double *most;                      /* the scale of loadings */
 	double factored_for[MOST];               /* P belongs to these d; [0] < 0: to none */
 	double outlet[STAGES][MOST];
 	double sent[MOST], error[MOST];          /* kg/m2 out during the step; largest error of loading in the step */
@@ -78,6 +79,22 @@ static void solve_factored(const double *a, double *b, int n)
 		for (int j = i + 1; j < n; j++)
 			b[i] -= a[i * n + j] * b[j];
 		b[i] *= a[i * n + i];
+	}
+}
+
+/* n right sides at once, as the columns of row-major b: whole rows are moved, which the processor does side by side */
+static void solve_many(const double *a, double *b, int n)
+{
+	for (int i = 1; i < n; i++)
+		for (int j = 0; j < i; j++)
+			for (int l = 0; l < n; l++)
+				b[i * n + l] -= a[i * n + j] * b[j * n + l];
+	for (int i = n - 1; i >= 0; i--) {
+		for (int j = i + 1; j < n; j++)
+			for (int l = 0; l < n; l++)
+				b[i * n + l] -= a[i * n + j] * b[j * n + l];
+		for (int l = 0; l < n; l++)
+			b[i * n + l] *= a[i * n + i];
 	}
 }
 
@@ -236,12 +253,12 @@ static int gas_everywhere(struct work *w, const double *q, double *c, double *J)
 	return 0;
 }
 
-/* What substance i gains in cell j by diffusion, kg/(m3 s) times dz^2/still: both ends of the bed are closed. */
-static double bend(const struct work *w, const double *c, int j, int i)
+/* What a substance in a cell, together `at`, gains by diffusion, kg/(m3 s) times dz^2/still: both ends of the bed are closed. */
+static double bend(const struct work *w, const double *c, int at)
 {
-	const int n = w->n, at = j * n + i;
+	const int n = w->n;
 
-	return (j > 0 ? c[at - n] - c[at] : 0) + (j + 1 < w->N ? c[at + n] - c[at] : 0);
+	return (at >= n ? c[at - n] - c[at] : 0) + (at < n * (w->N - 1) ? c[at + n] - c[at] : 0);
 }
 
 /* One block row of (I + J X) P = J with X = sides d - d P_before d: leaves P[j] for `back_and_forth`. */
@@ -249,27 +266,22 @@ static int eliminate(struct work *w, const double *d, int j)
 {
 	const int n = w->n, sides = (j > 0) + (j + 1 < w->N);
 	const double *J = w->J + j * n * n;
-	double *P = w->P + j * n * n, X[MOST * MOST], a[MOST * MOST], column[MOST];
+	double *P = w->P + j * n * n, X[MOST * MOST], a[MOST * MOST];
 
 	for (int i = 0; i < n; i++)
 		for (int l = 0; l < n; l++)
 			X[i * n + l] = (i == l) * sides * d[i] - (j > 0 ? d[i] * P[i * n + l - n * n] * d[l] : 0);
-	for (int i = 0; i < n; i++)
-		for (int l = 0; l < n; l++) {
-			double t = i == l;
-			for (int m = 0; m < n; m++)
-				t += J[i * n + m] * X[m * n + l];
-			a[i * n + l] = t;
-		}
+	for (int i = 0; i < n; i++) {
+		for (int l = 0; l < n; l++)
+			a[i * n + l] = i == l;
+		for (int m = 0; m < n; m++)
+			for (int l = 0; l < n; l++)
+				a[i * n + l] += J[i * n + m] * X[m * n + l];
+	}
 	if (factor(a, n))
 		return 1;
-	for (int l = 0; l < n; l++) {
-		for (int i = 0; i < n; i++)
-			column[i] = J[i * n + l];
-		solve_factored(a, column, n);
-		for (int i = 0; i < n; i++)
-			P[i * n + l] = column[i];
-	}
+	memcpy(P, J, sizeof *P * (size_t)(n * n));
+	solve_many(a, P, n);
 	return 0;
 }
 
@@ -311,15 +323,14 @@ static void back_and_forth(struct work *w, const double *d, const double *residu
 static double diffusion_step(struct work *w, const double *d)
 {
 	const int n = w->n, all = n * w->N;
-	double scale[MOST] = { 0 }, worst = 0, share = 1;
+	const double *scale = w->most;
+	double worst = 0, share = 1;
 
-	for (int x = 0; x < all; x++) {
-		scale[x % n] = fmax(scale[x % n], fabs(w->q[x]));
-		w->trial[x] = w->rhs[x] - w->q[x] + d[x % n] * bend(w, w->c, x / n, x % n);
-	}
+	for (int x = 0; x < all; x++)
+		w->trial[x] = w->rhs[x] - w->q[x] + d[x % n] * bend(w, w->c, x);
 	back_and_forth(w, d, w->trial);
 	for (int x = 0; x < all; x++) { /* from here s holds the change of q */
-		w->s[x] = w->trial[x] + d[x % n] * bend(w, w->w, x / n, x % n);
+		w->s[x] = w->trial[x] + d[x % n] * bend(w, w->w, x);
 		if (scale[x % n] > 0)
 			worst = fmax(worst, fabs(w->s[x]) / scale[x % n]);
 	}
@@ -332,7 +343,7 @@ static double diffusion_step(struct work *w, const double *d)
 		for (int x = 0; x < all; x++) {
 			const double t = w->q[x] + share * w->s[x];
 			/* a solution may lie below zero by a part of the tolerance, not by more: then come down by some large share */
-			w->trial[x] = t < -1e-5 * scale[x % n] && w->q[x] > 0 ? w->q[x] / 8 : t;
+			w->trial[x] = t < -1e-4 * scale[x % n] && w->q[x] > 0 ? w->q[x] / 8 : t;
 		}
 		if (gas_everywhere(w, w->trial, w->c, NULL) == 0) {
 			memcpy(w->q, w->trial, sizeof *w->q * (size_t)all);
@@ -378,7 +389,7 @@ static int diffuse(struct work *w, double h, int stage)
 		return 1;
 	}
 	for (int x = 0; x < all; x++) {
-		w->k[stage][x] = per * w->still[x % n] * bend(w, w->c, x / n, x % n);
+		w->k[stage][x] = per * w->still[x % n] * bend(w, w->c, x);
 		w->q[x] = w->rhs[x] + h * GAMMA * w->k[stage][x];
 	}
 	return 0;
@@ -602,7 +613,7 @@ static void integrate(struct work *w, struct inw_bed_state *state, double durati
 void inw_bed_advance(const struct inw_bed_model *m, struct inw_bed_state *state, const struct inw_bed_inputs *in,
 	double duration_s, const struct inw_bed_options *options, double *workspace, struct inw_bed_result *out)
 {
-	struct work w = { .m = m, .in = in, .n = m->substances, .N = m->cells, .q = state->q };
+	struct work w = { .m = m, .in = in, .n = m->substances, .N = m->cells, .q = state->q, .most = state->most };
 
 	begin_books(m, out);
 	out->why = fault(m, in, duration_s, options);

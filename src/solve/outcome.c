@@ -32,28 +32,55 @@ static double velocity_at(const struct inw_solution *sol, int i, double dp)
 	return inw_resistance_flow(g->r, dp, a.rho, a.mu).q_m3s / g->area;
 }
 
+/* Against diffusion it is speed times path that counts, C(x)/C0 = exp(-v x/D). The required speed is stated for a path of
+ * 3 mm: a deeper seam needs less, so its speed counts for more, and a thin sheet's for less. */
+static double counted_speed(const struct inw_model_gap *g, double v)
+{
+	const double stated_path = 3e-3;
+
+	return g->depth > 0 && v > 0 ? v * g->depth / stated_path : v;
+}
+
+/* Mean speed over an opening: what comes in less what goes out, on its area. */
+static double face_speed(const struct inw_solution *sol, int i)
+{
+	double rho = inw_model_air(&sol->m, sol->m.room[sol->m.box_room].T, sol->m.w_box).rho;
+
+	return (sol->f.gap_in[i] - sol->f.gap_out[i]) / (rho * sol->m.gap[i].area);
+}
+
+static void one_gap(struct inw_outcome *o, const struct inw_solution *sol, int i, bool gust)
+{
+	double least = fmin(sol->f.gap_dp_bottom[i], sol->f.gap_dp_top[i]) - (gust ? sol->m.gust : 0);
+	double v = o->gap_velocity_ms[i] = velocity_at(sol, i, least), counted = counted_speed(&sol->m.gap[i], v);
+
+	o->gap_least_Pa[i] = least;
+	if (o->worst_gap < 0 || least < o->inward_Pa) {
+		o->worst_gap = i;
+		o->inward_Pa = least;
+	}
+	/* a speed that is not known is worse than any that is known to be inward */
+	if (o->worst_velocity_gap < 0 || (isnan(counted) && o->inward_ms > 0) || counted < o->inward_ms || (isnan(o->inward_ms) && counted < 0)) {
+		o->worst_velocity_gap = i;
+		o->inward_ms = counted;
+	}
+}
+
 static void gaps(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_state *state)
 {
-	/* Against diffusion it is speed times path that counts, C(x)/C0 = exp(-v x/D). The required speed is stated for a
-	 * path of 3 mm; a deeper seam needs less, so its speed counts for more. */
-	const double short_path = 3e-3;
-
-	o->worst_gap = -1;
-	o->inward_Pa = o->inward_ms = NAN;
+	o->worst_gap = o->worst_velocity_gap = -1;
+	o->inward_Pa = o->inward_ms = o->face_ms = NAN;
 	for (int i = 0; i < sol->m.gaps; i++) {
-		double least = fmin(sol->f.gap_dp_bottom[i], sol->f.gap_dp_top[i]);
-		if (state->gust)
-			least -= sol->m.gust;
-		o->gap_least_Pa[i] = least;
-		o->gap_velocity_ms[i] = velocity_at(sol, i, least);
-		if (o->worst_gap < 0 || least < o->inward_Pa) {
-			o->worst_gap = i;
-			o->inward_Pa = least;
-		}
-		double v = o->gap_velocity_ms[i], counted = v > 0 ? v * fmax(1, sol->m.gap[i].depth / short_path) : v;
-		if (!isnan(counted) && !(counted >= o->inward_ms))
-			o->inward_ms = counted;
 		o->escape_m3s += sol->f.gap_out[i] / inw_model_air(&sol->m, sol->y[sol->s.T_box], sol->m.w_box).rho;
+		if (sol->m.gap[i].kind != INW_GAP_OPENING) {
+			one_gap(o, sol, i, state->gust);
+			continue;
+		}
+		/* a gust goes through an opening with the room's air; its face speed is what a hood is judged by */
+		o->gap_least_Pa[i] = fmin(sol->f.gap_dp_bottom[i], sol->f.gap_dp_top[i]);
+		o->gap_velocity_ms[i] = face_speed(sol, i);
+		if (!(o->gap_velocity_ms[i] >= o->face_ms))
+			o->face_ms = o->gap_velocity_ms[i];
 	}
 }
 
@@ -155,7 +182,9 @@ static double particle_pass(struct inw_outcome *o, const struct inw_solution *so
 		if (g->kind != INW_STAGE_MEDIUM)
 			continue;
 		double x, v = inw_medium_velocity_ms(sol, k, &x);
-		pass *= with_bypass(inw_medium_penetration(g->rated_penetration, g->rated_velocity, v), x);
+		/* the law is believed down to a quarter of the rated velocity (its note says four times either way): slower counts as that */
+		double believed = fmax(v, 0.25 * g->rated_velocity);
+		pass *= with_bypass(inw_medium_penetration(g->rated_penetration, g->rated_velocity, believed), x);
 		o->medium = k;
 		o->medium_velocity_ms = v;
 	}
@@ -322,6 +351,7 @@ static void gas(struct inw_outcome *o, struct inw_gas_outcome *g, const struct i
 		return;
 	for (int i = 0; i < sol->m.rooms; i++)
 		g->spent_kgm3[i] = y[1 + i] * inw_zone_density(sol, 1 + i);
+	g->spent_box_kgm3 = y[0] * rho;
 	/* The rate coefficient depends weakly on the concentration at the bed, which depends on what the bed lets through. */
 	double C = 0;
 	for (int it = 0; it < 50; it++) {
@@ -337,6 +367,14 @@ static void gas(struct inw_outcome *o, struct inw_gas_outcome *g, const struct i
 	g->box_kgm3 = y[0] * rho;
 	for (int i = 0; i < sol->m.rooms; i++)
 		g->room_kgm3[i] = y[1 + i] * inw_zone_density(sol, 1 + i);
+	/* people breathe behind the bed until it is changed: judge it as spent as the requirement allows */
+	g->used = fmax(g->pass, 1 - val(x, d->require.gas_removal, 0.9));
+	for (int i = 0; i < sol->m.rooms; i++)
+		g->used_kgm3[i] = NAN;
+	if (steady_mix(sol, g->used, 0, g->emission_kgs, y))
+		return;
+	for (int i = 0; i < sol->m.rooms; i++)
+		g->used_kgm3[i] = y[1 + i] * inw_zone_density(sol, 1 + i);
 }
 
 /* Service time of the bed under all gases at once: each takes carbon at the rate G/We (Lewis' rule for one shared pore
@@ -434,27 +472,33 @@ static void stages(struct inw_outcome *o, const struct inw_solution *sol, const 
 	o->air_changes_1s = o->clean_m3s / (m->box_w * m->box_d * m->box_h);
 }
 
-/* A-weighting of a forward-curved wheel's spectrum, dB: from the octave corrections of the estimate (see noise.c). */
+/* A-weighted sound power of one blower. Data sheets state the pressure level at 1 m in a free field: Lw = Lp + 11. Without
+ * one: the estimate from flow and rise, less the A-weighting of its octave corrections (13.2 dB for a forward-curved wheel,
+ * 3.6 dB for an axial one: see noise.c). NaN below a fifth of the rated speed, where no data were read. */
+static double blower_sound_dB(const struct inw_outcome *o, const struct inw_solution *sol, const struct inw_blower *b, const struct inw_values *x, int k)
+{
+	const struct inw_model_stage *g = &sol->m.stage[k];
+
+	if (g->speed < 0.2)
+		return g->speed > 0 ? NAN : -INFINITY;
+	if (b->sound >= 0)
+		return val(x, b->sound, 0) + 10 * log10(4 * INW_PI) + inw_sound_speed_change_dB(g->speed);
+	return inw_sound_power_dB(fmax(o->clean_m3s, 1e-6), fmax(sol->f.stage_dp[k], 1)) - (b->forward_curved ? 13.2 : 3.6);
+}
+
 static void sound(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x)
 {
-	if (o->blower < 0)
-		return;
-	const struct inw_blower *b = &d->cleaner.stage[o->blower].blower;
-	const struct inw_model_stage *g = &sol->m.stage[o->blower];
 	const struct inw_model_room *r = &sol->m.room[sol->m.box_room];
 	const struct inw_room *room = &d->room[sol->m.box_room];
-	double power, distance = val(x, d->require.noise_distance, 1), side = sqrt(r->floor);
-
-	if (!(g->speed > 0)) {
-		o->sound_dB = 0;
-		return;
-	}
-	if (b->sound >= 0) /* data sheets state the pressure level at 1 m in a free field: Lw = Lp + 11 */
-		power = val(x, b->sound, 0) + 10 * log10(4 * INW_PI) + inw_sound_speed_change_dB(g->speed);
-	else
-		power = inw_sound_power_dB(fmax(o->clean_m3s, 1e-6), fmax(o->operating_Pa, 1)) + (b->forward_curved ? -13.2 : -3.6);
+	double sum = 0, distance = val(x, d->require.noise_distance, 1), side = sqrt(r->floor);
 	double surface = 2 * r->floor + 4 * side * r->height; /* a square room */
-	o->sound_dB = inw_sound_at_dB(power, distance, surface, val(x, room->absorption, 0.2));
+
+	if (o->blower < 0)
+		return;
+	for (int k = 0; k < sol->m.stages; k++)
+		if (sol->m.stage[k].kind == INW_STAGE_BLOWER)
+			sum += pow(10, blower_sound_dB(o, sol, &d->cleaner.stage[k].blower, x, k) / 10);
+	o->sound_dB = sum > 0 ? inw_sound_at_dB(10 * log10(sum), distance, surface, val(x, room->absorption, 0.2)) : isnan(sum) ? NAN : 0;
 }
 
 static void box_removal(struct inw_outcome *o, const struct inw_solution *sol, double dep_m3s)
@@ -468,14 +512,14 @@ static void box_removal(struct inw_outcome *o, const struct inw_solution *sol, d
 	o->removal_1s = (out - fmax(mr, 0) * o->particle_pass) / mass + dep_m3s * rho / mass;
 	o->gas_removal_1s = INFINITY;
 	for (int i = 0; i < o->gases; i++)
-		o->gas_removal_1s = fmin(o->gas_removal_1s, (out - fmax(mr, 0) * o->gas[i].pass) / mass);
+		o->gas_removal_1s = fmin(o->gas_removal_1s, (out - fmax(mr, 0) * o->gas[i].used) / mass);
 }
 
 static void flammability(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x)
 {
 	for (int i = 0; i < o->gases; i++) {
 		const struct inw_substance *s = &d->catalog.substance[o->gas[i].substance];
-		double ppm = o->gas[i].box_kgm3 * INW_GAS_CONSTANT * sol->y[sol->s.T_box] / val(x, s->molar_mass, 1) / sol->m.p_site;
+		double ppm = o->gas[i].spent_box_kgm3 * INW_GAS_CONSTANT * sol->y[sol->s.T_box] / val(x, s->molar_mass, 1) / sol->m.p_site;
 		if (s->lfl >= 0)
 			o->lfl_fraction += ppm / val(x, s->lfl, 1); /* Le Chatelier's rule for mixtures */
 		else

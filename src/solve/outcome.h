@@ -16,6 +16,8 @@ struct inw_gas_outcome {
 	double pass;                 /* share that one pass lets through, fresh bed */
 	double box_kgm3, room_kgm3[INW_MAX_ROOMS], inlet_kgm3; /* inlet: at the bed */
 	double spent_kgm3[INW_MAX_ROOMS]; /* the same room with a bed that holds nothing */
+	double spent_box_kgm3;
+	double used, used_kgm3[INW_MAX_ROOMS]; /* share let through when the bed is as spent as the requirement allows, and the rooms then */
 	double p_Pa, psat_Pa;        /* partial pressure at the bed; the cautious saturation pressure there */
 	double capacity;             /* kg/kg alone, at the bed's inlet concentration and temperature */
 	double rate_1s, rate_other_1s; /* the lower and the higher of the two published rate laws */
@@ -28,7 +30,8 @@ struct inw_gas_outcome {
 
 struct inw_outcome {
 	double gap_least_Pa[INW_MAX_GAPS], gap_velocity_ms[INW_MAX_GAPS]; /* where the inward pressure is least; NaN velocity when the area is unknown */
-	int worst_gap;               /* -1 when there is none */
+	int worst_gap, worst_velocity_gap; /* -1 when there is none; openings are judged by their face speed instead */
+	double face_ms;              /* least mean inward speed of an opening, NaN when there is none */
 	double inward_Pa, inward_ms; /* at the worst gap, gust allowance taken off the pressure when the state says so; the speed
 	                                counted over a path of 3 mm */
 	double escape_m3s;           /* out of the box through gaps */
@@ -43,7 +46,7 @@ struct inw_outcome {
 	double lfl_fraction; bool lfl_unknown;
 	double sound_dB;
 	double power_W, blower_W, plate_W, heating_W;
-	double removal_1s, gas_removal_1s; /* of box air, source off: particles; the slowest gas */
+	double removal_1s, gas_removal_1s; /* of box air, source off: particles; the slowest gas, carbon as spent as is allowed */
 	double dew_margin_K;         /* end of the exhaust duct above the dew point of the air in it; INFINITY without exhaust */
 	double air_changes_1s;       /* cleaned air over box volume */
 };

@@ -1045,7 +1045,7 @@ class Model:
         out["room_p_mid"] = [over(i, r["H"] / 2) for i, r in enumerate(self.rooms)]
         least = [min(a, b) - (self.gust if self.state["gust"] else 0) for a, b in zip(o["gap_dp_bottom"], o["gap_dp_top"])]
         speeds = [self.velocity(g, dp) for g, dp in zip(self.gaps, least)]
-        counted = [v * max(1, g.get("depth", 0) / 3e-3) if v > 0 else v for v, g in zip(speeds, self.gaps)]  # speed times path against diffusion
+        counted = [v * g["depth"] / 3e-3 if v > 0 and g.get("depth", 0) > 0 else v for v, g in zip(speeds, self.gaps)]  # speed times path against diffusion
         out.update(gap_least_Pa=least, gap_velocity_ms=speeds, inward_Pa=min(least, default=math.nan),
                    inward_ms=min([s for s in counted if not math.isnan(s)], default=math.nan), escape_m3s=sum(o["gap_out"]) / o["rho_b"])
         electric = sum(s["power"] for s in self.stages if s["kind"] == "blower")

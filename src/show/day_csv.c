@@ -1,0 +1,79 @@
+/* SPDX-License-Identifier: MIT */
+/* day_csv.c: the series of a day as CSV after RFC 4180: SI units in the header's names, lines that end in CR LF, an empty
+ * field where there is no number. The second column repeats the time as the clock shows it. */
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/number.h"
+#include "design/units.h"
+#include "show/lines.h"
+
+enum { DIGITS = 15 }; /* as in JSON */
+
+/* A field, in quotes when RFC 4180 (2, rules 5 to 7) wants it so. */
+static void put_field(struct inw_text *t, const char *s)
+{
+	if (!strpbrk(s, ",\"\r\n")) {
+		inw_text_add(t, s);
+		return;
+	}
+	inw_text_add(t, "\"");
+	for (; *s; s++) {
+		inw_text_addn(t, s, 1);
+		if (*s == '"')
+			inw_text_add(t, "\"");
+	}
+	inw_text_add(t, "\"");
+}
+
+static void put_header(struct inw_text *t, const struct inw_series *s)
+{
+	for (size_t i = 0; i < s->columns; i++) {
+		struct inw_text name = {0};
+		inw_text_printf(&name, "%s%s", s->name[i], inw_units_json_suffix(s->dim[i]));
+		if (i)
+			inw_text_add(t, ",");
+		if (name.failed)
+			t->failed = 1;
+		else
+			put_field(t, name.s);
+		inw_text_free(&name);
+		if (i == 0)
+			inw_text_add(t, ",clock");
+	}
+	inw_text_add(t, "\r\n");
+}
+
+static void put_clock(struct inw_text *t, double since_midnight)
+{
+	long s = lround(fmod(since_midnight, 86400)) % 86400;
+	inw_text_printf(t, ",%02ld:%02ld:%02ld", s / 3600, s / 60 % 60, s % 60);
+}
+
+static void put_row(struct inw_text *t, const struct inw_series *s, const double *v, double start_clock_s)
+{
+	char number[INW_NUMBER_SIZE];
+	for (size_t i = 0; i < s->columns; i++) {
+		if (i)
+			inw_text_add(t, ",");
+		if (isfinite(v[i]))
+			inw_text_add(t, inw_number_write(number, v[i], DIGITS));
+		if (i == 0)
+			put_clock(t, start_clock_s + v[0]);
+	}
+	inw_text_add(t, "\r\n");
+}
+
+char *inw_show_day_csv(const struct inw_day_report *r)
+{
+	struct inw_text t = {0};
+	put_header(&t, &r->series);
+	for (size_t i = 0; i < r->series.rows && !t.failed; i++)
+		put_row(&t, &r->series, r->series.value + i * r->series.columns, r->start_clock_s);
+	if (t.failed) {
+		inw_text_free(&t);
+		return NULL;
+	}
+	return t.s;
+}
