@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
-/* bench_bed.c: times a bed of 100 cells and six vapours inside the process. Prints "NAME VALUE UNIT", the median of as many
- * runs as fit into about a second, three at least.
+/* bench_bed.c: times a bed of 100 cells and six vapours inside the process. Prints "NAME VALUE UNIT", the median of as
+ * many runs as fit into about a second, three at least.
  */
 #include <stdio.h>
 #include <stdlib.h>
@@ -38,11 +38,13 @@ static const struct { double molar_mass, density, psat, refraction, inlet; } vap
 
 static void prepare(struct subject *s)
 {
-	const struct inw_carbon_bed bed = { .micropore_m3kg = 0.454e-3, .structure = 3.56e-5, .capacity_factor = 1, .rate_factor = 1,
+	const struct inw_carbon_bed bed = { .micropore_m3kg = 0.454e-3, .structure = 3.56e-5, .capacity_factor = 1,
+		.rate_factor = 1,
 		.granule = { 1.5e-3, 0.4, 3, 1e-5 }, .voidage = 0.4 };
 	struct inw_sorbate sorbate[N];
 	for (int i = 0; i < N; i++)
-		sorbate[i] = (struct inw_sorbate){ .kind = INW_CAPACITY_DUBININ, .molar_mass_kgmol = vapour[i].molar_mass,
+		sorbate[i] = (struct inw_sorbate){ .kind = INW_CAPACITY_DUBININ,
+			.molar_mass_kgmol = vapour[i].molar_mass,
 			.liquid_kgm3 = vapour[i].density, .diffusivity_m2s = 8e-6, .psat_Pa = vapour[i].psat,
 			.refraction_m3mol = vapour[i].refraction };
 	inw_sorbent_at(&bed, sorbate, N, &(struct inw_bed_air){ 298.15, 1.54e-5, 0.2 }, &s->flow);
@@ -120,7 +122,8 @@ int main(void)
 	if (!s)
 		return 1;
 	prepare(s);
-	int status = measure("bed_24h", do_day, s) || measure("bed_2000h_steady", do_steady, s) || measure("bed_2000h_days", do_days, s);
+	int status = measure("bed_24h", do_day, s) || measure("bed_2000h_steady", do_steady, s)
+		|| measure("bed_2000h_days", do_days, s);
 	free(s);
 	if (status)
 		fprintf(stderr, "bench_bed: a run failed\n");

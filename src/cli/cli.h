@@ -14,7 +14,7 @@ enum cli_status {
 	CLI_TROUBLE = 3  /* trouble of the machine: memory, reading, writing */
 };
 
-enum cli_option { CLI_JSON = 1, CLI_UNITS = 2, CLI_PICTURE = 4, CLI_FULL = 8 };
+enum cli_option { CLI_JSON = 1, CLI_UNITS = 2, CLI_PICTURE = 4, CLI_FULL = 8, CLI_SERIES = 16 };
 
 enum { CLI_MAX_WORDS = 2 };
 
@@ -23,7 +23,7 @@ struct cli_arguments {
 	size_t words;
 	bool json, full;
 	enum inw_units units;
-	const char *picture;
+	const char *picture, *series;
 };
 
 struct cli_command {
@@ -33,7 +33,7 @@ struct cli_command {
 	enum cli_status (*run)(const struct cli_arguments *a);
 };
 
-extern const struct cli_command cli_check, cli_why, cli_help, cli_version;
+extern const struct cli_command cli_check, cli_day, cli_why, cli_help, cli_version;
 extern const struct cli_command *const cli_commands[];
 extern const size_t cli_command_count;
 
@@ -46,6 +46,8 @@ void cli_say(const char *format, ...) __attribute__((format(printf, 1, 2)));
 /* Every diagnostic as file:line:column: error: message. */
 void cli_say_diags(const struct inw_diags *d);
 enum cli_status cli_status_of(enum inw_status s);
+/* Design of a file. It is set only when CLI_MET is returned; the diagnostics are not said yet. */
+enum cli_status cli_read(const char *path, struct inw_design **d, struct inw_diags *diags);
 /* Design and report of a file. Both are set only when CLI_MET is returned; what went wrong has been said. */
 enum cli_status cli_open(const char *path, struct inw_design **d, struct inw_report **r, struct inw_diags *diags);
 

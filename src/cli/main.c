@@ -9,11 +9,12 @@
 #include "base/base.h"
 #include "cli/cli.h"
 
-const struct cli_command *const cli_commands[] = {&cli_check, &cli_why, &cli_help, &cli_version};
+const struct cli_command *const cli_commands[] = {&cli_check, &cli_day, &cli_why, &cli_help, &cli_version};
 const size_t cli_command_count = INW_COUNT(cli_commands);
 
 static const struct { const char *name; unsigned option; bool takes_value; } options[] = {
 	{"--json", CLI_JSON, false}, {"--full", CLI_FULL, false}, {"--units", CLI_UNITS, true}, {"--picture", CLI_PICTURE, true},
+	{"--series", CLI_SERIES, true},
 };
 
 const struct cli_command *cli_find(const char *name)
@@ -89,6 +90,14 @@ enum cli_status cli_status_of(enum inw_status s)
 	return CLI_TROUBLE;
 }
 
+enum cli_status cli_read(const char *path, struct inw_design **d, struct inw_diags *diags)
+{
+	enum inw_status s = inw_design_read(path, NULL, d, diags);
+	if (s == INW_NO_MEMORY && !diags->out_of_memory)
+		cli_say("out of memory");
+	return cli_status_of(s);
+}
+
 enum cli_status cli_open(const char *path, struct inw_design **d, struct inw_report **r, struct inw_diags *diags)
 {
 	enum inw_status s = inw_design_read(path, NULL, d, diags);
@@ -138,6 +147,8 @@ static int set_option(struct cli_arguments *a, unsigned option, const char *valu
 		a->json = true;
 	if (option == CLI_PICTURE)
 		a->picture = value;
+	if (option == CLI_SERIES)
+		a->series = value;
 	if (option == CLI_UNITS) {
 		if (strcmp(value, "us") && strcmp(value, "si")) {
 			cli_say("--units takes 'si' or 'us', not '%s'", value);

@@ -10,44 +10,47 @@ void inw_model_slots(const struct inw_model *m, struct inw_slots *s)
 	int n = 0;
 
 	memset(s, 0xff, sizeof *s); /* all -1 */
-	s->p_box = n++;
-	for (int i = 0; i < m->rooms; i++)
-		s->p_room[i] = n++;
-	s->T_box = n++;
-	for (int i = 0; i < m->rooms; i++)
-		if (!m->room[i].held)
-			s->T_room[i] = n++;
+	/* what touches little first, what touches all last: elimination then fills in little */
 	for (int i = 0; i < INW_FACES; i++) {
-		s->T_panel_in[i] = n++;
 		s->T_panel_out[i] = n++;
+		s->T_panel_in[i] = n++;
 	}
-	s->T_star = n++;
+	const struct inw_model_duct *duct[3] = {&m->inlet, m->has_return ? &m->ret : NULL, m->has_exhaust ? &m->exhaust : NULL};
+	for (int i = 0; i < 3 && m->has_cleaner; i++)
+		if (duct[i] && duct[i]->length > 0)
+			s->T_skin[i] = n++;
 	if (m->storing) {
 		s->T_contents = n++;
 		if (m->plate_on)
 			s->T_plate = n++;
 	}
+	for (int i = 0; i < m->rooms; i++)
+		if (!m->room[i].held)
+			s->T_room[i] = n++;
 	if (m->has_cleaner) {
-		s->m_clean = n++;
-		s->p_junction = n++;
-		s->T_in = n++;
-		s->T_junction = n++;
 		for (int k = 0; k < m->stages; k++)
 			if (m->stage[k].has_bypass)
 				s->m_bypass[k] = n++;
-		if (m->has_return) {
-			s->m_return = n++;
+		if (m->has_return)
 			s->T_return = n++;
-		}
-		if (m->has_exhaust) {
-			s->m_exhaust = n++;
+		if (m->has_exhaust)
 			s->T_exhaust = n++;
-		}
-		const struct inw_model_duct *duct[3] = {&m->inlet, m->has_return ? &m->ret : NULL, m->has_exhaust ? &m->exhaust : NULL};
-		for (int i = 0; i < 3; i++)
-			if (duct[i] && duct[i]->length > 0)
-				s->T_skin[i] = n++;
+		s->T_in = n++;
 	}
+	s->T_star = n++;
+	s->T_box = n++;
+	for (int i = 0; i < m->rooms; i++)
+		s->p_room[i] = n++;
+	if (m->has_cleaner) {
+		s->T_junction = n++;
+		s->m_clean = n++;
+		if (m->has_return)
+			s->m_return = n++;
+		if (m->has_exhaust)
+			s->m_exhaust = n++;
+		s->p_junction = n++;
+	}
+	s->p_box = n++;
 	s->n = n;
 }
 
@@ -82,6 +85,14 @@ static double chain_flow(const struct inw_model *m, const struct inw_air *a)
 	return 0.5 * (low + high);
 }
 
+/* Two branches from one junction share the flow about as their open ports do: 1/sqrt of each loss. */
+static double share_by_ports(const struct inw_model *m)
+{
+	double out = 1 / sqrt(m->exhaust.fittings.quad + 1e-9), back = 1 / sqrt(m->ret.fittings.quad + 1e-9);
+
+	return out / (out + back);
+}
+
 void inw_model_guess(const struct inw_model *m, const struct inw_slots *s, double *y)
 {
 	double T_room = m->room[m->box_room].T, T = T_room + 15;
@@ -97,6 +108,13 @@ void inw_model_guess(const struct inw_model *m, const struct inw_slots *s, doubl
 		if (s->T_room[i] >= 0)
 			y[s->T_room[i]] = m->room[i].T;
 	}
+	for (int i = 0; i < m->doorways; i++) { /* air stands level across a doorway: lean each pair towards its mean */
+		const struct inw_model_doorway *o = &m->doorway[i];
+		if (o->a < 0 || o->b < 0)
+			continue;
+		double *a = &y[s->p_room[o->a]], *b = &y[s->p_room[o->b]];
+		*a = *b = 0.5 * (*a + *b);
+	}
 	double mid = 0.5 * m->box_h;
 	y[s->p_box] = y[s->p_room[m->box_room]] - room.rho * INW_GRAVITY * (m->stand + mid) + box.rho * INW_GRAVITY * mid;
 	y[s->T_box] = T;
@@ -111,7 +129,7 @@ void inw_model_guess(const struct inw_model *m, const struct inw_slots *s, doubl
 		y[s->T_plate] = m->plate_T > 0 ? m->plate_T : T; /* 0: switched off */
 	if (!m->has_cleaner)
 		return;
-	double flow = box.rho * chain_flow(m, &box), share = m->fixed_share ? m->share : 0.2;
+	double flow = box.rho * chain_flow(m, &box), share = m->fixed_share ? m->share : share_by_ports(m);
 	y[s->m_clean] = m->has_return || m->has_exhaust ? flow : 0;
 	y[s->T_in] = T;
 	y[s->T_junction] = T + 1;
@@ -128,7 +146,7 @@ void inw_model_guess(const struct inw_model *m, const struct inw_slots *s, doubl
 			y[s->T_skin[i]] = 0.5 * (T + T_room);
 	for (int k = 0; k < m->stages; k++)
 		if (s->m_bypass[k] >= 0)
-			y[s->m_bypass[k]] = 0.02 * flow;
+			y[s->m_bypass[k]] = flow * m->stage[k].r.lin / (m->stage[k].r.lin + m->stage[k].seal.lin);
 	double top = m->inlet_z;
 	y[s->p_junction] = y[s->p_box] - box.rho * INW_GRAVITY * top + 1;
 }

@@ -42,7 +42,8 @@ struct inw_sorbent {
 	struct inw_pores pores;
 	double per_Pa[INW_PORES_MOST];       /* kg/m3 of gas per Pa */
 	double rate_1s[INW_PORES_MOST];      /* film and pores, per volume of bed */
-	double spread_m2s[INW_PORES_MOST], still_m2s[INW_PORES_MOST]; /* dispersion with and without flow, per cross-section */
+	/* dispersion with and without flow, per cross-section */
+	double spread_m2s[INW_PORES_MOST], still_m2s[INW_PORES_MOST];
 };
 
 struct inw_bed_air { double T_K, nu_m2s, velocity_ms; };

@@ -57,6 +57,18 @@ static struct dual power(struct dual x, double n)
 	return (struct dual){ p, slope * x.s, slope * x.a };
 }
 
+static struct dual root(struct dual x, double p, double n) /* p = x.v^n, worked out by the caller with square and cube roots */
+{
+	const double slope = x.v > 0 ? n * p / x.v : 0;
+
+	return (struct dual){ p, slope * x.s, slope * x.a };
+}
+
+static struct dual cube(struct dual x)
+{
+	return times(x, times(x, x));
+}
+
 static struct dual natural_log(struct dual x)
 {
 	return (struct dual){ log(x.v), x.s / x.v, x.a / x.v };
@@ -102,9 +114,9 @@ static struct dual rayleigh(struct film f, double length_m, double Ts_K, double 
 static struct dual nusselt_upright(struct dual Ra, struct dual Pr)
 {
 	const struct dual prandtl = power(plus(constant(1), power(over(constant(0.492), Pr), 9.0 / 16)), 8.0 / 27);
-	const struct dual root = plus(constant(0.825), over(scaled(power(Ra, 1.0 / 6), 0.387), prandtl));
+	const struct dual sum = plus(constant(0.825), over(scaled(root(Ra, cbrt(sqrt(Ra.v)), 1.0 / 6), 0.387), prandtl));
 
-	return times(root, root);
+	return times(sum, sum);
 }
 
 /* Still air over one face of a thin isothermal disc in open air: conduction 4 k r dT over pi r^2 (the charge of a disc,
@@ -124,11 +136,11 @@ static struct dual fourth_power_face_up(struct dual Ra)
 	struct dual share, low, high, nusselt;
 
 	if (Ra.v <= UP_FROM)
-		return scaled(Ra, pow(0.54, 4));
-	high = scaled(power(Ra, 1.0 / 3), 0.15);
+		return scaled(Ra, 0.54 * 0.54 * 0.54 * 0.54);
+	high = scaled(root(Ra, cbrt(Ra.v), 1.0 / 3), 0.15);
 	if (Ra.v >= UP_TO)
 		return power(high, 4);
-	low = scaled(power(Ra, 0.25), 0.54);
+	low = scaled(root(Ra, sqrt(sqrt(Ra.v)), 0.25), 0.54);
 	share = scaled(natural_log(scaled(Ra, 1 / UP_FROM)), 1 / log(UP_TO / UP_FROM));
 	share = times(times(share, share), plus(constant(3), scaled(share, -2)));
 	nusselt = plus(low, times(share, plus(high, scaled(low, -1))));
@@ -138,14 +150,18 @@ static struct dual fourth_power_face_up(struct dual Ra)
 /* 0.27 Ra^1/4 (1e5..1e10), McAdams 1954, as restated by the same two books */
 static struct dual fourth_power_face_down(struct dual Ra)
 {
-	return scaled(Ra, pow(0.27, 4));
+	return scaled(Ra, 0.27 * 0.27 * 0.27 * 0.27);
 }
+
+static const double still_4 = NUSSELT_STILL * NUSSELT_STILL * NUSSELT_STILL * NUSSELT_STILL;
 
 static struct dual nusselt_level(enum inw_attitude attitude, struct dual Ra)
 {
 	const struct dual four = attitude == INW_WARM_FACE_UP ? fourth_power_face_up(Ra) : fourth_power_face_down(Ra);
 
-	return power(plus(four, constant(pow(NUSSELT_STILL, 4))), 0.25);
+	const struct dual sum = plus(four, constant(still_4));
+
+	return root(sum, sqrt(sqrt(sum.v)), 0.25);
 }
 
 static struct dual nusselt_plate(enum inw_attitude attitude, struct dual Ra, struct dual Pr)
@@ -196,10 +212,10 @@ static struct dual forced_coefficient(double velocity_ms, double length_m, struc
 	struct dual along;
 
 	if (Re.v <= RE_TRANSITION)
-		along = scaled(power(Re, 0.5), 0.664);
+		along = scaled(root(Re, sqrt(Re.v), 0.5), 0.664);
 	else
 		along = plus(scaled(power(Re, 0.8), 0.037), constant(-start));
-	return scaled(times(times(along, power(f.Pr, 1.0 / 3)), f.conductivity), 1 / length_m);
+	return scaled(times(times(along, root(f.Pr, cbrt(f.Pr.v), 1.0 / 3)), f.conductivity), 1 / length_m);
 }
 
 static struct inw_flux flux(struct dual h, double Ts_K, double Ta_K)
@@ -271,5 +287,6 @@ struct inw_flux inw_mixed_convection(int facing, struct inw_stream stream, doubl
 	f = film_at(Ts_K, Ta_K, p_Pa);
 	natural = natural_coefficient(facing, length_m, Ts_K, Ta_K, f);
 	forced = forced_coefficient(stream.velocity_ms, stream.run_m, f);
-	return flux(power(plus(power(natural, 3), power(forced, 3)), 1.0 / 3), Ts_K, Ta_K);
+	const struct dual cubes = plus(cube(natural), cube(forced));
+	return flux(root(cubes, cbrt(cubes.v), 1.0 / 3), Ts_K, Ta_K);
 }

@@ -17,7 +17,7 @@
 
 static const struct inw_isotherm_value outside = { NAN, NAN };
 
-/* Curvature of Dubinin & Radushkevich: B in filling = exp(-B ln^2(psat/p)), read off inw_dr_capacity where ln(psat/p) = 1.
+/* Curvature of Dubinin & Radushkevich: B in filling = exp(-B ln^2(psat/p)), read off inw_dr_capacity at psat/p = e.
  * Given: as inw_dr_capacity. Returned: dimensionless, grows with T^2.
  * Valid, omits, source: inw_dr_capacity. Tests: test/physics/test_isotherm.c, `dubinin`.
  */
@@ -28,10 +28,10 @@ double inw_dubinin_curvature(double W0_m3kg, double structure, double refraction
 }
 
 /* Dubinin & Radushkevich with a Henry end. d ln(filling)/d ln p = 2 B ln(psat/p) is 1 at ln(psat/p) = 1/(2B), where the
- * filling is exp(-1/(4B)); below, the law would fall faster than in proportion, which no pore does: the line through that
- * point and zero goes on with the same slope.
- * Given: psat Pa > 0; curvature > 0. Valid: inw_dr_capacity; the Henry end is where the law must stop, not where one was
- * measured: below some ppm all of this is an extrapolation by an unknown factor.
+ * filling is exp(-1/(4B)); below, the law would fall faster than in proportion, which no pore does: the line through
+ * that point and zero goes on with the same slope.
+ * Given: psat Pa > 0; curvature > 0. Valid: inw_dr_capacity; the Henry end is where the law must stop, not where one
+ * was measured: below some ppm all of this is an extrapolation by an unknown factor.
  * Omits: hysteresis. Source: derived from the law. Tests: test/physics/test_isotherm.c, `dubinin`.
  */
 struct inw_isotherm inw_isotherm_dubinin(double psat_Pa, double curvature)
@@ -44,22 +44,27 @@ struct inw_isotherm inw_isotherm_dubinin(double psat_Pa, double curvature)
 /* Measured points, as a monotone cubic in logarithms. The slope at the lowest point is set to 1, so that Henry's law
  * goes on from there.
  * Given: p Pa, filling, psat Pa at the temperature of measurement. Valid: isotherms that are concave at their low end
- * (d ln p/d ln filling >= 1 there), else the cubic is bent to stay monotone and the slope has a step at the lowest point.
+ * (d ln p/d ln filling >= 1 there), else the cubic is bent to stay monotone and the slope has a step at the lowest
+ * point.
  * Omits: scatter of the points. Source: monotone.h. Tests: test/physics/test_isotherm.c, `points`.
  */
-int inw_isotherm_prepare(const double *p_Pa, const double *filling, int n, double psat_Pa, double *x, double *y, double *slope)
+int inw_isotherm_prepare(const double *p_Pa, const double *filling, int n, double psat_Pa, double *x, double *y,
+	double *slope)
 {
 	if (n < 2 || !(psat_Pa > 0))
 		return -1;
 	for (int i = 0; i < n; i++) {
 		x[i] = log(filling[i]);
 		y[i] = log(p_Pa[i] / psat_Pa);
-		if (!(isfinite(x[i]) && isfinite(y[i])) || y[i] > 0 || x[i] > 0 || (i && !(x[i] > x[i - 1] && y[i] > y[i - 1])))
+		if (!(isfinite(x[i]) && isfinite(y[i])) || y[i] > 0 || x[i] > 0)
+			return -1;
+		if (i && !(x[i] > x[i - 1] && y[i] > y[i - 1]))
 			return -1;
 	}
 	inw_monotone__slopes(x, y, n, slope);
 	double secant = (y[1] - y[0]) / (x[1] - x[0]);
-	if (hypot(1, slope[1]) <= 3 * secant) /* 3: Fritsch & Carlson 1980, the region in which a cubic stays monotone */
+	/* 3: Fritsch & Carlson 1980, the region in which a cubic stays monotone */
+	if (hypot(1, slope[1]) <= 3 * secant)
 		slope[0] = 1;
 	return 0;
 }
@@ -71,8 +76,8 @@ int inw_isotherm_prepare(const double *p_Pa, const double *filling, int n, doubl
  * Valid: some tens of kelvin. Omits: expansion of what is held. Source: Polanyi's potential theory, as in Dubinin 1960,
  * Chem. Rev. 60:235-241 (memory). Tests: test/physics/test_isotherm.c, `points`.
  */
-struct inw_isotherm inw_isotherm_points(double psat_Pa, double T_K, double measured_at_K, const double *x, const double *y,
-	const double *slope, int n)
+struct inw_isotherm inw_isotherm_points(double psat_Pa, double T_K, double measured_at_K, const double *x,
+	const double *y, const double *slope, int n)
 {
 	const double stretch = measured_at_K / T_K;
 
@@ -83,8 +88,8 @@ struct inw_isotherm inw_isotherm_points(double psat_Pa, double T_K, double measu
 
 /* Water on carbon, type V: p/psat = f/(c (s + f)(1 - k f)), f the filling, k so that f = 1 at saturation.
  * Few sites s hold the first molecules, and these hold the next; the steep rise is near p/psat = 1/c.
- * Given: psat Pa; c 1.3 .. 2.5 and s 0.005 .. 0.05 (memory, no found source: from rises at 40 to 70 % humidity on coconut
- * carbon; every use should carry that range). c >= 1.
+ * Given: psat Pa; c 1.3 .. 2.5 and s 0.005 .. 0.05 (memory, no found source: from rises at 40 to 70 % humidity on
+ * coconut carbon; every use should carry that range). c >= 1.
  * Valid: adsorption branch, 15 .. 35 degC; as a function of p/psat it does not depend on temperature (reported for four
  * carbons, Qi, Hay & Rood 1998, J. Environ. Eng. 124:1130, abstract).
  * Omits: hysteresis (drying holds more), oxidised surfaces.
@@ -115,7 +120,8 @@ static struct inw_isotherm_value water_filling(const struct inw_isotherm *s, dou
 	const double root = sqrt(B * B + 4 * A * C);
 	const double f = B >= 0 ? 2 * C / (B + root) : (root - B) / (2 * A);
 
-	return (struct inw_isotherm_value){ f, 1 / water_pressure(s, fmin(f, 1)).dy }; /* fmin: rounding at saturation */
+	/* fmin: rounding at saturation */
+	return (struct inw_isotherm_value){ f, 1 / water_pressure(s, fmin(f, 1)).dy };
 }
 
 /* ln(p/psat) over ln filling between the points, and beyond the last along its slope */
@@ -163,7 +169,8 @@ struct inw_isotherm_value inw_isotherm_pressure(const struct inw_isotherm *s, do
 	if (!(filling < 1))
 		return filling == 1 ? (struct inw_isotherm_value){ s->psat_Pa, INFINITY } : outside;
 	if (filling <= s->join_filling)
-		return (struct inw_isotherm_value){ s->join_Pa / s->join_filling * filling, s->join_Pa / s->join_filling };
+		return (struct inw_isotherm_value){ s->join_Pa / s->join_filling * filling,
+			s->join_Pa / s->join_filling };
 	if (s->kind == INW_ISOTHERM_DUBININ) {
 		const double depth = sqrt(-log(filling)), p = s->psat_Pa * exp(-s->root * depth);
 
@@ -191,7 +198,8 @@ struct inw_isotherm_value inw_isotherm_filling(const struct inw_isotherm *s, dou
 		return (struct inw_isotherm_value){ f, 2 * depth * f / (s->root * p_Pa) };
 	}
 	f = exp(curve_at(s, log(p_Pa / s->psat_Pa) / s->stretch));
-	if (!(f < 1)) /* the last slope goes past a full pore before saturation: the points do not belong to this pore volume */
+	/* the last slope goes past a full pore before saturation: the points do not belong to this pore volume */
+	if (!(f < 1))
 		return outside;
 	return (struct inw_isotherm_value){ f, 1 / inw_isotherm_pressure(s, f).dy };
 }
@@ -199,8 +207,8 @@ struct inw_isotherm_value inw_isotherm_filling(const struct inw_isotherm *s, dou
 /* ---- several substances ----
  *
  * Organic vapours mix as one liquid in the pores: p_i = phi_i p_i alone(f), with f the filling by all of them and phi_i
- * the share of i in that volume: each is at the potential that it would have alone at the total filling, times its share
- * (Raoult).
+ * the share of i in that volume: each is at the potential that it would have alone at the total filling, times its
+ * share (Raoult).
  * Water does not mix with them: each of the two finds the volume that the other leaves.
  *   f_organic = V_organic/(W0 - V_water), f_water = V_water/(W0 - V_organic).
  * Pressures follow from loadings in closed form; loadings from pressures by one scalar root, sum p_i/p_i alone(f) = 1,
@@ -208,9 +216,9 @@ struct inw_isotherm_value inw_isotherm_filling(const struct inw_isotherm *s, dou
  * Valid: physisorbed vapours. It has the known direction (heavy displaces light, humid air takes capacity from thinly
  * loaded vapours most); its numbers are good within a factor of about two for the light one (a judgement, no source).
  * Omits: non-ideal mixing (alcohols with aromatics), water soluble vapours (which keep their capacity in humid air).
- * Source: Grant & Manes 1966, Ind. Eng. Chem. Fundam. 5:490-498, Polanyi's potential with Raoult's law (memory; they take
- * mole fractions: volume shares are taken here, since only these leave each its own Henry constant at zero loading, I4);
- * water's exclusion: Doong & Yang 1987 and Wood 2004 (memory).
+ * Source: Grant & Manes 1966, Ind. Eng. Chem. Fundam. 5:490-498, Polanyi's potential with Raoult's law (memory; they
+ * take mole fractions: volume shares are taken here, since only these leave each its own Henry constant at zero
+ * loading, I4); water's exclusion: Doong & Yang 1987 and Wood 2004 (memory).
  * Tests: test/physics/test_isotherm.c, `mixture`, `humid`.
  */
 
@@ -328,7 +336,8 @@ static double organic_filling(const struct inw_pores *s, const double *p)
 			break;
 		x = next;
 	}
-	return x < 1 && fabs(shares(s, p, x).y - 1) < 1e-9 ? x : NAN; /* saturated together: no root below a full pore */
+	/* saturated together: no root below a full pore */
+	return x < 1 && fabs(shares(s, p, x).y - 1) < 1e-9 ? x : NAN;
 }
 
 int inw_pores_loading(const struct inw_pores *s, const double *p_Pa, double *q, double *dq_dp)
@@ -343,7 +352,8 @@ int inw_pores_loading(const struct inw_pores *s, const double *p_Pa, double *q, 
 	/* the two equations of volumes, solved: */
 	const double common = s->volume_m3kg / (1 - f * w.y);
 	const double space = common * (1 - w.y), water = common * w.y * (1 - f);
-	const double space_by_f = space * w.y / (1 - f * w.y), space_by_w = -space * (1 - f) / ((1 - w.y) * (1 - f * w.y));
+	const double apart = 1 - f * w.y;
+	const double space_by_f = space * w.y / apart, space_by_w = -space * (1 - f) / ((1 - w.y) * apart);
 	const struct sum t = shares(s, p_Pa, f > 0 ? f : 1);
 
 	for (int i = 0; i < s->n; i++) {
@@ -360,13 +370,15 @@ int inw_pores_loading(const struct inw_pores *s, const double *p_Pa, double *q, 
 			double *e = dq_dp + i * s->n + j, f_by = 0;
 
 			if (j != s->water)
-				f_by = f > 0 ? 1 / (inw_isotherm_pressure(&s->alone[j], f).y * -t.slope) : 1 / slant(&s->alone[j], 0).y;
+				f_by = f > 0 ? 1 / (inw_isotherm_pressure(&s->alone[j], f).y * -t.slope)
+					: 1 / slant(&s->alone[j], 0).y;
 			if (i == s->water) /* dV_w: by w 1/w + f/(1 - f w), by f */
-				*e = j == i ? common * (1 - f) / (1 - f * w.y) * w.dy : -common * w.y * (1 - w.y) / (1 - f * w.y) * f_by;
+				*e = j == i ? common * (1 - f) / apart * w.dy : -common * w.y * (1 - w.y) / apart * f_by;
 			else if (j == s->water)
 				*e = p_Pa[i] / g.y * space_by_w * w.dy;
 			else
-				*e = (p_Pa[i] / g.y * (space_by_f - space * g.dy / g.y)) * f_by + (i == j ? space / g.y : 0);
+				*e = p_Pa[i] / g.y * (space_by_f - space * g.dy / g.y) * f_by
+					+ (i == j ? space / g.y : 0);
 			*e *= s->liquid_kgm3[i];
 		}
 	}

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
-/* isotherm.h: how far a vapour fills the micropores of a carbon at equilibrium, alone and with others, and what pressure
- * a given filling gives off. Pure functions, SI. A filling is the share 0..1 of the pore volume, as liquid.
+/* isotherm.h: how far a vapour fills the micropores of a carbon at equilibrium, alone and with others, and what
+ * pressure a given filling gives off. Pure functions, SI. A filling is the share 0..1 of the pore volume, as liquid.
  *
  * Ownership: the caller owns all arrays; an inw_isotherm made from points keeps pointers to them.
  */
@@ -27,10 +27,11 @@ struct inw_isotherm_value { double y, dy; }; /* and its derivative */
 double inw_dubinin_curvature(double W0_m3kg, double structure, double refraction_m3mol, double T_K);
 struct inw_isotherm inw_isotherm_dubinin(double psat_Pa, double curvature);
 /* Fill x, y, slope (n each, n >= 2) from n measured pairs, both strictly increasing and above 0. 0, or -1. */
-int inw_isotherm_prepare(const double *p_Pa, const double *filling, int n, double psat_Pa, double *x, double *y, double *slope)
+int inw_isotherm_prepare(const double *p_Pa, const double *filling, int n, double psat_Pa, double *x, double *y,
+	double *slope)
 	__attribute__((warn_unused_result));
-struct inw_isotherm inw_isotherm_points(double psat_Pa, double T_K, double measured_at_K, const double *x, const double *y,
-	const double *slope, int n);
+struct inw_isotherm inw_isotherm_points(double psat_Pa, double T_K, double measured_at_K, const double *x,
+	const double *y, const double *slope, int n);
 struct inw_isotherm inw_isotherm_water(double psat_Pa, double c, double sites);
 
 /* Filling at a pressure 0..psat, and the inverse; NaN outside of what the law can mean. */

@@ -10,13 +10,13 @@
 
 /* Diffusion through the granules, as a rate per volume of bed: 15 (eps_p D_p + walls) (1 - eps)/R^2 with
  * D_p = D/tortuosity (the parabolic profile in a sphere).
- * Given: granule diameter m > 0, porosity 0..1 of what lets gas through, tortuosity >= 1, walls m2/s >= 0; voidage 0..1 of
- * the bed; diffusivity m2/s of the vapour in air.
+ * Given: granule diameter m > 0, porosity 0..1 of what lets gas through, tortuosity >= 1, walls m2/s >= 0; voidage 0..1
+ * of the bed; diffusivity m2/s of the vapour in air.
  * Returned: 1/s.
- * Valid: pores wide against the mean free path (macropores, above some 100 nm); profiles that vary slowly against R^2/D_p.
- * With walls = 0 it is a lower bound, and a low one: rates fitted to breakthrough (Wood & Stampfer, Lodewyckx & Vansant)
- * lie 3 to 10 times above film and pores in series at 1 to 2 mm, near the film alone, since strongly held vapours travel
- * along the walls. Take film alone and film with bare pores as the ends of the range.
+ * Valid: pores wide against the mean free path (macropores, above some 100 nm); profiles that vary slowly against
+ * R^2/D_p. With walls = 0 it is a lower bound, and a low one: rates fitted to breakthrough (Wood & Stampfer, Lodewyckx
+ * & Vansant) lie 2 to 10 times above film and bare pores in series at 1.1 mm, towards the film alone, since strongly held
+ * vapours travel along the walls. Take film alone and film with bare pores as the ends of the range.
  * Omits: Knudsen diffusion, which lowers it; the micropores' own resistance r_c^2/(15 D_c), not known for carbon and
  * vapours here.
  * Source: Glueckauf 1955, Trans. Faraday Soc. 51:1540-1551; Ruthven 1984, Principles of Adsorption, ch. 8 (memory).
@@ -63,7 +63,8 @@ double inw_spread_still_m2s(double voidage, double diffusivity_m2s)
 double inw_spread_flow_m2s(double velocity_ms, double granule_m, double voidage, double diffusivity_m2s)
 {
 	const double ud = fabs(velocity_ms) / voidage * granule_m;
-	const double mixing = ud > 0 ? 0.5 * ud / (1 + 9.7 * diffusivity_m2s / ud) : 0; /* both numbers: the same source */
+	/* both numbers: the same source */
+	const double mixing = ud > 0 ? 0.5 * ud / (1 + 9.7 * diffusivity_m2s / ud) : 0;
 
 	return inw_spread_still_m2s(voidage, diffusivity_m2s) + voidage * mixing;
 }
@@ -74,7 +75,8 @@ double inw_spread_flow_m2s(double velocity_ms, double granule_m, double voidage,
  * Valid: |v| depth/spread above some 20. Exact in the second moment of a linear isotherm, and in the first order of
  * small spread for the first penetration of an empty bed.
  * Omits: the third moment; air that diffuses back out of the inlet.
- * Source: van Deemter, Zuiderweg & Klinkenberg 1956, Chem. Eng. Sci. 5:271-289; Glueckauf 1955 (memory); moments derived.
+ * Source: van Deemter, Zuiderweg & Klinkenberg 1956, Chem. Eng. Sci. 5:271-289; Glueckauf 1955 (memory); moments
+ * derived.
  * Tests: test/physics/test_transfer.c, `lumped`; test/solve/test_bed.c, `dispersion`.
  */
 double inw_rate_lumped(double rate_1s, double spread_m2s, double velocity_ms)

@@ -4,10 +4,11 @@
  * Space. Loadings are means of cells. Through a cell of even loading the gas follows
  *   c_out = c_in e^-a + (1 - e^-a) c(q),  a = rate dz/|v|,
  * exactly; taking the mean loading for the loading in the middle makes that second order while a <= 1, it is an upwind
- * scheme for a >> 1, and for any a it is positive, needs no limiter and passes only downstream: one sweep, cell by cell.
- * Axial dispersion with flow is lumped into the rate (inw_rate_lumped), which leaves mean and width of a front where they
- * are. Below `slow` (in units of spread at rest over depth) only the part from mixing by flow is lumped; diffusion goes
- * between the equilibrium concentrations of neighbouring cells, as at rest: there the gas is at equilibrium anyway.
+ * scheme for a >> 1, and for any a it is positive, needs no limiter and passes only downstream: one sweep, cell by
+ * cell. Axial dispersion with flow is lumped into the rate (inw_rate_lumped), which leaves mean and width of a front
+ * where they are. Below `slow` (in units of spread at rest over depth) only the part from mixing by flow is lumped;
+ * diffusion goes between the equilibrium concentrations of neighbouring cells, as at rest: there the gas is at
+ * equilibrium anyway.
  *
  * Time. The three-stage, third-order, stiffly accurate, L-stable SDIRK of Alexander 1977, SIAM J. Numer. Anal.
  * 14:1006-1021 (memory; its conditions are checked by the observed order in the test); the two-stage second-order
@@ -25,7 +26,8 @@
 
 enum { MOST = INW_PORES_MOST, STAGES = 3, MOST_NEWTON = 50, MOST_HALVINGS = 50 };
 static const double slow = 50;      /* |v| depth/spread at rest: above, a moment's error of 2 % of the width at most */
-static const double enough = 1e-6;  /* last Newton step, relative; it is quadratic, so what is left is some 20 times its square */
+/* last Newton step, relative; it is quadratic, so what is left is some 20 times its square */
+static const double enough = 1e-6;
 
 /* x solves 6 x^3 - 18 x^2 + 9 x = 1, Alexander 1977 */
 #define GAMMA 0.43586652150845899942
@@ -43,7 +45,8 @@ struct work {
 	double rate[MOST], still[MOST];          /* rate: with what is lumped into it */
 	double half[MOST], through[MOST], kept[MOST]; /* tanh(a/2), e^-a, 1 - e^-a */
 	bool sweeps, diffuses;
-	double *q, *saved, *start, *rhs, *k[STAGES]; /* each [N][n]; k = dq/dt; saved: before the step, start: before the operator */
+	/* each [N][n]; k = dq/dt; saved: before the step, start: before the operator */
+	double *q, *saved, *start, *rhs, *k[STAGES];
 	double *c, *w, *s, *trial;               /* diffusion: gas, its change, right sides, a trial loading */
 	double *J, *P;                           /* [N][n][n] */
 	const double *most;                      /* the scale of loadings */
@@ -108,7 +111,8 @@ struct cell {
 };
 
 /* Move q by delta, but not through zero where the solution is above it, nor out of the law's range. */
-static int move(const struct inw_bed_law *law, int n, double *q, const double *delta, const double *b, double *c, double *J)
+static int move(const struct inw_bed_law *law, int n, double *q, const double *delta, const double *b, double *c,
+	double *J)
 {
 	double trial[MOST], share = 1;
 
@@ -253,7 +257,8 @@ static int gas_everywhere(struct work *w, const double *q, double *c, double *J)
 	return 0;
 }
 
-/* What a substance in a cell, together `at`, gains by diffusion, kg/(m3 s) times dz^2/still: both ends of the bed are closed. */
+/* What a substance in a cell, together `at`, gains by diffusion, kg/(m3 s) times dz^2/still: both ends of the bed are
+ * closed. */
 static double bend(const struct work *w, const double *c, int at)
 {
 	const int n = w->n;
@@ -342,7 +347,8 @@ static double diffusion_step(struct work *w, const double *d)
 	for (int h = 0; h < MOST_HALVINGS; h++, share /= 2) {
 		for (int x = 0; x < all; x++) {
 			const double t = w->q[x] + share * w->s[x];
-			/* a solution may lie below zero by a part of the tolerance, not by more: then come down by some large share */
+			/* a solution may lie below zero by a part of the tolerance, not by more: then come down by some
+			 * large share */
 			w->trial[x] = t < -1e-4 * scale[x % n] && w->q[x] > 0 ? w->q[x] / 8 : t;
 		}
 		if (gas_everywhere(w, w->trial, w->c, NULL) == 0) {
@@ -353,8 +359,8 @@ static double diffusion_step(struct work *w, const double *d)
 	return -1;
 }
 
-/* Newton's method with the factors of an earlier iteration, or stage, or step, as long as each change is a tenth of the one
- * before; new ones when it is not. */
+/* Newton's method with the factors of an earlier iteration, or stage, or step, as long as each change is a tenth of the
+ * one before; new ones when it is not. */
 static int settle(struct work *w, const double *d)
 {
 	const bool other = memcmp(w->factored_for, d, sizeof *d * (size_t)w->n) != 0;
@@ -410,7 +416,8 @@ static int operate(struct work *w, double h, int (*stage)(struct work *w, double
 			for (int m = 0; m < s; m++)
 				rise += A[s][m] * w->k[m][x];
 			w->rhs[x] = w->start[x] + h * rise;
-			/* Newton starts where the last rate leads, or, if that is far, from the stage before: that is in range */
+			/* Newton starts where the last rate leads, or, if that is far, from the stage before: that is
+			 * in range */
 			const double ahead = w->rhs[x] + h * GAMMA * last[x];
 			if (ahead > 0.8 * w->q[x] && ahead < 1.1 * w->q[x])
 				w->q[x] = ahead;
@@ -476,14 +483,17 @@ static double judged(const struct work *w, const double *most, double tolerance)
 static const char *fault(const struct inw_bed_model *m, const struct inw_bed_inputs *in, double duration_s,
 	const struct inw_bed_options *o)
 {
-	if (m->cells < 1 || m->substances < 1 || m->substances > MOST || !(m->area_m2 > 0 && m->depth_m > 0 && m->bulk_kgm3 > 0))
+	if (m->cells < 1 || m->substances < 1 || m->substances > MOST)
+		return "the bed has no cells, or no substances, or too many";
+	if (!(m->area_m2 > 0 && m->depth_m > 0 && m->bulk_kgm3 > 0))
 		return "the bed has no size";
 	if (!(m->driving == INW_BED_GAS ? m->law.gas != NULL : m->law.loading != NULL))
 		return "the law that drives uptake is missing";
 	if (!(isfinite(in->velocity_ms) && isfinite(duration_s) && duration_s >= 0 && o->tolerance > 0))
 		return "velocity, time or tolerance is not a number in range";
 	for (int i = 0; i < m->substances; i++) {
-		if (in->velocity_ms != 0 && !(in->inlet_kgm3[i] >= 0 && isfinite(in->inlet_kgm3[i]) && in->rate_1s[i] > 0))
+		if (in->velocity_ms != 0 && !(in->inlet_kgm3[i] >= 0 && isfinite(in->inlet_kgm3[i])
+			&& in->rate_1s[i] > 0))
 			return "an inlet concentration is below zero, or a rate not above it";
 		if ((in->spread_m2s && !(in->spread_m2s[i] >= 0)) || (in->still_m2s && !(in->still_m2s[i] >= 0)))
 			return "a dispersion is below zero";
@@ -528,7 +538,8 @@ size_t inw_bed_workspace(const struct inw_bed_model *m)
 static void lay_out(struct work *w, double *space)
 {
 	const size_t all = (size_t)w->N * (size_t)w->n;
-	double **place[] = { &w->saved, &w->start, &w->rhs, &w->k[0], &w->k[1], &w->k[2], &w->c, &w->w, &w->s, &w->trial };
+	double **place[] = { &w->saved, &w->start, &w->rhs, &w->k[0], &w->k[1], &w->k[2], &w->c, &w->w, &w->s,
+		&w->trial };
 
 	for (size_t i = 0; i < sizeof place / sizeof place[0]; i++, space += all)
 		*place[i] = space;
@@ -569,9 +580,11 @@ static void integrate(struct work *w, struct inw_bed_state *state, double durati
 	struct inw_bed_result *out)
 {
 	double *kept = &state->first_step_s[w->sweeps];
-	double h = w->in->goes_on && state->next_step_s > 0 ? state->next_step_s : *kept > 0 ? *kept : 1e-4 * duration_s;
+	double h = *kept > 0 ? *kept : 1e-4 * duration_s; /* any short start: steps grow fivefold */
 	bool first = true;
 
+	if (w->in->goes_on && state->next_step_s > 0)
+		h = state->next_step_s;
 	while (out->done_s < duration_s) {
 		const double left = duration_s - out->done_s;
 		const bool last = h >= left * (1 - 1e-12);
@@ -588,7 +601,7 @@ static void integrate(struct work *w, struct inw_bed_state *state, double durati
 			h = now * fmin(grow, 0.9);
 			if (out->rejected > o->most_steps || h <= 1e-15 * duration_s || h < 1e-30) {
 				out->status = INW_NOT_CONVERGED;
-				out->why = "no step however short holds the tolerance: saturated air, or pores that are full";
+				out->why = "no step holds the tolerance: saturated air, or pores that are full";
 				return;
 			}
 			continue;

@@ -3,8 +3,8 @@
  *
  *   v dc/dz + rho_b dq/dt = d/dz (spread dc/dz),   rho_b dq/dt = rate (c - c in equilibrium with q)
  *
- * The air holds some 1e-3 to 1e-8 of what the carbon next to it holds and passes in a fraction of a second: its own content
- * is left out and its profile follows the loadings at once. So the state is the loadings alone.
+ * The air holds some 1e-3 to 1e-8 of what the carbon next to it holds and passes in a fraction of a second: its own
+ * content is left out and its profile follows the loadings at once. So the state is the loadings alone.
  *
  * Invariants: B1 what went in less what came out is what the bed holds more, to rounding. B2 a fresh bed lets exp(-rate
  * depth/v) through, whatever the number of cells. B3 in clean air a bed never gives off more than it held. B4 second
@@ -21,8 +21,9 @@
 #include "model/sorbent.h"
 
 /* What drives uptake. GAS: rate (c - c(q)), right for films and pores, filling and emptying. LOADING: (rate c/q(c))
- * (q(c) - q), the linear driving force in the loading at the local slope: with a rectangular isotherm it is Bohart & Adams
- * and so Wheeler & Jonas, to which published rates of breakthrough were fitted; on emptying too slow for steep isotherms. */
+ * (q(c) - q), the linear driving force in the loading at the local slope: with a rectangular isotherm it is Bohart &
+ * Adams and so Wheeler & Jonas, to which published rates of breakthrough were fitted; on emptying too slow for steep
+ * isotherms. */
 enum inw_bed_driving { INW_BED_GAS, INW_BED_LOADING };
 
 struct inw_bed_model {
@@ -34,7 +35,8 @@ struct inw_bed_model {
 
 struct inw_bed_state {
 	double *q;                           /* [cells][substances] kg/kg, from the side where positive flow enters */
-	double *most;                        /* [substances] highest loading so far, kg/kg: the scale of the tolerance */
+	/* [substances] highest loading so far, kg/kg: the scale of the tolerance */
+	double *most;
 	double first_step_s[2], next_step_s; /* kept between calls: first step at rest and with flow; 0 at first */
 };
 
@@ -46,7 +48,8 @@ struct inw_bed_inputs {                      /* constant over one call */
 	bool goes_on;                        /* the call before had the same inputs: go on with its step */
 };
 
-/* tolerance: of loadings, relative to the highest so far, per step; the error at the end is a fifth of it or so (tested) */
+/* tolerance: of loadings, relative to the highest so far, per step; the error at the end is a fifth of it or so
+ * (tested) */
 struct inw_bed_options { double tolerance; int most_steps; };
 #define INW_BED_OPTIONS ((struct inw_bed_options){ .tolerance = 1e-3, .most_steps = 100000 })
 

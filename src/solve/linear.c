@@ -2,40 +2,56 @@
 /* linear.c: Gaussian elimination with row exchanges; Golub & Van Loan, Matrix Computations, algorithm 3.4.1 (outer product). */
 #include "solve/linear.h"
 
+#include <assert.h>
 #include <math.h>
 
-static int largest_in_column(const double *a, int n, int k)
+enum { MOST = 128 }; /* unknowns; a box has some thirty */
+
+/* The row to divide by: the diagonal while it is not under a tenth of the largest in its column (an order of unknowns that
+ * keeps the matrix empty is worth keeping), else the largest. */
+static int pivot_row(const double *a, int n, int k)
 {
 	int best = k;
 
 	for (int i = k + 1; i < n; i++)
 		if (fabs(a[i * n + k]) > fabs(a[best * n + k]))
 			best = i;
-	return best;
+	return fabs(a[k * n + k]) >= 0.1 * fabs(a[best * n + k]) ? k : best;
+}
+
+static void swap_rows(double *a, double *b, int n)
+{
+	for (int j = 0; j < n; j++) {
+		double t = a[j];
+		a[j] = b[j];
+		b[j] = t;
+	}
 }
 
 int inw_lu_factor(double *a, int *pivot, int n)
 {
+	int column[MOST]; /* of the pivot row, where it is not zero: most of a network's matrix is empty */
+
+	assert(n <= MOST);
 	for (int k = 0; k < n; k++) {
-		int best = largest_in_column(a, n, k);
+		int best = pivot_row(a, n, k), filled = 0;
 		double *row_k = &a[k * n];
 		pivot[k] = best;
 		if (!(fabs(a[best * n + k]) > 0))
 			return -1;
 		if (best != k)
-			for (int j = 0; j < n; j++) {
-				double t = row_k[j];
-				row_k[j] = a[best * n + j];
-				a[best * n + j] = t;
-			}
+			swap_rows(row_k, &a[best * n], n);
+		for (int j = k + 1; j < n; j++)
+			if (row_k[j] != 0)
+				column[filled++] = j;
 		double inverse = 1 / row_k[k];
 		for (int i = k + 1; i < n; i++) {
 			double *row = &a[i * n];
-			if (row[k] == 0) /* most of a network's matrix is empty */
+			if (row[k] == 0)
 				continue;
 			double factor = row[k] *= inverse;
-			for (int j = k + 1; j < n; j++)
-				row[j] -= factor * row_k[j];
+			for (int c = 0; c < filled; c++)
+				row[column[c]] -= factor * row_k[column[c]];
 		}
 	}
 	return 0;

@@ -114,9 +114,10 @@ static int direction(struct newton *w, double *step)
 	int n = w->sol->s.n;
 
 	for (int i = 0; i < n; i++) {
+		double scale = 1 / w->equation[i];
 		for (int j = 0; j < n; j++)
-			w->J[i * n + j] *= w->unknown[j] / w->equation[i];
-		step[i] = -w->r[i] / w->equation[i];
+			w->J[i * n + j] *= w->unknown[j] * scale;
+		step[i] = -w->r[i] * scale;
 	}
 	if (inw_lu_factor(w->J, w->pivot, n))
 		return -1;

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
-/* dump_bed.c: the bed of bed_peer.py as bed.c sees it. Prints hours, outlet of each substance over its inlet, held kg/m2;
- * six digits and more. Two days: 8 h of toluene and acetone, an hour of clean air, rest.
+/* dump_bed.c: the bed of bed_peer.py as bed.c sees it. Prints hours, outlet of each substance over its inlet, held
+ * kg/m2; six digits and more. Two days: 8 h of toluene and acetone, an hour of clean air, rest.
  */
 #include <stdio.h>
 
@@ -11,9 +11,11 @@ enum { CELLS = 100, N = 2 };
 
 static const double inlet_kgm3[N] = { 2e-4, 5e-4 };
 static const struct inw_sorbate sorbate[N] = {
-	{ .kind = INW_CAPACITY_DUBININ, .molar_mass_kgmol = 92.14e-3, .liquid_kgm3 = 865, .diffusivity_m2s = 8.4e-6, .psat_Pa = 3240,
+	{ .kind = INW_CAPACITY_DUBININ, .molar_mass_kgmol = 92.14e-3, .liquid_kgm3 = 865, .diffusivity_m2s = 8.4e-6,
+		.psat_Pa = 3240,
 		.refraction_m3mol = 31.1e-6, .measured_rate_1s = 60 },
-	{ .kind = INW_CAPACITY_DUBININ, .molar_mass_kgmol = 58.08e-3, .liquid_kgm3 = 785, .diffusivity_m2s = 10.5e-6, .psat_Pa = 26.9e3,
+	{ .kind = INW_CAPACITY_DUBININ, .molar_mass_kgmol = 58.08e-3, .liquid_kgm3 = 785, .diffusivity_m2s = 10.5e-6,
+		.psat_Pa = 26.9e3,
 		.refraction_m3mol = 16.2e-6, .measured_rate_1s = 70 },
 };
 
@@ -21,7 +23,8 @@ static double q[CELLS * N], most[N], work[CELLS * N * (10 + 2 * N)];
 
 int main(void)
 {
-	const struct inw_carbon_bed bed = { .micropore_m3kg = 0.454e-3, .structure = 3.56e-5, .capacity_factor = 1, .rate_factor = 1,
+	const struct inw_carbon_bed bed = { .micropore_m3kg = 0.454e-3, .structure = 3.56e-5, .capacity_factor = 1,
+		.rate_factor = 1,
 		.granule = { 1.5e-3, 0.4, 3, 0 }, .voidage = 0.4 };
 	const double v[] = { 0.2, 0.2, 0 };
 	const int hours[] = { 8, 1, 15 };
@@ -45,7 +48,8 @@ int main(void)
 				fprintf(stderr, "%s\n", r.why ? r.why : "no outlet");
 				return 1;
 			}
-			printf("%.2f %.9g %.9g %.9g %.9g\n", (clock + 1) / 4.0, out[0] / inlet_kgm3[0], out[1] / inlet_kgm3[1],
+			printf("%.2f %.9g %.9g %.9g %.9g\n", (clock + 1) / 4.0, out[0] / inlet_kgm3[0],
+				out[1] / inlet_kgm3[1],
 				inw_bed_held_kg(&m, &state, 0), inw_bed_held_kg(&m, &state, 1));
 		}
 	}

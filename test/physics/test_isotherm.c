@@ -36,7 +36,8 @@ static void consistent(const struct inw_isotherm *s, double low, double high)
 
 	for (double p = low; p < high; p *= 1.37) {
 		const struct inw_isotherm_value f = inw_isotherm_filling(s, p), back = inw_isotherm_pressure(s, f.y);
-		const double e = 1e-5, up = inw_isotherm_filling(s, p * (1 + e)).y, down = inw_isotherm_filling(s, p * (1 - e)).y;
+		const double e = 1e-5, up = inw_isotherm_filling(s, p * (1 + e)).y, down = inw_isotherm_filling(s,
+			p * (1 - e)).y;
 
 		CHECK(f.y > before);
 		CHECK_REL(back.y, p, 1e-11, "I1");
@@ -54,21 +55,26 @@ static void dubinin(void)
 		const struct inw_isotherm s = on_carbon(all[i]);
 		const double B = inw_dubinin_curvature(W0, STRUCTURE, refraction(all[i]), T_ROOM), p = s.join_Pa;
 
-		for (double ppm = s.join_Pa < 0.1 ? 1 : 10; ppm < 2000; ppm *= 10) /* ethanol at 1 ppm is on Henry's line */
+		/* ethanol at 1 ppm is on Henry's line */
+		for (double ppm = s.join_Pa < 0.1 ? 1 : 10; ppm < 2000; ppm *= 10)
 			CHECK_REL(inw_isotherm_filling(&s, ppm * .101325).y * W0 * all[i]->d * 1e3,
-				inw_dr_capacity(W0, STRUCTURE, refraction(all[i]), all[i]->d * 1e3, T_ROOM, ppm * .101325 / s.psat_Pa),
+				inw_dr_capacity(W0, STRUCTURE, refraction(all[i]), all[i]->d * 1e3, T_ROOM,
+					ppm * .101325 / s.psat_Pa),
 				1e-12, "inw_dr_capacity");
 		/* the join: where the law's own logarithmic slope is 1 */
 		CHECK_REL(2 * B * log(s.psat_Pa / p), 1, 1e-12, "closed form");
-		CHECK_REL(inw_isotherm_filling(&s, p * (1 + 1e-9)).y, inw_isotherm_filling(&s, p * (1 - 1e-9)).y, 3e-9, "I2, value");
-		CHECK_REL(inw_isotherm_filling(&s, p * (1 + 1e-9)).dy, inw_isotherm_filling(&s, p * (1 - 1e-9)).dy, 3e-9, "I2, slope");
+		CHECK_REL(inw_isotherm_filling(&s, p * (1 + 1e-9)).y, inw_isotherm_filling(&s, p * (1 - 1e-9)).y,
+			3e-9, "I2, value");
+		CHECK_REL(inw_isotherm_filling(&s, p * (1 + 1e-9)).dy, inw_isotherm_filling(&s, p * (1 - 1e-9)).dy,
+			3e-9, "I2, slope");
 		CHECK_REL(inw_isotherm_filling(&s, p / 1e6).y, s.join_filling / 1e6, 1e-12, "I2, Henry");
 		CHECK(inw_isotherm_filling(&s, 0).y == 0 && inw_isotherm_filling(&s, 0).dy > 0);
 		CHECK(inw_isotherm_filling(&s, s.psat_Pa).y == 1);
 		CHECK(isnan(inw_isotherm_filling(&s, s.psat_Pa * 1.001).y) && isnan(inw_isotherm_filling(&s, -1).y));
 		CHECK(isnan(inw_isotherm_pressure(&s, 1.001).y));
 		/* no capacity is added or lost but below the join: the line lies above the law there, by convexity */
-		CHECK(inw_isotherm_filling(&s, p / 10).y > inw_dr_capacity(W0, STRUCTURE, refraction(all[i]), 1 / W0, T_ROOM,
+		CHECK(inw_isotherm_filling(&s, p / 10).y > inw_dr_capacity(W0, STRUCTURE, refraction(all[i]), 1 / W0,
+			T_ROOM,
 			p / 10 / s.psat_Pa));
 		consistent(&s, s.join_Pa / 100, s.psat_Pa * 0.99);
 	}
@@ -76,7 +82,8 @@ static void dubinin(void)
 	const double ppm[] = { 1000, 100, 10, 1, 0.1, 0.01 }, printed[] = { .342, .269, .187, .115, .063, .030 };
 	const struct inw_isotherm s = on_carbon(&toluene);
 	for (int i = 0; i < 6; i++)
-		CHECK_ABS(inw_isotherm_filling(&s, ppm[i] * .101325).y * W0 * 865, printed[i], 0.0012, "Wood 1994, worked independently");
+		CHECK_ABS(inw_isotherm_filling(&s, ppm[i] * .101325).y * W0 * 865, printed[i], 0.0012,
+			"Wood 1994, worked independently");
 }
 
 static void points(void)
@@ -93,8 +100,10 @@ static void points(void)
 	const struct inw_isotherm s = inw_isotherm_points(psat, T, T, x, y, slope, 6);
 	for (int i = 0; i < 6; i++)
 		CHECK_REL(inw_isotherm_filling(&s, p[i] * (1 + 1e-15)).y, f[i], 1e-12, "the points themselves");
-	/* between the inner points a power law is kept, and beyond the last; near the first the curve leaves it for Henry */
-	CHECK_REL(inw_isotherm_filling(&s, sqrt(p[2] * p[3])).y, 0.551 * pow(sqrt(p[2] * p[3]) / psia, 0.110) / (volume * 865),
+	/* between the inner points a power law is kept, and beyond the last; near the first the curve leaves it for
+	 * Henry */
+	CHECK_REL(inw_isotherm_filling(&s, sqrt(p[2] * p[3])).y, 0.551 * pow(sqrt(p[2] * p[3]) / psia,
+		0.110) / (volume * 865),
 		1e-3, "EPA Freundlich, Kuo table 7.1");
 	CHECK_REL(inw_isotherm_filling(&s, p[5] * 1.2).y, f[5] * pow(1.2, 0.110), 1e-6, "last slope goes on");
 	CHECK_REL(inw_isotherm_filling(&s, p[0] / 100).y, f[0] / 100, 1e-12, "Henry below the first");
@@ -136,7 +145,8 @@ static void water(void)
 		}
 	/* little water below 50 % (Owen 1995: no effect on toluene), most of the pores at 90 % */
 	const struct inw_isotherm s = inw_isotherm_water(psat_water, 1.7, 0.02);
-	CHECK(inw_isotherm_filling(&s, 0.3 * psat_water).y < 0.05 && inw_isotherm_filling(&s, 0.5 * psat_water).y < 0.15);
+	CHECK(inw_isotherm_filling(&s, 0.3 * psat_water).y < 0.05 && inw_isotherm_filling(&s,
+		0.5 * psat_water).y < 0.15);
 	CHECK(inw_isotherm_filling(&s, 0.9 * psat_water).y > 0.6);
 }
 
@@ -173,7 +183,8 @@ static void both_ways(const struct inw_pores *s, const double *p)
 			CHECK(inw_pores_loading(s, to, up, NULL) == 0);
 			to[j] = p[j] * (1 - e);
 			CHECK(inw_pores_loading(s, to, down, NULL) == 0);
-			CHECK_ABS(J[i * n + j], (up[i] - down[i]) / (2 * e * p[j]), 1e-6 * fabs(J[i * n + j]) + 1e-9 * q[i] / p[j], "difference");
+			CHECK_ABS(J[i * n + j], (up[i] - down[i]) / (2 * e * p[j]), 1e-6 * fabs(J[i * n + j])
+				+ 1e-9 * q[i] / p[j], "difference");
 			for (int k = 0; k < n; k++) {
 				t += K[i * n + k] * J[k * n + j];
 				size += fabs(K[i * n + k] * J[k * n + j]);
@@ -202,7 +213,8 @@ static void mixture(void)
 	CHECK(inw_pores_loading(&s, (double[]){ 0, 0, 0 }, q, J) == 0 && q[0] == 0);
 	for (int i = 0; i < 3; i++)
 		for (int j = 0; j < 3; j++)
-			CHECK_ABS(J[i * 3 + j], i == j ? inw_isotherm_filling(&s.alone[i], 0).dy * W0 * s.liquid_kgm3[i] : 0,
+			CHECK_ABS(J[i * 3 + j], i == j ? inw_isotherm_filling(&s.alone[i],
+				0).dy * W0 * s.liquid_kgm3[i] : 0,
 				1e-12 * J[i * 4], "I4");
 	/* Two equal substances are one at the sum of pressures, in equal parts: any sound rule of mixtures says so */
 	struct inw_pores twins = mixture_of(1, 0);
@@ -214,7 +226,8 @@ static void mixture(void)
 	CHECK_REL(q[0] / q[1], 3.0 / 7, 1e-9, "twins");
 	/* heavy displaces light: ethanol at 10 Pa with xylene at 10 Pa keeps less than a third */
 	double alone[4];
-	CHECK(inw_pores_loading(&s, (double[]){ 0, 10, 0 }, alone, NULL) == 0 && inw_pores_loading(&s, (double[]){ 0, 10, 10 }, q, NULL) == 0);
+	CHECK(inw_pores_loading(&s, (double[]){ 0, 10, 0 }, alone, NULL) == 0 && inw_pores_loading(&s, (double[]){ 0,
+		10, 10 }, q, NULL) == 0);
 	CHECK(q[1] < alone[1] / 3);
 	/* nothing to be had */
 	CHECK(inw_pores_loading(&s, (double[]){ 1e5, 0, 0 }, q, NULL) == 1);
@@ -233,8 +246,8 @@ static void humid(void)
 	/* I3 for water */
 	CHECK(inw_pores_loading(&s, (double[]){ 0, 0.7 * psat_water }, q, NULL) == 0);
 	CHECK_REL(q[1], inw_isotherm_filling(&s.alone[1], 0.7 * psat_water).y * W0 * 998, 1e-12, "I3");
-	/* Practical rule (memory): full capacity to 50 % humidity (a tenth is allowed here), 0.3 to 0.6 of it at 80 to 90 % for
-	 * ppm-level vapours; asked of the middle of that range */
+	/* Practical rule (memory): full capacity to 50 % humidity (a tenth is allowed here), 0.3 to 0.6 of it at 80 to
+	 * 90 % for ppm-level vapours; asked of the middle of that range */
 	CHECK(inw_pores_loading(&s, (double[]){ 0.1, 0 }, dry, NULL) == 0);
 	CHECK(inw_pores_loading(&s, (double[]){ 0.1, 0.5 * psat_water }, q, NULL) == 0);
 	CHECK(q[0] / dry[0] > 0.88 && q[0] < dry[0]);
@@ -243,7 +256,8 @@ static void humid(void)
 	CHECK(q[0] / dry[0] > 0.2 && q[0] / dry[0] < 0.7);
 	/* thinly loaded vapours lose more than richly loaded ones (Owen 1995, Wood 2004) */
 	double rich[4], rich_humid[4];
-	CHECK(inw_pores_loading(&s, (double[]){ 300, 0 }, rich, NULL) == 0 && inw_pores_loading(&s, (double[]){ 300, 0.85 * psat_water }, rich_humid, NULL) == 0);
+	CHECK(inw_pores_loading(&s, (double[]){ 300, 0 }, rich, NULL) == 0 && inw_pores_loading(&s, (double[]){ 300,
+		0.85 * psat_water }, rich_humid, NULL) == 0);
 	CHECK(rich_humid[0] / rich[0] > q[0] / dry[0]);
 }
 

@@ -13,17 +13,20 @@ static void pore(void)
 
 	/* by hand: 15 * 0.3 * 2.8e-6 * 0.6/(1.5e-3)^2 */
 	CHECK_REL(inw_rate_pore(g, eps, D), 3.36, 1e-12, "Glueckauf 1955, hand evaluation");
-	CHECK_REL(inw_rate_pore((struct inw_granule){ 3e-3, 0.3, 3, 8.4e-7 }, eps, D), 2 * 3.36, 1e-12, "walls add to the pores");
+	CHECK_REL(inw_rate_pore((struct inw_granule){ 3e-3, 0.3, 3, 8.4e-7 }, eps, D), 2 * 3.36, 1e-12,
+		"walls add to the pores");
 	/* R^2: twice the granule, a quarter of the rate */
 	CHECK_REL(inw_rate_pore((struct inw_granule){ 6e-3, 0.3, 3, 0 }, eps, D), 0.84, 1e-12, "the same");
 }
 
 static void series(void)
 {
-	const double film = inw_rate_film(v, d, eps, D, nu), inner = inw_rate_pore((struct inw_granule){ d, 0.3, 3, 0 }, eps, D);
+	const double film = inw_rate_film(v, d, eps, D, nu);
+	const double inner = inw_rate_pore((struct inw_granule){ d, 0.3, 3, 0 }, eps, D);
 	const double k = inw_rate_series(film, inner);
-	/* Glueckauf & Ruthven's own form with kf 0.0395 m/s (Wakao & Funazkri, evaluated independently), R 1.5 mm, and a
-	 * loading of 0.1 kg/kg at 1e-4 kg/m3 in granules of 700 kg/m3, bed of 420: 1/K = (R/3kf + R^2/(15 eps_p Dp)) q/c */
+	/* Glueckauf & Ruthven's own form with kf 0.0395 m/s (Wakao & Funazkri, evaluated independently), R 1.5 mm, and
+	 * a loading of 0.1 kg/kg at 1e-4 kg/m3 in granules of 700 kg/m3, bed of 420: 1/K = (R/3kf + R^2/(15 eps_p Dp))
+	 * q/c */
 	const double R = d / 2, partition = 0.1 * 700 / 1e-4;
 	const double K = 1 / ((R / (3 * 0.0395) + R * R / (15 * 0.3 * D / 3)) * partition);
 
@@ -37,10 +40,11 @@ static void against_fitted(void)
 {
 	for (double u = 0.05; u < 0.35; u *= 1.8) {
 		const double film = inw_rate_film(u, 1.1e-3, eps, D, nu);
-		const double both = inw_rate_series(film, inw_rate_pore((struct inw_granule){ 1.1e-3, 0.4, 3, 0 }, eps, D));
+		const double both = inw_rate_series(film, inw_rate_pore((struct inw_granule){ 1.1e-3, 0.4, 3, 0 },
+			eps, D));
 		const double fitted = inw_rate_wood_stampfer(u, 31.1e-6, 1e-3);
 
-		printf("%.2f m/s: film and bare pores %.0f, Wood & Stampfer %.0f, Lodewyckx & Vansant %.0f, film %.0f 1/s\n", u, both,
+		printf("%.2f m/s, 1/s: film and bare pores %.0f, Wood %.0f, Lodewyckx %.0f, film %.0f\n", u, both,
 			fitted, inw_rate_lodewyckx_vansant(u, 1.1e-3, 1.13, 0.343, 92.14e-3), film);
 		CHECK(both < fitted && fitted < film);
 	}

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /* test_bed.c: bed.c against analytic solutions, orders of convergence, balances, and published breakthrough.
  *
- * Exact values: Anzelius (linear isotherm), Bohart & Adams (rectangular), Thomas (Langmuir), evaluated independently from
- * c/c0 = 1 - integral of e^(-t-x) I0(2 sqrt(t x)) and the closed forms, five digits.
+ * Exact values: Anzelius (linear isotherm), Bohart & Adams (rectangular), Thomas (Langmuir), evaluated independently
+ * from c/c0 = 1 - integral of e^(-t-x) I0(2 sqrt(t x)) and the closed forms, five digits.
  * Published: N&C = Nelson & Correia 1976, AIHA J. 37:514, and Wood 1994, AIHA J. 55:11, both as tabulated by OSHA;
  * VanOsdell et al. 1996, JAWMA 46:883; Moe et al. 2007, EST 41:5478; Linders et al. 2007, IECR 46:4034 (abstracts).
  */
@@ -112,8 +112,10 @@ static double leaving(int i)
 static const double anzelius_xi[5] = { 2, 5, 10, 20, 50 };
 static const double anzelius_tau[7] = { .25, .5, .75, 1, 1.25, 1.5, 2 }; /* times xi */
 static const double anzelius_exact[5][7] = {
-	{ .26901, .39430, .50644, .60350, .68537, .75301, .85194 }, { .08779, .23131, .40111, .56392, .70024, .80384, .92561 },
-	{ .01883, .11979, .31634, .54489, .73708, .86578, .97421 }, { .00114, .03935, .22302, .53164, .79433, .93228, .99639 },
+	{ .26901, .39430, .50644, .60350, .68537, .75301, .85194 },
+	{ .08779, .23131, .40111, .56392, .70024, .80384, .92561 },
+	{ .01883, .11979, .31634, .54489, .73708, .86578, .97421 },
+	{ .00114, .03935, .22302, .53164, .79433, .93228, .99639 },
 	{ 0, .00205, .09923, .51997, .89022, .98906, .99999 },
 };
 
@@ -141,9 +143,10 @@ static void anzelius(void)
 		for (int d = INW_BED_GAS; d <= INW_BED_LOADING; d++) {
 			const double a = anzelius_xi[i] / 200;
 
-			/* the scheme widens a front by a^2/24 of itself; the slope at the front is below 0.25 xi^(1/2) per unit of T,
-			 * its width xi^(-1/2); five digits of the table; time tolerance */
-			CHECK_ABS(anzelius_error(anzelius_xi[i], anzelius_exact[i], 200, (enum inw_bed_driving)d, 1e-6), 0,
+			/* the scheme widens a front by a^2/24 of itself; the slope at the front is below 0.25 xi^(1/2)
+			 * per unit of T, its width xi^(-1/2); five digits of the table; time tolerance */
+			CHECK_ABS(anzelius_error(anzelius_xi[i], anzelius_exact[i], 200, (enum inw_bed_driving)d,
+				1e-6), 0,
 				0.25 * a * a / 12 + 1e-5, "Anzelius, exact values");
 		}
 	/* Klinkenberg 1954, claimed within 0.6 % for xi > 2: so our own must be within 0.006 of it */
@@ -180,7 +183,8 @@ static void bohart_adams(void)
 	for (int i = 0; i < 3; i++) {
 		set(200, 1, INW_BED_LOADING, (struct inw_bed_law){ &qs, NULL, rectangular });
 		rig.inlet[0] = 1e-4;
-		through_curve("Bohart & Adams, exact values", N[i], 400 * qs / 1e-4, exact[i], N[i] * N[i] / 4e4 / 12 + 2e-5);
+		through_curve("Bohart & Adams, exact values", N[i], 400 * qs / 1e-4, exact[i],
+			N[i] * N[i] / 4e4 / 12 + 2e-5);
 	}
 }
 
@@ -212,7 +216,8 @@ static void fresh(void)
 	for (int cells = 1; cells <= 64; cells *= 4)
 		for (int d = INW_BED_GAS; d <= INW_BED_LOADING; d++)
 			for (int sign = -1; sign <= 1; sign += 2) {
-				set(cells, 2, (enum inw_bed_driving)d, (struct inw_bed_law){ &s, langmuir_gas, langmuir_loading });
+				set(cells, 2, (enum inw_bed_driving)d, (struct inw_bed_law){ &s, langmuir_gas,
+					langmuir_loading });
 				rig.in.velocity_ms *= sign;
 				rig.inlet[0] = 1e-6;
 				rig.inlet[1] = 1e-9;
@@ -228,7 +233,7 @@ static void fresh(void)
 static void moment_and_purge(void)
 {
 	const struct langmuir line = { 1, 0, { 1e4 } };
-	double t = 0, area = 0;
+	double area = 0;
 
 	set(100, 1, INW_BED_GAS, (struct inw_bed_law){ &line, langmuir_gas, langmuir_loading });
 	rig.inlet[0] = 1e-6;
@@ -236,7 +241,6 @@ static void moment_and_purge(void)
 	for (int i = 0; i < 40; i++) {
 		run(400 * 1e4 / 10);
 		rig.in.goes_on = true;
-		t += 400 * 1e4 / 10;
 		area += (1 - rig.outlet[0] / 1e-6) * 400 * 1e4 / 10;
 	}
 	CHECK_REL(area, 400 * 1e4 * 1.0, 1e-4, "first moment, rho_b K depth/v");
@@ -358,7 +362,8 @@ static void idle(void)
 		run(t);
 		for (int j = 0; j < cells; j++)
 			for (int i = 0; i < 2; i++)
-				e = fmax(e, fabs(rig.q[2 * j + i] - 0.1 * (1 + exp(i ? -0.5 : -1.0) * cos(pi * (j + 0.5) / cells))));
+				e = fmax(e, fabs(rig.q[2 * j + i] - 0.1 * (1 + exp(i ? -0.5 : -1.0) * cos(pi * (j
+					+ 0.5) / cells))));
 		CHECK_ABS(e / 0.1, 0, 0.5 * pi * pi / (12 * cells * cells), "cosine in a closed bed");
 		if (before > 0)
 			CHECK_ABS(log2(before / e), 2, 0.1, "B4, diffusion");
@@ -366,8 +371,8 @@ static void idle(void)
 	}
 }
 
-/* With flow: mean and variance of a front, from the whole of a breakthrough curve: variance/mean^2 = 2 (E/(v L) + v/(k L))
- * (van Deemter 1956) in a long bed. The cells add k dz/v squared /12 of the second part. */
+/* With flow: mean and variance of a front, from the whole of a breakthrough curve: variance/mean^2 = 2 (E/(v L) + v/(k
+ * L)) (van Deemter 1956) in a long bed. The cells add k dz/v squared /12 of the second part. */
 static void dispersion(void)
 {
 	const struct langmuir line = { 1, 0, { 1e4 } };
@@ -420,8 +425,8 @@ static void slow_flow(void)
 
 /* ---- two substances ---- */
 
-/* Roll-up. Equilibrium theory, derived: behind the light front and before the heavy one the light stands alone at cP, and
- * across the heavy front both balances ask for the same speed: (q1F - q1P)/(c1F - cP) = q2F/c2F. */
+/* Roll-up. Equilibrium theory, derived: behind the light front and before the heavy one the light stands alone at cP,
+ * and across the heavy front both balances ask for the same speed: (q1F - q1P)/(c1F - cP) = q2F/c2F. */
 static double plateau(const struct inw_bed_law *law, const double *cF)
 {
 	double qF[2], q[2], low = cF[0], high = cF[0] * 1e3;
@@ -453,7 +458,8 @@ static double highest(double seconds, int parts, int i)
 	return most;
 }
 
-static struct inw_carbon_bed carbon = { .micropore_m3kg = 0.454e-3, .structure = 3.56e-5, .capacity_factor = 1, .rate_factor = 1,
+static struct inw_carbon_bed carbon = { .micropore_m3kg = 0.454e-3, .structure = 3.56e-5, .capacity_factor = 1,
+	.rate_factor = 1,
 	.granule = { 3e-3, 0.4, 3, 0 }, .voidage = 0.4 };
 static struct inw_sorbate sorbate[4] = {
 	{ .kind = INW_CAPACITY_DUBININ, .molar_mass_kgmol = 92.14e-3, .liquid_kgm3 = 865, .diffusivity_m2s = 8.4e-6,
@@ -553,13 +559,14 @@ enum how { BY_LOADING, BY_GAS, BY_RECTANGLE };
 static double minutes(const struct vapour *v, double ppm, double x, double mass_kg, enum how how)
 {
 	const double q_m3s = 53.3e-3 / 60, c0 = ppm * 1e-6 * 101325 * v->M * 1e-3 / (INW_GAS_CONSTANT * 295.15);
-	struct inw_sorbate s = { .kind = INW_CAPACITY_DUBININ, .molar_mass_kgmol = v->M * 1e-3, .liquid_kgm3 = v->d * 1e3,
+	struct inw_sorbate s = { .kind = INW_CAPACITY_DUBININ, .molar_mass_kgmol = v->M * 1e-3,
+		.liquid_kgm3 = v->d * 1e3,
 		.psat_Pa = v->torr * 133.322, .diffusivity_m2s = 8e-6,
 		.refraction_m3mol = inw_molar_refraction_m3mol(v->n, v->M * 1e-3, v->d * 1e3) };
 	double q, before = 0, now, t = 0;
 
-	/* the constants that make the formula give the table (W0 0.4543 cm3/g, b' 3.76e-5, rms 0.9 %), only to show that the bed
-	 * with a rectangular isotherm is that formula; else those of 1994 as remembered */
+	/* the constants that make the formula give the table (W0 0.4543 cm3/g, b' 3.76e-5, rms 0.9 %), only to show
+	 * that the bed with a rectangular isotherm is that formula; else those of 1994 as remembered */
 	carbon.micropore_m3kg = how == BY_RECTANGLE ? 0.4543e-3 : 0.454e-3;
 	carbon.structure = how == BY_RECTANGLE ? 3.76e-5 : 3.56e-5;
 	s.measured_rate_1s = inw_rate_wood_stampfer(0.143, s.refraction_m3mol, x);
@@ -600,7 +607,8 @@ static void wood_table(void)
 	const double ppm[5] = { 50, 100, 200, 500, 1000 };
 	double squares = 0;
 
-	printf("Wood 1994 by OSHA, 52 g, minutes to 10 %%: table | driven by loading | by gas (50, 100, 200, 500, 1000 ppm)\n");
+	printf("Wood 1994 by OSHA, 52 g, minutes to 10 %% at 50, 100, 200, 500, 1000 ppm\n");
+	printf("table | driven by loading | by gas\n");
 	for (unsigned i = 0; i < sizeof row / sizeof row[0]; i++) {
 		double t[2][5], flat[5];
 
@@ -615,15 +623,16 @@ static void wood_table(void)
 		printf("\n");
 		for (int j = 0; j < 5; j++) {
 			squares += pow(log(t[0][j] / row[i].at10[j]), 2);
-			/* The table is Wheeler & Jonas: a front as if the isotherm were rectangular. It is the steepness of the real one
-			 * that decides how wrong that is: ln q over ln c has a slope of 0.6 to 0.3 for ethanol (a wide front, the table
-			 * is up to 45 % too long), 0.4 to 0.2 for isopropanol, less for the others. */
+			/* The table is Wheeler & Jonas: a front as if the isotherm were rectangular. It is the
+			 * steepness of the real one that decides how wrong that is: ln q over ln c has a slope of 0.6
+			 * to 0.3 for ethanol (a wide front, the table is up to 45 % too long), 0.4 to 0.2 for
+			 * isopropanol, less for the others. */
 			if (i == 4)
 				CHECK(t[0][j] < row[i].at10[j] && t[0][j] > 0.65 * row[i].at10[j]);
 			else
 				CHECK_REL(t[0][j], row[i].at10[j], 0.08, row[i].v.name);
-			/* with that isotherm made rectangular it is the table: the recipe's own error (2.2 %; 1-propanol 9.5 %) and some
-			 * for e^N - 1 against e^N */
+			/* with that isotherm made rectangular it is the table: the recipe's own error (2.2 %;
+			 * 1-propanol 9.5 %) and some for e^N - 1 against e^N */
 			CHECK_REL(flat[j], row[i].at10[j], i == 6 ? 0.1 : 0.027, row[i].v.name);
 		}
 	}
@@ -633,35 +642,42 @@ static void wood_table(void)
 static void nelson_correia(void)
 {
 	static const struct { struct vapour v; double at1, at10; } row[] = {
-		{ { "benzene", 78.11, .877, 1.5011, 83.0 }, 73, 88 }, { { "toluene", 92.14, .865, 1.4961, 24.3 }, 94, 114 },
-		{ { "ethylbenzene", 106.17, .865, 1.4959, 8.0 }, 83, 105 }, { { "m-xylene", 106.17, .862, 1.4972, 7.0 }, 98, 116 },
-		{ { "ethanol", 46.07, .787, 1.3611, 49.5 }, 28, 45 }, { { "isopropanol", 60.10, .784, 1.3776, 37.0 }, 54, 81 },
-		{ { "allyl alcohol", 58.08, .852, 1.4135, 20.5 }, 65, 105 }, { { "1-propanol", 60.10, .802, 1.3850, 17.0 }, 85, 123 },
+		{ { "benzene", 78.11, .877, 1.5011, 83.0 }, 73, 88 },
+		{ { "toluene", 92.14, .865, 1.4961, 24.3 }, 94, 114 },
+		{ { "ethylbenzene", 106.17, .865, 1.4959, 8.0 }, 83, 105 },
+		{ { "m-xylene", 106.17, .862, 1.4972, 7.0 }, 98, 116 },
+		{ { "ethanol", 46.07, .787, 1.3611, 49.5 }, 28, 45 },
+		{ { "isopropanol", 60.10, .784, 1.3776, 37.0 }, 54, 81 },
+		{ { "allyl alcohol", 58.08, .852, 1.4135, 20.5 }, 65, 105 },
+		{ { "1-propanol", 60.10, .802, 1.3850, 17.0 }, 85, 123 },
 		{ { "1-butanol", 74.12, .808, 1.3993, 5.5 }, 115, 141 },
 	};
 	double squares = 0;
 
 	/* two cartridges of 25 to 40 g: the middle, 65 g, for all */
-	printf("Nelson & Correia 1976, 1000 ppm, 65 g, minutes to 1 %% and 10 %%: measured | driven by loading | by gas\n");
+	printf("Nelson & Correia 1976, 1000 ppm, 65 g, minutes to 1 %% and 10 %%\n");
+	printf("measured | driven by loading | by gas\n");
 	for (unsigned i = 0; i < sizeof row / sizeof row[0]; i++) {
 		const double a1 = minutes(&row[i].v, 1000, 0.01, 0.065, BY_LOADING);
 		const double a10 = minutes(&row[i].v, 1000, 0.1, 0.065, BY_LOADING);
 		const double g1 = minutes(&row[i].v, 1000, 0.01, 0.065, BY_GAS);
 		const double g10 = minutes(&row[i].v, 1000, 0.1, 0.065, BY_GAS);
 
-		printf("%-13s %4.0f |%4.0f |%4.0f ; %4.0f |%4.0f |%4.0f\n", row[i].v.name, row[i].at1, a1, g1, row[i].at10, a10, g10);
+		printf("%-13s %4.0f |%4.0f |%4.0f ; %4.0f |%4.0f |%4.0f\n", row[i].v.name, row[i].at1, a1, g1,
+			row[i].at10, a10, g10);
 		squares += pow(log(a1 / row[i].at1), 2) + pow(log(a10 / row[i].at10), 2);
 		/* the model's stated uncertainty: a factor 1.8 each */
-		CHECK(a1 / row[i].at1 < 1.8 && row[i].at1 / a1 < 1.8 && a10 / row[i].at10 < 1.8 && row[i].at10 / a10 < 1.8);
+		CHECK(a1 / row[i].at1 < 1.8 && row[i].at1 / a1 < 1.8 && a10 / row[i].at10 < 1.8
+			&& row[i].at10 / a10 < 1.8);
 	}
 	const double rms = sqrt(squares / 18);
 	printf("rms ln error %.2f\n", rms);
 	CHECK(rms < 0.25); /* 25 % rms, as the formula does with a fitted mass */
 }
 
-/* VanOsdell 1996: bed 2.54 cm, 0.11 s, 25 degC, 0.5 to 100 ppm: time to 10 % from half an hour to several hundred hours,
- * lg t over lg C nearly straight. The granules are not in the abstract: 2 mm are taken, Lodewyckx & Vansant's rate at this
- * capacity, and no more than the film lets through. */
+/* VanOsdell 1996: bed 2.54 cm, 0.11 s, 25 degC, 0.5 to 100 ppm: time to 10 % from half an hour to several hundred
+ * hours, lg t over lg C nearly straight. The granules are not in the abstract: 2 mm are taken, Lodewyckx & Vansant's
+ * rate at this capacity, and no more than the film lets through. */
 static void van_osdell(void)
 {
 	double t[4];
@@ -710,10 +726,11 @@ static void moe(void)
 		rig.inlet[0] = 0;
 		run(16 * 3600.0);
 		clean = rig.outlet[0] / c0;
-		printf("Moe 2007: cycle %d, outlet over inlet: loading mean %.3f, last %.3f; clean mean %.3f\n", cycle + 1, loaded, peak_loaded, clean);
+		printf("Moe 2007: cycle %d, outlet over inlet: loading mean %.3f, last %.3f; clean mean %.3f\n",
+			cycle + 1, loaded, peak_loaded, clean);
 	}
 	CHECK(clean > 0.05 && clean < 0.5);
-	/* a periodic state: what comes in goes out, and the clean periods carry the larger half or so of it */
+	/* a periodic state: what comes in goes out again, by way of the clean periods too */
 	CHECK_REL(8 * loaded + 16 * clean, 8, 0.1, "periodic");
 	/* after a rest nothing is lost, the front is flatter and what stands at the outlet is more */
 	set(80, 2, INW_BED_GAS, inw_sorbent_law(&sorbent));
@@ -732,9 +749,11 @@ static void moe(void)
 	CHECK_REL(inw_bed_held_kg(&rig.m, &rig.s, 0), held, 1e-12, "nothing is lost at rest");
 	use_sorbent((struct inw_sorbate[]){ sorbate[1], sorbate[0] }, 2, 0.2, 295.15);
 	rig.rate[0] = rig.rate[1] = 60;
-	printf("clean air after 64 h at rest: acetone leaves at %.2f times what it would have, toluene at %.2f\n", leaving(0) / light,
+	printf("clean air after 64 h at rest: acetone leaves at %.2f times what it would have, toluene at %.2f\n",
+		leaving(0) / light,
 		leaving(1) / heavy);
-	CHECK(leaving(0) > 1.2 * light && leaving(0) / light > leaving(1) / heavy); /* worse for the volatile (memory) */
+	/* worse for the volatile (memory) */
+	CHECK(leaving(0) > 1.2 * light && leaving(0) / light > leaving(1) / heavy);
 }
 
 /* ---- trouble ---- */
@@ -764,7 +783,8 @@ static void trouble(void)
 	rig.s.first_step_s[1] = 0;
 	run(1e5);
 	for (int j = 0; j < 20; j++)
-		CHECK_REL(rig.q[19 - j], forward[j], 1e-2, "mirror"); /* steps differ: the scale of tolerance has a memory */
+		/* steps differ: the scale of tolerance has a memory */
+		CHECK_REL(rig.q[19 - j], forward[j], 1e-2, "mirror");
 }
 
 int main(void)
