@@ -17,6 +17,8 @@ const struct inw_state inw_states[INW_STATES] = {
 	{.name = "blower stopped", .speed_factor = 0, .hottest = true},
 };
 
+enum { screen = 5 }; /* hottest, loaded, blower low, and a gust: where most that matters shows */
+
 static bool has_appliances(const struct inw_design *d)
 {
 	for (size_t i = 0; i < d->rooms; i++)
@@ -51,12 +53,12 @@ static void solve_still(struct inw_study *s, struct inw_case *c, const struct in
 
 void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const struct inw_case *near)
 {
-	struct inw_values v = {s->x, s->touched};
+	struct inw_values v = {s->x, s->touched}, air = {s->x, s->moves_air};
 	struct inw_slots slots;
 	bool warm = false;
 
 	c->ok = false;
-	if (inw_model_build(&c->sol.m, s->d, &v, s->job, &inw_states[state], &s->why))
+	if (inw_model_build(&c->sol.m, s->d, &air, s->job, &inw_states[state], &s->why))
 		return;
 	inw_model_slots(&c->sol.m, &slots);
 	if (near && near->ok && memcmp(&slots, &near->sol.s, sizeof slots) == 0) {
@@ -210,12 +212,39 @@ static void find_roots(struct inw_study *s)
 {
 	const struct inw_design *d = s->d;
 
+	for (size_t q = 0; q < d->quantities; q++)
+		s->touched[q] |= s->moves_air[q];
 	for (size_t i = d->dependences; i-- > 0;) {
 		const struct inw_dependence *how = &d->dependence[i];
 		s->follows[how->to] = 1;
-		for (size_t k = 0; k < how->count && s->touched[how->to]; k++)
-			s->touched[how->from[k]] = 1;
+		for (size_t k = 0; k < how->count; k++) {
+			s->touched[how->from[k]] |= s->touched[how->to];
+			s->moves_air[how->from[k]] |= s->moves_air[how->to];
+		}
 	}
+}
+
+/* An input that no flow depends on: the solved state stands, only what follows from it is worked out anew. */
+static void same_air(struct inw_study *s, struct inw_case *c, int state)
+{
+	struct inw_values v = {s->x, NULL};
+
+	*c = s->c[state];
+	inw_outcome(&c->o, &c->sol, s->d, &v, s->job, &inw_states[state]);
+}
+
+/* Does a quantity's range move any measure by more than a thousandth of its value or limit here? What does not is left out
+ * in the other states: there are some eighty inputs with a range, and half of them move nothing to speak of. */
+static bool moves_anything(struct inw_study *s, int state, const struct inw_case ends[2])
+{
+	for (int i = 0; i < s->measures.n; i++) {
+		const struct inw_measure *m = &s->measures.m[i];
+		double at = inw_study_value(s, i, &s->c[state]), a = inw_study_value(s, i, &ends[0]), b = inw_study_value(s, i, &ends[1]);
+		double size = 1e-3 * fmax(fabs(at - (m->dim == INW_DIM_TEMPERATURE ? 273.15 : 0)), isfinite(m->limit) && m->dim != INW_DIM_TEMPERATURE ? 0.01 * fabs(m->limit) : 0);
+		if (m->kind != INW_M_BALANCE && !(at == a && at == b) && !(fabs(a - at) <= size && fabs(b - at) <= size))
+			return true; /* NaN at an end too */
+	}
+	return false;
 }
 
 /* Move one quantity to either end of its range in one state; every measure whose worst state that is takes notice.
@@ -228,10 +257,15 @@ static void move_one(struct inw_study *s, int state, size_t q, struct spread *su
 	for (int e = 0; e < 2; e++) {
 		s->x[q] = to[e];
 		inw_design_follow(s->d, s->x, NULL, 0);
-		inw_study_case(s, &ends[e], state, &s->c[state]);
+		if (s->moves_air[q])
+			inw_study_case(s, &ends[e], state, &s->c[state]);
+		else
+			same_air(s, &ends[e], state);
 	}
 	s->x[q] = keep;
 	inw_design_follow(s->d, s->x, NULL, 0);
+	if (state == screen)
+		s->matters[q] = moves_anything(s, state, ends);
 	for (int i = 0; i < s->measures.n; i++)
 		if (s->worst[i] == state && !isnan(s->value[i]))
 			deviation(s, &sum[i], i, &ends[0], &ends[1], quantity);
@@ -255,11 +289,13 @@ static void ranges(struct inw_study *s, struct inw_case ends[2])
 {
 	struct spread sum[INW_MAX_MEASURES] = {{0, 0}};
 
-	for (int state = 0; state < INW_STATES; state++) {
-		if (!s->c[state].ok || !any_worst(s, state))
+	memset(s->matters, 1, s->d->quantities);
+	for (int k = -1; k < INW_STATES; k++) { /* the state that screens goes first */
+		int state = k < 0 ? screen : k;
+		if (!s->c[state].ok || !any_worst(s, state) || k == screen)
 			continue;
 		for (size_t q = 0; q < s->d->quantities; q++)
-			if (s->touched[q] && !s->follows[q] && s->d->quantity[q].low < s->d->quantity[q].high && !is_a_choice(&s->d->quantity[q]))
+			if (s->matters[q] && s->touched[q] && !s->follows[q] && s->d->quantity[q].low < s->d->quantity[q].high && !is_a_choice(&s->d->quantity[q]))
 				move_one(s, state, q, sum, ends);
 	}
 	for (int i = 0; i < s->measures.n; i++) {
@@ -331,7 +367,9 @@ struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job
 	s->x = inw_arena_alloc(arena, sizeof(double) * (d->quantities + 1));
 	s->touched = inw_arena_alloc(arena, d->quantities + 1);
 	s->follows = inw_arena_alloc(arena, d->quantities + 1);
-	if (!s->x || !s->touched || !s->follows || inw_measures_list(&s->measures, d, job, arena))
+	s->moves_air = inw_arena_alloc(arena, d->quantities + 1);
+	s->matters = inw_arena_alloc(arena, d->quantities + 1);
+	if (!s->x || !s->touched || !s->moves_air || !s->matters || !s->follows || inw_measures_list(&s->measures, d, job, arena))
 		return NULL;
 	for (int i = 0; i < s->measures.n; i++)
 		if (s->measures.m[i].sense != INW_NO_LIMIT && !(s->bad[i] = inw_arena_alloc(arena, sizeof(double) * (d->quantities + 1))))

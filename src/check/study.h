@@ -16,7 +16,8 @@ struct inw_study {
 	const struct inw_job *job;
 	struct inw_measures measures;
 	double *x;                             /* values, one for each quantity */
-	unsigned char *touched;                /* which of them this job reads */
+	unsigned char *touched, *moves_air;    /* which of them this job reads; which of those its flows and heat depend on */
+	unsigned char *matters;                /* which move some measure at all */
 	unsigned char *follows;                /* which are worked out from others */
 	struct inw_case c[INW_STATES];
 	int worst[INW_MAX_MEASURES];           /* state with the least margin (as designed when there is no limit) */

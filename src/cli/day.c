@@ -23,7 +23,7 @@ static void on_interrupt(int signal_number)
 /* Once: a second Ctrl-C ends the program as it always does. A signal that the caller ignores stays ignored. */
 static void catch_interrupt(void)
 {
-	struct sigaction old, new = {.sa_handler = on_interrupt, .sa_flags = SA_RESETHAND};
+	struct sigaction old, new = {.sa_handler = on_interrupt, .sa_flags = (int)SA_RESETHAND};
 	sigemptyset(&new.sa_mask);
 	if (sigaction(SIGINT, NULL, &old) == 0 && old.sa_handler != SIG_IGN)
 		sigaction(SIGINT, &new, NULL);

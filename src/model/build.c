@@ -367,7 +367,8 @@ static void pin_islands(struct inw_model *m)
 		if (m->room[i].leak_C > 0)
 			join(parent, 0, 1 + i);
 	for (int i = 0; i < m->doorways; i++)
-		join(parent, 1 + m->doorway[i].a, 1 + m->doorway[i].b);
+		if (m->doorway[i].width > 0)
+			join(parent, 1 + m->doorway[i].a, 1 + m->doorway[i].b);
 	for (int i = 0; i < m->gaps; i++)
 		join(parent, box, 1 + m->gap[i].room);
 	if (m->has_cleaner && m->has_exhaust)

@@ -731,6 +731,8 @@ void inw_model_residual(const struct inw_model *m, const struct inw_slots *s, co
 		gap(&w, i);
 	for (int i = 0; i < m->doorways; i++) {
 		double ab, ba;
+		if (!(m->doorway[i].width > 0)) /* shut: no path */
+			continue;
 		tall_path(&w, zone_of(&w, m->doorway[i].a), zone_of(&w, m->doorway[i].b), &m->doorway[i], &ab, &ba);
 		if (flows) {
 			flows->door_ab[i] = ab;

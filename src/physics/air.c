@@ -136,7 +136,9 @@ double inw_air_viscosity_dT(double T_K)
 
 static double conductivity_tail_K(double T_K)
 {
-	return CONDUCTIVITY_K * pow(10, -CONDUCTIVITY_TEN_K / T_K); /* 10: base in the source */
+	const double ln_10 = 2.30258509299404568; /* 10: base in the source; the number exact to double */
+
+	return CONDUCTIVITY_K * exp(-ln_10 * CONDUCTIVITY_TEN_K / T_K);
 }
 
 /* Thermal conductivity of dry air.

@@ -373,7 +373,7 @@ int inw_pores_loading(const struct inw_pores *s, const double *p_Pa, double *q, 
 				f_by = f > 0 ? 1 / (inw_isotherm_pressure(&s->alone[j], f).y * -t.slope)
 					: 1 / slant(&s->alone[j], 0).y;
 			if (i == s->water) /* dV_w: by w 1/w + f/(1 - f w), by f */
-				*e = j == i ? common * (1 - f) / apart * w.dy : -common * w.y * (1 - w.y) / apart * f_by;
+				*e = common / apart * (j == i ? (1 - f) * w.dy : -w.y * (1 - w.y) * f_by);
 			else if (j == s->water)
 				*e = p_Pa[i] / g.y * space_by_w * w.dy;
 			else

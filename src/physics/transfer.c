@@ -15,8 +15,8 @@
  * Returned: 1/s.
  * Valid: pores wide against the mean free path (macropores, above some 100 nm); profiles that vary slowly against
  * R^2/D_p. With walls = 0 it is a lower bound, and a low one: rates fitted to breakthrough (Wood & Stampfer, Lodewyckx
- * & Vansant) lie 2 to 10 times above film and bare pores in series at 1.1 mm, towards the film alone, since strongly held
- * vapours travel along the walls. Take film alone and film with bare pores as the ends of the range.
+ * & Vansant) lie 2 to 10 times above film and bare pores in series at 1.1 mm, towards the film alone, since strongly
+ * held vapours travel along the walls. Take film alone and film with bare pores as the ends of the range.
  * Omits: Knudsen diffusion, which lowers it; the micropores' own resistance r_c^2/(15 D_c), not known for carbon and
  * vapours here.
  * Source: Glueckauf 1955, Trans. Faraday Soc. 51:1540-1551; Ruthven 1984, Principles of Adsorption, ch. 8 (memory).

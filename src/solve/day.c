@@ -60,18 +60,36 @@ static void find_job(struct inw_day_sim *s)
 	s->machine_job = s->job >= 0 ? s->job : last >= 0 ? last : 0;
 }
 
-static bool doing_is_on(const struct inw_day_sim *s, const struct inw_doing *a)
+/* When the doing that is on now was done, NAN when it is not on. */
+static double doing_began(const struct inw_day_sim *s, const struct inw_doing *a)
 {
 	double at = first_at(s, s->given[a->at]);
 
 	if (at > s->t + 1e-9)
-		return false;
+		return NAN;
 	while (at + day_s <= s->t + 1e-9)
 		at += day_s;
-	return a->lasts < 0 || s->t + 1e-9 < at + s->given[a->lasts];
+	return a->lasts < 0 || s->t + 1e-9 < at + s->given[a->lasts] ? at : NAN;
 }
 
-/* Later doings win over earlier ones; the design file's order breaks ties. */
+/* Later doings win over earlier ones by the clock, day after day; the design file's order breaks ties. */
+static bool is_on(const struct inw_day_sim *s, size_t i)
+{
+	const struct inw_day *day = &s->d->day;
+	const struct inw_doing *a = &day->doing[i];
+	double began = doing_began(s, a);
+
+	for (size_t k = 0; k < day->doings; k++) {
+		const struct inw_doing *b = &day->doing[k];
+		if (k == i || b->kind != a->kind || (a->kind == INW_DO_WINDOW && b->doorway != a->doorway))
+			continue;
+		double other = doing_began(s, b);
+		if (other > began || (other == began && k > i)) /* never so for NAN */
+			return false;
+	}
+	return !isnan(began);
+}
+
 static void apply_doings(struct inw_day_sim *s)
 {
 	const struct inw_design *d = s->d;
@@ -80,7 +98,7 @@ static void apply_doings(struct inw_day_sim *s)
 	s->door_open = false;
 	for (size_t i = 0; i < d->day.doings; i++) {
 		const struct inw_doing *a = &d->day.doing[i];
-		if (!doing_is_on(s, a))
+		if (!is_on(s, i))
 			continue;
 		switch (a->kind) {
 		case INW_DO_DOOR: s->door_open = true; break;
@@ -124,9 +142,10 @@ static double emission_of(const struct inw_day_sim *s, int job, inw_q rate, enum
 	return s->given[rate] * (per == INW_PER_MASS ? s->given[s->d->job[job].rate] : 1);
 }
 
-static double burst(const struct inw_day_sim *s, double t, inw_q times, inw_q lasts)
+/* At the step's beginning: a burst's end is an event, so that no step has both rates. */
+static double burst(const struct inw_day_sim *s, inw_q times, inw_q lasts)
 {
-	return times >= 0 && lasts >= 0 && t < s->job_began + s->given[lasts] ? s->given[times] : 1;
+	return times >= 0 && lasts >= 0 && s->t + 1e-9 < s->job_began + s->given[lasts] ? s->given[times] : 1;
 }
 
 /* kg/s of a substance into the box at time t: the running job, and the warm part of the last one. */
@@ -145,7 +164,7 @@ static double gas_emission(const struct inw_day_sim *s, int substance, double t)
 				continue;
 			double rate = emission_of(s, job, m->gases[i].rate, m->gases[i].per);
 			if (!after)
-				sum += rate * burst(s, t, m->burst_gas, m->burst_time);
+				sum += rate * burst(s, m->burst_gas, m->burst_time);
 			else if (m->afterglow >= 0 && m->afterglow_time >= 0)
 				sum += rate * s->given[m->afterglow] * exp(-(t - s->job_ended) / s->given[m->afterglow_time]);
 		}
@@ -153,12 +172,12 @@ static double gas_emission(const struct inw_day_sim *s, int substance, double t)
 	return sum;
 }
 
-static double particle_emission(const struct inw_day_sim *s, int bin, double t)
+static double particle_emission(const struct inw_day_sim *s, int bin)
 {
 	if (s->job < 0)
 		return 0;
 	const struct inw_material *m = &s->d->catalog.material[s->d->job[s->job].material];
-	double rate = emission_of(s, s->job, m->particles, m->particles_per) * burst(s, t, m->burst_particles, m->burst_time);
+	double rate = emission_of(s, s->job, m->particles, m->particles_per) * burst(s, m->burst_particles, m->burst_time);
 	return rate * s->share[s->job][bin];
 }
 
@@ -186,8 +205,9 @@ static void set_thermostats(struct inw_day_sim *s)
 	if (m->heater_power > 0)
 		m->heater = s->sol.y[l->T_box] < m->heater_target - met ? INW_HEATER_FULL
 		          : s->sol.y[l->T_box] > m->heater_target + met ? INW_HEATER_OFF : INW_HEATER_HOLDS;
-	if (l->T_plate >= 0 && m->plate != INW_PLATE_OFF)
-		m->plate = s->sol.y[l->T_plate] < m->plate_T - met ? INW_PLATE_FULL : INW_PLATE_HOLDS;
+	if (l->T_plate >= 0 && m->plate_T > 0)
+		m->plate = s->sol.y[l->T_plate] < m->plate_T - met ? INW_PLATE_FULL
+		         : s->sol.y[l->T_plate] > m->plate_T + met ? INW_PLATE_OFF : INW_PLATE_HOLDS;
 }
 
 static void storage(const struct inw_day_sim *s, struct inw_step *step)
@@ -212,6 +232,17 @@ static int settle_now(struct inw_day_sim *s)
 	return s->sol.status == INW_OK ? 0 : -1;
 }
 
+/* The job that the machine is set for. A plate is there, and stores its heat, in a job that does not heat it as well. */
+static struct inw_job machine_job(const struct inw_day_sim *s, bool *plate_unused)
+{
+	struct inw_job job = s->d->job[s->machine_job];
+
+	*plate_unused = job.plate < 0;
+	for (size_t j = 0; j < s->d->jobs && job.plate < 0; j++)
+		job.plate = s->d->job[j].plate;
+	return job;
+}
+
 /* Set up the model for what is on from now; thermostats by what is reached. */
 static int enter(struct inw_day_sim *s, bool first)
 {
@@ -225,8 +256,14 @@ static int enter(struct inw_day_sim *s, bool first)
 	state.idle = s->job < 0;
 	state.door_open = s->door_open;
 	memcpy(y, s->sol.y, sizeof y);
-	if (inw_model_build(&s->sol.m, s->d, &v, &s->d->job[s->machine_job], &state, &s->why))
+	bool plate_unused;
+	struct inw_job job = machine_job(s, &plate_unused);
+	if (inw_model_build(&s->sol.m, s->d, &v, &job, &state, &s->why))
 		return -1;
+	if (plate_unused) {
+		s->sol.m.plate = INW_PLATE_OFF;
+		s->sol.m.plate_T = 0;
+	}
 	s->sol.m.T_out = outdoor_T(s, s->t);
 	inw_model_slots(&s->sol.m, &s->sol.s);
 	if (first) {
@@ -523,7 +560,7 @@ static void matter_stages(struct inw_day_sim *s, struct trial *t, double dt)
 	for (int b = 0; b < s->bins; b++) {
 		for (int k = 0; k < 2; k++) {
 			stage_mover(&m, k, &t->stage[k], s->bin_pass[b], s->bin_wall_m3s[b]);
-			m.source[k] = particle_emission(s, b, s->t + (k ? dt : gamma_ * dt));
+			m.source[k] = particle_emission(s, b);
 		}
 		double e = step_account(&m, dt, &s->bin[b], &t->bin[b]);
 		error += e * t->bin[b].peak; /* sizes weigh by their number */
@@ -543,7 +580,8 @@ static double overshoot(const struct inw_day_sim *s, const struct inw_solution *
 		share = fmin(share, (m->heater_target - s->sol.y[l->T_box]) / (end->y[l->T_box] - s->sol.y[l->T_box]));
 	if (m->heater == INW_HEATER_OFF && m->heater_power > 0 && end->y[l->T_box] < m->heater_target - met)
 		share = fmin(share, (m->heater_target - s->sol.y[l->T_box]) / (end->y[l->T_box] - s->sol.y[l->T_box]));
-	if (l->T_plate >= 0 && m->plate == INW_PLATE_FULL && end->y[l->T_plate] > m->plate_T + met)
+	bool heated = l->T_plate >= 0 && m->plate_T > 0;
+	if (heated && ((m->plate == INW_PLATE_FULL && end->y[l->T_plate] > m->plate_T + met) || (m->plate == INW_PLATE_OFF && end->y[l->T_plate] < m->plate_T - met)))
 		share = fmin(share, (m->plate_T - s->sol.y[l->T_plate]) / (end->y[l->T_plate] - s->sol.y[l->T_plate]));
 	return fmax(share, 0.01);
 }
@@ -558,17 +596,22 @@ static bool switch_thermostats(struct inw_day_sim *s)
 
 	if (m->heater_power > 0) {
 		double T = s->sol.y[l->T_box];
-		if ((heater == INW_HEATER_FULL && T >= m->heater_target - met) || (heater == INW_HEATER_OFF && T <= m->heater_target + met && T > m->heater_target - 1))
+		if ((heater == INW_HEATER_FULL && T >= m->heater_target - met) || (heater == INW_HEATER_OFF && T <= m->heater_target))
 			m->heater = INW_HEATER_HOLDS;
 		if (heater == INW_HEATER_HOLDS && s->sol.f.heater_W > m->heater_power)
 			m->heater = INW_HEATER_FULL;
 		if (heater == INW_HEATER_HOLDS && s->sol.f.heater_W < 0)
 			m->heater = INW_HEATER_OFF;
 	}
-	if (l->T_plate >= 0 && plate == INW_PLATE_FULL && s->sol.y[l->T_plate] >= m->plate_T - met)
-		m->plate = INW_PLATE_HOLDS;
-	if (l->T_plate >= 0 && plate == INW_PLATE_HOLDS && s->sol.f.plate_W > m->plate_power)
-		m->plate = INW_PLATE_FULL;
+	if (l->T_plate >= 0 && m->plate_T > 0) {
+		double T = s->sol.y[l->T_plate];
+		if ((plate == INW_PLATE_FULL && T >= m->plate_T - met) || (plate == INW_PLATE_OFF && T <= m->plate_T))
+			m->plate = INW_PLATE_HOLDS;
+		if (plate == INW_PLATE_HOLDS && s->sol.f.plate_W > m->plate_power)
+			m->plate = INW_PLATE_FULL;
+		if (plate == INW_PLATE_HOLDS && s->sol.f.plate_W < 0)
+			m->plate = INW_PLATE_OFF;
+	}
 	return m->heater != heater || m->plate != plate;
 }
 
@@ -657,17 +700,21 @@ int inw_day_step(struct inw_day_sim *s)
 			matter_stages(s, &t, dt);
 		double e = t.error / s->tolerance, factor = fmin(fmax(0.9 / sqrt(fmax(e, 1e-8)), 0.2), 4);
 		double share = t.error < INFINITY ? overshoot(s, &t.stage[1]) : 1;
-		if (!(e <= 1) || share < 0.999) {
+		/* an error in a step as short as can be is one of next to nothing: only one without any solution stops here */
+		bool good = e <= 1 || (t.error < INFINITY && dt <= shortest_step);
+		if (!good || share < 0.999) {
 			s->rejected++;
 			s->dt = dt * fmin(e <= 1 ? share : factor, 0.9);
-			if (s->dt < shortest_step) {
+			if (t.error < INFINITY)
+				s->dt = fmax(s->dt, shortest_step);
+			if (s->dt < shortest_step || (share < 0.999 && dt <= shortest_step)) {
 				s->why = "the step had to become too small";
 				return -1;
 			}
 			continue;
 		}
 		accept(s, &t, dt);
-		s->dt = fmax(dt, s->dt < stop ? dt : s->dt) * factor;
+		s->dt = dt * factor;
 		bool event = s->t >= stop - 1e-9 && s->t < s->end - 1e-9;
 		if (event) {
 			s->t = stop;

@@ -20,6 +20,7 @@ struct newton {
 	int pivot[INW_MAX_UNKNOWNS];
 	bool temperature[INW_MAX_UNKNOWNS];
 	const struct inw_step *step;   /* NULL: at rest */
+	bool stale;                    /* the flows kept are of another y than the one returned */
 };
 
 static void mark(struct newton *w, int slot)
@@ -81,10 +82,10 @@ static void store(struct newton *w, const double *y, double *J)
 /* Largest scaled residual at y, left in w->r (unscaled); NAN-proof: not finite counts as infinite. */
 static double evaluate(struct newton *w, const double *y, double *J)
 {
-	const struct inw_solution *sol = w->sol;
+	struct inw_solution *sol = w->sol;
 	double worst = 0;
 
-	inw_model_residual(&sol->m, &sol->s, y, w->r, J, NULL);
+	inw_model_residual(&sol->m, &sol->s, y, w->r, J, &sol->f);
 	if (w->step)
 		store(w, y, J);
 	for (int i = 0; i < sol->s.n; i++) {
@@ -154,7 +155,8 @@ static bool search(struct newton *w, double *y, const double *step, double *wors
 		for (int i = 0; i < n; i++)
 			trial[i] = y[i] + t * step[i];
 		double now = evaluate(w, trial, k ? NULL : w->J); /* most steps are taken whole: only then is J wanted at once */
-		if (!(now < INFINITY) || !(merit(w) <= *best * (1 - 1e-4 * t)))
+		w->stale = !(now < INFINITY) || !(merit(w) <= *best * (1 - 1e-4 * t));
+		if (w->stale)
 			continue;
 		if (k)
 			evaluate(w, trial, w->J);
@@ -366,6 +368,7 @@ static void begin(struct newton *w, struct inw_solution *sol, const struct inw_s
 {
 	w->sol = sol;
 	w->step = step;
+	w->stale = false;
 	memset(w->offset, 0, sizeof w->offset);
 	inw_model_scales(&sol->m, &sol->s, w->unknown, w->equation);
 	mark_temperatures(w);
@@ -381,6 +384,7 @@ static void solve_modes_fixed(struct inw_solution *sol, bool warm)
 		inw_model_guess(&sol->m, &sol->s, sol->y);
 	sol->residual = newton(&w, sol->y, converged);
 	if (!(sol->residual <= good_enough)) {
+		w.stale = true;
 		inw_model_guess(&sol->m, &sol->s, sol->y);
 		sol->residual = settle_in_time(&w, sol->y);
 		hot = !(sol->residual <= good_enough) && hottest_air(sol) > moist_end;
@@ -392,7 +396,8 @@ static void solve_modes_fixed(struct inw_solution *sol, bool warm)
 	sol->status = INW_OK;
 	if (!(sol->residual <= good_enough))
 		give_up(sol, hot);
-	inw_model_residual(&sol->m, &sol->s, sol->y, w.r, NULL, &sol->f);
+	if (w.stale)
+		inw_model_residual(&sol->m, &sol->s, sol->y, w.r, NULL, &sol->f);
 }
 
 /* What the plate would give or take if it were held at its set temperature. */
@@ -513,5 +518,6 @@ void inw_instant(struct inw_solution *sol, const struct inw_step *step)
 	begin(&w, sol, step);
 	sol->residual = newton(&w, sol->y, good_enough);
 	sol->status = sol->residual <= 100 * good_enough ? INW_OK : INW_NOT_CONVERGED;
-	inw_model_residual(&sol->m, &sol->s, sol->y, w.r, NULL, &sol->f);
+	if (w.stale)
+		inw_model_residual(&sol->m, &sol->s, sol->y, w.r, NULL, &sol->f);
 }

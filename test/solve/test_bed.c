@@ -624,9 +624,9 @@ static void wood_table(void)
 		for (int j = 0; j < 5; j++) {
 			squares += pow(log(t[0][j] / row[i].at10[j]), 2);
 			/* The table is Wheeler & Jonas: a front as if the isotherm were rectangular. It is the
-			 * steepness of the real one that decides how wrong that is: ln q over ln c has a slope of 0.6
-			 * to 0.3 for ethanol (a wide front, the table is up to 45 % too long), 0.4 to 0.2 for
-			 * isopropanol, less for the others. */
+			 * steepness of the real one that decides how wrong that is: ln q over ln c has a slope of 0.8
+			 * to 0.5 for ethanol (a wide front, the table is up to 45 % too long), 0.4 to 0.2 for
+			 * propanols, 0.2 to 0.1 for the others. */
 			if (i == 4)
 				CHECK(t[0][j] < row[i].at10[j] && t[0][j] > 0.65 * row[i].at10[j]);
 			else

@@ -1,0 +1,345 @@
+/* SPDX-License-Identifier: MIT */
+/* day_picture.c: the page of a day: who and what is on at which hour on top, four panels over the same hours below. */
+#include "show/day_picture.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "show/canvas.h"
+#include "show/verdicts.h"
+
+enum { PAGE_WIDTH = 1300, MARGIN = 24, AXIS = 86, HEADER = 104, ROW = 24, BAR = 17, FOOTER = 74, PANELS = 4, MOST_PEOPLE = 6,
+       CLOCK = 22, MOST_TICKS = 13 };
+
+double inw_day_picture__x(const struct inw_day_picture *p, double t)
+{
+	return p->x + p->w * (p->r->span_s > 0 ? t / p->r->span_s : 0);
+}
+
+/* ---- the clock ---------------------------------------------------------------------------------------------------- */
+
+static double clock_step(double span)
+{
+	static const double minutes[] = {1, 2, 5, 10, 15, 30, 60, 120, 180, 240, 360, 720, 1440, 2880, 4320};
+	for (size_t i = 0; i < INW_COUNT(minutes); i++)
+		if (span / (60 * minutes[i]) < MOST_TICKS)
+			return 60 * minutes[i];
+	return 86400 * ceil(span / 86400 / MOST_TICKS);
+}
+
+static void tick_words(char *out, size_t size, const struct inw_day_report *r, double since_midnight)
+{
+	double day = floor(since_midnight / 86400 + 1e-9);
+	long minutes = lround((since_midnight - 86400 * day) / 60);
+	if (r->span_s > 86400 && minutes == 0)
+		snprintf(out, size, "day %.0f", day + 1);
+	else
+		snprintf(out, size, "%02ld:%02ld", minutes / 60, minutes % 60);
+}
+
+void inw_day_picture__clock(const struct inw_day_picture *p, double y, bool above)
+{
+	const struct inw_face_of_type f = {10.5, true, INW_CENTRED, inw_ink_text};
+	double step = clock_step(p->r->span_s), start = p->r->start_clock_s;
+	char text[32];
+	for (int i = 0; i < 2 * MOST_TICKS; i++) {
+		double at = (ceil(start / step - 1e-9) + i) * step, x = inw_day_picture__x(p, at - start);
+		if (at - start > p->r->span_s * (1 + 1e-9))
+			break;
+		tick_words(text, sizeof text, p->r, at);
+		inw_draw__text(p->c, (struct inw_spot){x, above ? y - 6 : y + 14}, 0, f, text);
+	}
+}
+
+/* Lines of the clock through everything; drawn over the panels' white. */
+static void clock_lines(const struct inw_day_picture *p, double y0, double y1)
+{
+	double step = clock_step(p->r->span_s), start = p->r->start_clock_s;
+	inw_draw__dash(p->c, 1, 3);
+	for (int i = 0; i < 2 * MOST_TICKS; i++) {
+		double t = (ceil(start / step - 1e-9) + i) * step - start, x = inw_day_picture__x(p, t);
+		if (t > p->r->span_s * (1 + 1e-9))
+			break;
+		inw_draw__ink(p->c, inw_ink_grey);
+		inw_draw__line(p->c, (struct inw_spot){x, y0}, (struct inw_spot){x, y1}, 0.6);
+	}
+	inw_draw__dash(p->c, 0, 0);
+}
+
+/* ---- the header ---------------------------------------------------------------------------------------------------- */
+
+static bool draw_worst(const struct inw_day_picture *p)
+{
+	char value[INW_CELL], limit[3 * INW_CELL], text[500];
+	const struct inw_verdict *w = inw_show__worst(p->r->verdicts, p->r->verdict_count);
+	if (!w) {
+		inw_draw__text(p->c, (struct inw_spot){MARGIN, MARGIN + 62}, 0,
+		               (struct inw_face_of_type){11.5, false, INW_LEFT_ALIGNED, inw_ink_text},
+		               "Everything that is required holds through the day, at best-estimate inputs.");
+		return true;
+	}
+	inw_draw__number(value, sizeof value, w->value, w->dim, p->units);
+	inw_show__limit_words(limit, sizeof limit, w, p->units);
+	snprintf(text, sizeof text, "%s: %.200s: %s (%s)", inw_show__word(w->word), w->title, value, limit);
+	char *written = inw_show_sentence(text, p->units);
+	double sign = inw_draw__sign(p->c, (struct inw_spot){MARGIN + 7, MARGIN + 62}, w->word) + 6;
+	inw_draw__text(p->c, (struct inw_spot){MARGIN + sign, MARGIN + 62}, PAGE_WIDTH - 2 * MARGIN - sign,
+	               (struct inw_face_of_type){11.5, false, INW_LEFT_ALIGNED, inw_ink_text}, written ? written : "");
+	free(written);
+	return written != NULL;
+}
+
+static bool draw_header(const struct inw_day_picture *p)
+{
+	char text[200], span[INW_CELL], clock[INW_CELL];
+	const double right = PAGE_WIDTH - MARGIN;
+	const struct inw_face_of_type big = {20, true, INW_LEFT_ALIGNED, inw_ink_text},
+	                              plain = {11.5, false, INW_LEFT_ALIGNED, inw_ink_grey},
+	                              badge = {15, true, INW_LEFT_ALIGNED, inw_ink_text};
+	double w = inw_draw__width(p->c, badge, inw_show__word(p->r->overall));
+	struct inw_rect frame = {right - w - 52, MARGIN - 2, w + 52, 34};
+	inw_draw__text(p->c, (struct inw_spot){MARGIN, MARGIN + 20}, frame.x - MARGIN - 20, big,
+	               p->r->title ? p->r->title : "");
+	inw_draw__number(span, sizeof span, p->r->span_s, INW_DIM_TIME, p->units);
+	snprintf(text, sizeof text, "%s from %s, at best-estimate inputs", span,
+	         inw_day__clock(clock, sizeof clock, p->r, 0));
+	inw_draw__text(p->c, (struct inw_spot){MARGIN, MARGIN + 40}, frame.x - MARGIN - 20, plain, text);
+	inw_draw__rect(p->c, frame, (struct inw_ink){1, 1, 1}, 2);
+	inw_draw__sign(p->c, (struct inw_spot){frame.x + 20, frame.y + 23}, p->r->overall);
+	inw_draw__text(p->c, (struct inw_spot){frame.x + 38, frame.y + 23}, 0, badge, inw_show__word(p->r->overall));
+	return draw_worst(p);
+}
+
+/* ---- who and what is on -------------------------------------------------------------------------------------------- */
+
+enum look { LOOK_JOB, LOOK_OPEN, LOOK_WAIT, LOOK_PERSON };
+
+/* A bar of a row. Its words stand inside, or behind it up to `until`, or are left out. */
+static void draw_bar(const struct inw_day_picture *p, struct inw_rect bar, enum look look, const char *words,
+                     double until)
+{
+	const struct inw_ink fill[] = {[LOOK_JOB] = inw_ink_in, [LOOK_OPEN] = inw_ink_text, [LOOK_WAIT] = {1, 1, 1},
+	                               [LOOK_PERSON] = inw_ink_box};
+	const bool dark = look == LOOK_JOB || look == LOOK_OPEN;
+	struct inw_face_of_type f = {10.5, false, INW_LEFT_ALIGNED, dark ? inw_ink_paper : inw_ink_text};
+	inw_draw__dash(p->c, 0, 0);
+	inw_draw__rect(p->c, bar, fill[look], look == LOOK_WAIT ? 0.8 : 0.6);
+	if (look == LOOK_WAIT) {
+		cairo_rectangle(p->c, bar.x, bar.y, bar.w, bar.h);
+		inw_draw__hatch(p->c, inw_ink_duct, 6, 1);
+	}
+	double w = inw_draw__width(p->c, f, words);
+	struct inw_spot at = {bar.x + 5, bar.y + 12.5};
+	if (w + 8 <= bar.w) {
+		(look == LOOK_WAIT ? inw_draw__label : inw_draw__text)(p->c, at, 0, f, words);
+		return;
+	}
+	f.ink = inw_ink_text;
+	at.x = bar.x + bar.w + 4;
+	if (w + 4 <= until - at.x)
+		inw_draw__text(p->c, at, 0, f, words);
+	else if (bar.w > 40)
+		inw_draw__text(p->c, (struct inw_spot){bar.x + 5, at.y}, bar.w - 8,
+		               (struct inw_face_of_type){10.5, false, INW_LEFT_ALIGNED, dark ? inw_ink_paper : inw_ink_text}, words);
+}
+
+static void row_name(const struct inw_day_picture *p, double y, const char *name)
+{
+	inw_draw__dash(p->c, 0, 0);
+	inw_draw__ink(p->c, inw_ink_faint);
+	inw_draw__line(p->c, (struct inw_spot){p->x, y + BAR}, (struct inw_spot){p->x + p->w, y + BAR}, 0.6);
+	inw_draw__text(p->c, (struct inw_spot){p->x + p->w + 14, y + 12.5}, INW_SIDE_WIDTH - 14,
+	               (struct inw_face_of_type){10.5, true, INW_LEFT_ALIGNED, inw_ink_text}, name);
+}
+
+static struct inw_rect bar_of(const struct inw_day_picture *p, double y, double from, double to)
+{
+	double a = inw_day_picture__x(p, from), b = inw_day_picture__x(p, to);
+	return (struct inw_rect){a, y, fmax(b - a, 2.5), BAR};
+}
+
+static void draw_jobs(const struct inw_day_picture *p, double y)
+{
+	struct inw_stretch s[INW_MOST_STRETCHES];
+	size_t n = inw_day__jobs(p->r, s);
+	row_name(p, y, "the machine's jobs");
+	for (size_t i = 0; i < n; i++) {
+		char name[INW_NAME];
+		double until = i + 1 < n ? inw_day_picture__x(p, s[i + 1].from) : p->x + p->w;
+		snprintf(name, sizeof name, "%.*s", (int)s[i].length, s[i].name);
+		draw_bar(p, bar_of(p, y, s[i].from, s[i].to), LOOK_JOB, name, until);
+	}
+}
+
+static void draw_doors(const struct inw_day_picture *p, double y)
+{
+	struct inw_wait w[INW_MOST_STRETCHES];
+	struct inw_stretch s[INW_MOST_STRETCHES];
+	char words[INW_CELL + 24], clock[INW_CELL];
+	size_t waits = inw_day__waits(p->r, w), doors = inw_day__doors(p->r, s);
+	row_name(p, y, "the door of the box");
+	for (size_t i = 0; i < waits; i++) {
+		double to = !w[i].known ? w[i].opened : !isnan(w[i].wait) ? w[i].end + w[i].wait : isnan(w[i].next) ? p->r->span_s : w[i].next;
+		double until = isnan(w[i].next) ? p->r->span_s : w[i].next;
+		if (w[i].known && !isnan(w[i].wait))
+			snprintf(words, sizeof words, "may be opened from %s", inw_day__clock(clock, sizeof clock, p->r, to));
+		else
+			snprintf(words, sizeof words, w[i].known ? "not clear" : "");
+		for (size_t k = 0; k < doors; k++)
+			if (s[k].from >= w[i].end)
+				until = fmin(until, s[k].from);
+		if (to > w[i].end)
+			draw_bar(p, bar_of(p, y, w[i].end, to), LOOK_WAIT, words, inw_day_picture__x(p, until));
+	}
+	for (size_t i = 0; i < doors; i++) {
+		bool early = false;
+		for (size_t k = 0; k < waits; k++)
+			early |= !w[k].known && s[i].from <= w[k].opened && s[i].to >= w[k].opened;
+		double until = i + 1 < doors ? s[i + 1].from : p->r->span_s;
+		draw_bar(p, bar_of(p, y, s[i].from, s[i].to), LOOK_OPEN, early ? "opened too early" : "open",
+		         inw_day_picture__x(p, until));
+	}
+}
+
+/* One stay of a person on each day of the run. */
+static void draw_stay(const struct inw_day_picture *p, double y, const struct inw_stay *stay)
+{
+	const struct inw_design *d = p->r->design;
+	double from = d->quantity[stay->from].value, to = d->quantity[stay->to].value;
+	const char *room = stay->room >= 0 && (size_t)stay->room < d->rooms ? d->room[stay->room].name : "out of doors";
+	if (to <= from)
+		to += 86400;
+	for (int day = -1; day < 33; day++) {
+		double a = fmax(from + 86400.0 * day - p->r->start_clock_s, 0);
+		double b = fmin(to + 86400.0 * day - p->r->start_clock_s, p->r->span_s);
+		if (b > a)
+			draw_bar(p, bar_of(p, y, a, b), LOOK_PERSON, room, 0);
+	}
+}
+
+static size_t people_rows(const struct inw_day_report *r)
+{
+	size_t n = r->design ? r->design->persons : 0;
+	return n < MOST_PEOPLE ? n : MOST_PEOPLE;
+}
+
+static void draw_people(const struct inw_day_picture *p, double y)
+{
+	size_t n = people_rows(p->r);
+	char name[INW_NAME];
+	for (size_t i = 0; i < n; i++) {
+		const struct inw_person *who = &p->r->design->person[i];
+		size_t more = i + 1 == n ? p->r->design->persons - n : 0;
+		snprintf(name, sizeof name, more ? "%.60s is in (and %zu more people)" : "%.100s is in", who->name, more);
+		row_name(p, y, name);
+		for (size_t k = 0; k < who->stays; k++)
+			draw_stay(p, y, &who->stay[k]);
+		y += ROW;
+	}
+}
+
+/* Whatever begins or ends beside jobs and door. */
+static bool is_other(const char *what)
+{
+	static const char *const known[] = {" begins", " ends", "door opened", "door shut"};
+	for (size_t i = 0; i < INW_COUNT(known); i++) {
+		size_t n = strlen(what), m = strlen(known[i]);
+		if (n >= m && strcmp(what + n - m, known[i]) == 0)
+			return false;
+	}
+	return true;
+}
+
+static const struct inw_moment *next_other(const struct inw_day_report *r, size_t *i)
+{
+	for (; *i < r->moment_count; (*i)++)
+		if (is_other(r->moments[*i].what))
+			return &r->moments[(*i)++];
+	return NULL;
+}
+
+static void draw_others(const struct inw_day_picture *p, double y)
+{
+	size_t i = 0;
+	row_name(p, y, "what else is done");
+	for (const struct inw_moment *m = next_other(p->r, &i), *next; m; m = next) {
+		next = next_other(p->r, &i);
+		double x = inw_day_picture__x(p, m->t), until = next ? inw_day_picture__x(p, next->t) : p->x + p->w;
+		inw_draw__ink(p->c, inw_ink_text);
+		inw_draw__line(p->c, (struct inw_spot){x, y}, (struct inw_spot){x, y + BAR}, 2);
+		if (until - x > 24)
+			inw_draw__text(p->c, (struct inw_spot){x + 4, y + 12.5}, until - x - 8,
+			               (struct inw_face_of_type){10.5, false, INW_LEFT_ALIGNED, inw_ink_text}, m->what);
+	}
+}
+
+static size_t strip_rows(const struct inw_day_report *r)
+{
+	size_t i = 0;
+	return 2 + people_rows(r) + (next_other(r, &i) ? 1 : 0);
+}
+
+static void draw_strip(const struct inw_day_picture *p, double y)
+{
+	size_t i = 0;
+	draw_jobs(p, y);
+	draw_doors(p, y + ROW);
+	y += 2 * ROW;
+	if (next_other(p->r, &i)) {
+		draw_others(p, y);
+		y += ROW;
+	}
+	draw_people(p, y);
+}
+
+/* ---- the page ------------------------------------------------------------------------------------------------------ */
+
+static double page_height(const struct inw_day_report *r)
+{
+	return HEADER + CLOCK + ROW * (double)strip_rows(r) + PANELS * (INW_PANEL_HEAD + INW_PANEL_HEIGHT) + FOOTER;
+}
+
+static void draw_footer(const struct inw_day_picture *p, double height)
+{
+	const struct inw_face_of_type f = {10.5, false, INW_LEFT_ALIGNED, inw_ink_text},
+	                              small = {9.5, false, INW_LEFT_ALIGNED, inw_ink_grey};
+	inw_draw__text(p->c, (struct inw_spot){MARGIN, height - 36}, PAGE_WIDTH - 2 * MARGIN, f,
+	               "Line with teeth: a limit, to be kept on the side without teeth. Grey band: the door of the box is open. "
+	               "Limits are for means over their span, so a short peak may rise above them.");
+	inw_draw__text(p->c, (struct inw_spot){MARGIN, height - 16}, PAGE_WIDTH - 2 * MARGIN, small, inw_show__disclaimer);
+}
+
+static bool draw_page(void *context, cairo_t *c)
+{
+	static void (*const panel[PANELS])(const struct inw_day_picture *p, double y) = {
+		inw_day_picture__temperatures, inw_day_picture__pull, inw_day_picture__gas, inw_day_picture__particles};
+	struct inw_day_picture *p = context;
+	double height = page_height(p->r), y = HEADER + CLOCK, top = y;
+	p->c = c;
+	inw_draw__rect(c, (struct inw_rect){0, 0, PAGE_WIDTH, height}, inw_ink_paper, 0);
+	bool whole = draw_header(p);
+	inw_day_picture__clock(p, y, true);
+	draw_strip(p, y);
+	y += ROW * (double)strip_rows(p->r);
+	for (size_t i = 0; i < PANELS; i++) {
+		panel[i](p, y);
+		y += INW_PANEL_HEAD + INW_PANEL_HEIGHT;
+		clock_lines(p, y - INW_PANEL_HEIGHT, y);
+	}
+	clock_lines(p, top, top + ROW * (double)strip_rows(p->r));
+	inw_day_picture__clock(p, y, false);
+	draw_footer(p, height);
+	return whole;
+}
+
+enum inw_status inw_show_day_picture(const struct inw_day_report *r, const char *path, enum inw_units units,
+                                     struct inw_diags *diags)
+{
+	if (!inw_canvas__fits(path, diags))
+		return INW_BAD_INPUT;
+	struct inw_day_picture p = {.r = r, .units = units, .x = MARGIN + AXIS};
+	p.w = PAGE_WIDTH - MARGIN - INW_SIDE_WIDTH - p.x;
+	return inw_canvas__draw(path, (struct inw_size){PAGE_WIDTH, page_height(r)}, draw_page, &p, diags);
+}
