@@ -13,7 +13,7 @@ enum { CELLS = 100, N = 6, MOST_RUNS = 200, LEAST_RUNS = 3 };
 
 struct subject {
 	struct inw_sorbent flow, rest;
-	double q[CELLS * N], most[N], work[CELLS * N * (10 + 2 * N)];
+	double q[CELLS * N], most[N], work[CELLS * N * (9 + 2 * N)];
 	int steps;
 };
 

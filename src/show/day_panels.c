@@ -290,27 +290,24 @@ static struct entry *add_entry(struct panel *l, int column, struct line_style s)
 	return e;
 }
 
-/* "bedroom: most 3 ug/m3 at 02:40"; sign -1: "least". */
+/* "bedroom: most 3 ug/m3 at 02:40"; `sign` -1: "least", of the time when the door is shut. */
 static void name_curve(struct panel *l, int column, int sign, struct line_style s, const char *name)
 {
 	const struct inw_day_report *r = l->p->r;
 	char value[INW_CELL], clock[INW_CELL];
+	int unless = sign < 0 ? inw_day__column(r, "door_open") : INW_NO_COLUMN;
+	long row = inw_day__extreme_row(r, column, sign, unless), other = inw_day__extreme_row(r, column, -sign, unless);
 	struct entry *e = add_entry(l, column, s);
-	double low = INFINITY, high = -INFINITY;
-	if (!e)
+	if (!e || row < 0)
 		return;
-	widen(l, column, &low, &high);
-	double found = (sign < 0 ? low : high) * l->scale.one + l->scale.zero;
-	size_t row = 0;
-	while (row + 1 < r->series.rows && !(fabs(shown(&l->scale, inw_day__value(r, row, column)) - (sign < 0 ? low : high)) <= 0))
-		row++;
+	double found = inw_day__value(r, (size_t)row, column);
 	inw_draw__number(value, sizeof value, found, r->series.dim[column], l->p->units);
-	inw_day__clock(clock, sizeof clock, r, r->series.rows ? inw_day__time(r, row) : 0);
-	if (l->log && !(high > 0))
+	inw_day__clock(clock, sizeof clock, r, inw_day__time(r, (size_t)row));
+	if (l->log && !(found > 0))
 		snprintf(e->text, sizeof e->text, "%.60s: nothing all day", name);
-	else if (l->log && log10(high) < l->axis.low)
+	else if (l->log && log10(shown(&l->scale, found)) < l->axis.low)
 		snprintf(e->text, sizeof e->text, "%.60s: below this scale all day", name);
-	else if (low >= high)
+	else if (found == inw_day__value(r, (size_t)other, column))
 		snprintf(e->text, sizeof e->text, "%.60s: %s all day", name, value);
 	else
 		snprintf(e->text, sizeof e->text, "%.60s: %s %s at %s", name, sign < 0 ? "least" : "most", value, clock);
@@ -394,7 +391,7 @@ void inw_day_picture__temperatures(const struct inw_day_picture *p, double y)
 	linear_axis(&l, low, high);
 	for (size_t i = INW_COUNT(curve); i-- > 0;) { /* the box last, on top */
 		int column = inw_day__column(p->r, curve[i].column);
-		if (inw_day__greatest_row(p->r, column) < 0)
+		if (inw_day__extreme_row(p->r, column, 1, INW_NO_COLUMN) < 0)
 			continue; /* no plate */
 		draw_curve(&l, column, INW_NO_COLUMN, style_of(i));
 		name_curve(&l, column, 1, style_of(i), curve[i].name);
@@ -477,7 +474,7 @@ void inw_day_picture__pull(const struct inw_day_picture *p, double y)
 		snprintf(text, sizeof text, "wanted: at least %s", number);
 		draw_limit(&l, limit, -1, text);
 	}
-	if (inw_day__greatest_row(p->r, column) >= 0) {
+	if (inw_day__extreme_row(p->r, column, 1, INW_NO_COLUMN) >= 0) {
 		draw_curve(&l, column, door, style_of(0));
 		name_curve(&l, column, -1, style_of(0), "pull inward");
 	}
@@ -489,8 +486,7 @@ void inw_day_picture__pull(const struct inw_day_picture *p, double y)
 
 static double most(const struct inw_day_report *r, int column)
 {
-	long row = inw_day__greatest_row(r, column);
-	return row < 0 ? 0 : fmax(0, inw_day__value(r, (size_t)row, column));
+	return fmax(0, inw_day__most(r, column)); /* fmax passes over NaN */
 }
 
 struct limit {

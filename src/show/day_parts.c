@@ -48,14 +48,24 @@ double inw_day__integral(const struct inw_day_report *r, int column, int while_z
 	return sum;
 }
 
-long inw_day__greatest_row(const struct inw_day_report *r, int column)
+long inw_day__extreme_row(const struct inw_day_report *r, int column, int sign, int unless)
 {
+	double most = NAN;
 	long best = -1;
-	for (size_t i = 0; column >= 0 && i < r->series.rows; i++)
-		if (isfinite(inw_day__value(r, i, column)) &&
-		    (best < 0 || inw_day__value(r, i, column) > inw_day__value(r, (size_t)best, column)))
-			best = (long)i;
+	for (size_t i = 0; column >= 0 && i < r->series.rows; i++) {
+		double v = sign * inw_day__value(r, i, column);
+		if (!isfinite(v) || inw_day__value(r, i, unless) > 0 || v <= most)
+			continue;
+		most = v;
+		best = (long)i;
+	}
 	return best;
+}
+
+double inw_day__most(const struct inw_day_report *r, int column)
+{
+	long row = inw_day__extreme_row(r, column, 1, INW_NO_COLUMN);
+	return row < 0 ? NAN : inw_day__value(r, (size_t)row, column);
 }
 
 /* ---- stretches of time ------------------------------------------------------------------------------------------- */

@@ -20,8 +20,11 @@ double inw_day__time(const struct inw_day_report *r, size_t row);
 char *inw_day__clock(char *out, size_t size, const struct inw_day_report *r, double t);
 /* Integral of a column over the rows where `while_zero` (a column, or INW_NO_COLUMN) is zero. */
 double inw_day__integral(const struct inw_day_report *r, int column, int while_zero);
-/* Row at which the column is greatest, rows without a number left out; -1 when there is none. */
-long inw_day__greatest_row(const struct inw_day_report *r, int column);
+/* Row at which the column is greatest (`sign` 1) or least (-1); rows without a number, and those where the column `unless`
+ * (or INW_NO_COLUMN) is not zero, are left out; -1 when none is left. */
+long inw_day__extreme_row(const struct inw_day_report *r, int column, int sign, int unless);
+/* The greatest value of a column; NaN for none. */
+double inw_day__most(const struct inw_day_report *r, int column);
 
 struct inw_stretch {
 	double from, to;  /* s since the day's start */

@@ -192,26 +192,17 @@ static double time_below(const struct inw_day_report *r, double limit)
 	return sum;
 }
 
-static long least_pull_row(const struct inw_day_report *r)
-{
-	int pull = inw_day__column(r, "box.inward_pressure"), door = inw_day__column(r, "door_open");
-	long best = -1;
-	for (size_t i = 0; i < r->series.rows; i++)
-		if (!(inw_day__value(r, i, door) > 0) && isfinite(inw_day__value(r, i, pull)) &&
-		    (best < 0 || inw_day__value(r, i, pull) < inw_day__value(r, (size_t)best, pull)))
-			best = (long)i;
-	return best;
-}
-
 static void show_pull(const struct day *d)
 {
 	char value[INW_CELL], clock[INW_CELL], limit[3 * INW_CELL], name[2 * INW_CELL];
 	const struct inw_day_report *r = d->r;
 	const struct inw_verdict *v = verdict_of(r, "day_inward_pressure");
-	long row = least_pull_row(r), hot = inw_day__greatest_row(r, inw_day__column(r, "box.temperature"));
+	int pull = inw_day__column(r, "box.inward_pressure"), warmth = inw_day__column(r, "box.temperature");
+	long row = inw_day__extreme_row(r, pull, -1, inw_day__column(r, "door_open"));
+	long hot = inw_day__extreme_row(r, warmth, 1, INW_NO_COLUMN);
 	inw_show__title(d->p, "The box through the day", NULL);
 	if (row >= 0) {
-		double least = inw_day__value(r, (size_t)row, inw_day__column(r, "box.inward_pressure"));
+		double least = inw_day__value(r, (size_t)row, pull);
 		inw_show__number(value, sizeof value, least, INW_DIM_PRESSURE, d->p->units);
 		if (v)
 			inw_show__limit_words(limit, sizeof limit, v, d->p->units);
@@ -227,7 +218,7 @@ static void show_pull(const struct day *d)
 	if (hot >= 0) {
 		snprintf(name, sizeof name, "Box air at its hottest, at %s",
 		         inw_day__clock(clock, sizeof clock, r, inw_day__time(r, (size_t)hot)));
-		number_line(d, name, inw_day__value(r, (size_t)hot, inw_day__column(r, "box.temperature")), INW_DIM_TEMPERATURE);
+		number_line(d, name, inw_day__value(r, (size_t)hot, warmth), INW_DIM_TEMPERATURE);
 	}
 }
 

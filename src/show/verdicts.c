@@ -118,9 +118,10 @@ void inw_show__verdict(struct inw_page *p, const struct inw_verdict *v)
 	inw_show__wrapf(p, "    ", 6, "%s; %s%s", value, limit, margin);
 	if (!p->unranged)
 		how_sure(p, v, p->units);
-	if (v->where || v->state)
-		inw_show__wrapf(p, "    Where: ", 6, "%s%s%s%s%s", v->where ? v->where : "", v->where && v->state ? ", " : "",
-		                v->state ? "in the state '" : "", v->state ? v->state : "", v->state ? "'" : "");
+	const char *state = p->unranged ? NULL : v->state; /* a day has but one */
+	if (v->where || state)
+		inw_show__wrapf(p, "    Where: ", 6, "%s%s%s%s%s", v->where ? v->where : "", v->where && state ? ", " : "",
+		                state ? "in the state '" : "", state ? state : "", state ? "'" : "");
 	optional(p, "    Why: ", v->reason);
 	optional(p, "    Change: ", v->change);
 	if (p->detail == INW_BRIEF)

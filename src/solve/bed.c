@@ -6,13 +6,15 @@
  * exactly; taking the mean loading for the loading in the middle makes that second order while a <= 1, it is an upwind
  * scheme for a >> 1, and for any a it is positive, needs no limiter and passes only downstream: one sweep, cell by
  * cell. Axial dispersion with flow is lumped into the rate (inw_rate_lumped), which leaves mean and width of a front
- * where they are. Below `slow` (in units of spread at rest over depth) only the part from mixing by flow is lumped;
- * diffusion goes between the equilibrium concentrations of neighbouring cells, as at rest: there the gas is at
- * equilibrium anyway.
+ * where they are. Below `slow` (in units of spread at rest over depth) the gas is at equilibrium anyway, and it is the
+ * other way round: the rate is lumped into the spread, v^2/rate, and gas passes between the equilibrium concentrations of
+ * neighbouring cells, with the exact flux of a steady flow with diffusion between two points (Scharfetter & Gummel 1969,
+ * IEEE Trans. Electron Devices 16:64-77, memory): central for fine cells, upwind for coarse, positive for any, and plain
+ * diffusion at rest. At the switch both have the same mean and width.
  *
  * Time. The three-stage, third-order, stiffly accurate, L-stable SDIRK of Alexander 1977, SIAM J. Numer. Anal.
  * 14:1006-1021 (memory; its conditions are checked by the observed order in the test); the two-stage second-order
- * formula within it gives the error. Sweep and diffusion, when both act, are split after Strang (second order).
+ * formula within it gives the error.
  *
  * A loading at the end of a stage is what the fluxes make of it, never what Newton's method says: mass is kept to
  * rounding even where Newton stopped early.
@@ -42,15 +44,16 @@ struct work {
 	const struct inw_bed_inputs *in;
 	int n, N;
 	double dz, speed;
-	double rate[MOST], still[MOST];          /* rate: with what is lumped into it */
+	double rate[MOST];                       /* with what is lumped into it */
+	double fore[MOST], back[MOST];           /* m/s: flux between cells = fore c - back c of the next */
 	double half[MOST], through[MOST], kept[MOST]; /* tanh(a/2), e^-a, 1 - e^-a */
-	bool sweeps, diffuses;
-	/* each [N][n]; k = dq/dt; saved: before the step, start: before the operator */
-	double *q, *saved, *start, *rhs, *k[STAGES];
-	double *c, *w, *s, *trial;               /* diffusion: gas, its change, right sides, a trial loading */
+	bool sweeps;                             /* else creeps */
+	/* each [N][n]; k = dq/dt; start: before the step */
+	double *q, *start, *rhs, *k[STAGES];
+	double *c, *w, *s, *trial;               /* creep: gas, its change, right sides, a trial loading */
 	double *J, *P;                           /* [N][n][n] */
 	const double *most;                      /* the scale of loadings */
-	double factored_for[MOST];               /* P belongs to these d; [0] < 0: to none */
+	double factored_for;                     /* P belongs to this g; below 0: to none */
 	double outlet[STAGES][MOST];
 	double sent[MOST], error[MOST];          /* kg/m2 out during the step; largest error of loading in the step */
 };
@@ -245,7 +248,7 @@ static int sweep(struct work *w, double h, int stage)
 	return 0;
 }
 
-/* ---- diffusion between the cells ---- */
+/* ---- creeping flow and rest ---- */
 
 static int gas_everywhere(struct work *w, const double *q, double *c, double *J)
 {
@@ -257,25 +260,39 @@ static int gas_everywhere(struct work *w, const double *q, double *c, double *J)
 	return 0;
 }
 
-/* What a substance in a cell, together `at`, gains by diffusion, kg/(m3 s) times dz^2/still: both ends of the bed are
- * closed. */
-static double bend(const struct work *w, const double *c, int at)
+/* What a substance in a cell, together `at`, gains from its neighbours, kg/(m2 s), and loses at an open end. */
+static double gain(const struct work *w, const double *c, int at)
 {
-	const int n = w->n;
+	const int n = w->n, i = at % n;
+	const bool first = at < n, last = at >= n * (w->N - 1);
+	const double v = w->in->velocity_ms;
+	const double lost = (last ? fmax(v, 0) : w->fore[i]) + (first ? fmax(-v, 0) : w->back[i]);
 
-	return (at >= n ? c[at - n] - c[at] : 0) + (at < n * (w->N - 1) ? c[at + n] - c[at] : 0);
+	return (first ? 0 : w->fore[i] * c[at - n]) + (last ? 0 : w->back[i] * c[at + n]) - lost * c[at];
 }
 
-/* One block row of (I + J X) P = J with X = sides d - d P_before d: leaves P[j] for `back_and_forth`. */
-static int eliminate(struct work *w, const double *d, int j)
+/* And from the air that enters. */
+static double fed(const struct work *w, int at)
 {
-	const int n = w->n, sides = (j > 0) + (j + 1 < w->N);
+	const double v = w->in->velocity_ms;
+	const bool first = at < w->n, last = at >= w->n * (w->N - 1);
+
+	return v == 0 ? 0 : ((first ? fmax(v, 0) : 0) + (last ? fmax(-v, 0) : 0)) * w->in->inlet_kgm3[at % w->n];
+}
+
+/* One block row of (I + J X) P = J with X = g (lost - fore P_before g back): leaves P[j] for `back_and_forth`. */
+static int eliminate(struct work *w, double g, int j)
+{
+	const int n = w->n;
+	const double v = w->in->velocity_ms, ahead = fmax(v, 0), behind = fmax(-v, 0);
 	const double *J = w->J + j * n * n;
 	double *P = w->P + j * n * n, X[MOST * MOST], a[MOST * MOST];
 
-	for (int i = 0; i < n; i++)
+	for (int i = 0; i < n; i++) {
 		for (int l = 0; l < n; l++)
-			X[i * n + l] = (i == l) * sides * d[i] - (j > 0 ? d[i] * P[i * n + l - n * n] * d[l] : 0);
+			X[i * n + l] = j > 0 ? -g * w->fore[i] * P[i * n + l - n * n] * g * w->back[l] : 0;
+		X[i * n + i] += g * ((j + 1 < w->N ? w->fore[i] : ahead) + (j > 0 ? w->back[i] : behind));
+	}
 	for (int i = 0; i < n; i++) {
 		for (int l = 0; l < n; l++)
 			a[i * n + l] = i == l;
@@ -290,20 +307,20 @@ static int eliminate(struct work *w, const double *d, int j)
 	return 0;
 }
 
-static int factor_all(struct work *w, const double *d)
+static int factor_all(struct work *w, double g)
 {
 	if (gas_everywhere(w, w->q, w->c, w->J))
 		return 1;
 	for (int j = 0; j < w->N; j++)
-		if (eliminate(w, d, j))
+		if (eliminate(w, g, j))
 			return 1;
-	memcpy(w->factored_for, d, sizeof *d * (size_t)w->n);
+	w->factored_for = g;
 	return 0;
 }
 
-/* The change of the gas, w, that belongs to a residual: (J^-1 - d bend) w = residual, by w_j = P_j (d w_j+1 + r_j) with
- * r_j = residual_j + d P_j-1 r_j-1. */
-static void back_and_forth(struct work *w, const double *d, const double *residual)
+/* The change of the gas, w, that belongs to a residual: (J^-1 - g gain) w = residual, by w_j = P_j (g back w_j+1 + r_j)
+ * with r_j = residual_j + g fore P_j-1 r_j-1. */
+static void back_and_forth(struct work *w, double g, const double *residual)
 {
 	const int n = w->n;
 
@@ -312,30 +329,30 @@ static void back_and_forth(struct work *w, const double *d, const double *residu
 			double t = 0;
 			for (int l = 0; j > 0 && l < n; l++)
 				t += w->P[((j - 1) * n + i) * n + l] * w->s[(j - 1) * n + l];
-			w->s[j * n + i] = residual[j * n + i] + d[i] * t;
+			w->s[j * n + i] = residual[j * n + i] + g * w->fore[i] * t;
 		}
 	for (int j = w->N - 1; j >= 0; j--)
 		for (int i = 0; i < n; i++) {
 			double t = 0;
 			for (int l = 0; l < n; l++)
 				t += w->P[(j * n + i) * n + l] *
-					(w->s[j * n + l] + (j + 1 < w->N ? d[l] * w->w[(j + 1) * n + l] : 0));
+					(w->s[j * n + l] + (j + 1 < w->N ? g * w->back[l] * w->w[(j + 1) * n + l] : 0));
 			w->w[j * n + i] = t;
 		}
 }
 
 /* Carry out one iteration; `w->c` belongs to `w->q`. Returned: the size of the change, relative; below 0: lost. */
-static double diffusion_step(struct work *w, const double *d)
+static double creeping_iteration(struct work *w, double g)
 {
 	const int n = w->n, all = n * w->N;
 	const double *scale = w->most;
 	double worst = 0, share = 1;
 
 	for (int x = 0; x < all; x++)
-		w->trial[x] = w->rhs[x] - w->q[x] + d[x % n] * bend(w, w->c, x);
-	back_and_forth(w, d, w->trial);
+		w->trial[x] = w->rhs[x] - w->q[x] + g * (gain(w, w->c, x) + fed(w, x));
+	back_and_forth(w, g, w->trial);
 	for (int x = 0; x < all; x++) { /* from here s holds the change of q */
-		w->s[x] = w->trial[x] + d[x % n] * bend(w, w->w, x);
+		w->s[x] = w->trial[x] + g * gain(w, w->w, x);
 		if (scale[x % n] > 0)
 			worst = fmax(worst, fabs(w->s[x]) / scale[x % n]);
 	}
@@ -361,52 +378,52 @@ static double diffusion_step(struct work *w, const double *d)
 
 /* Newton's method with the factors of an earlier iteration, or stage, or step, as long as each change is a tenth of the
  * one before; new ones when it is not. */
-static int settle(struct work *w, const double *d)
+static int settle(struct work *w, double g)
 {
-	const bool other = memcmp(w->factored_for, d, sizeof *d * (size_t)w->n) != 0;
 	double before = INFINITY;
 
-	if (other ? factor_all(w, d) : gas_everywhere(w, w->q, w->c, NULL))
+	if (w->factored_for != g ? factor_all(w, g) : gas_everywhere(w, w->q, w->c, NULL))
 		return 1;
 	for (int it = 0; it < MOST_NEWTON; it++) {
-		const double worst = diffusion_step(w, d);
+		const double worst = creeping_iteration(w, g);
 
 		if (worst < 0)
 			return 1;
 		if (worst <= enough)
 			return 0;
-		if (worst > before / 10 && factor_all(w, d))
+		if (worst > before / 10 && factor_all(w, g))
 			return 1;
 		before = worst;
 	}
 	return 1;
 }
 
-static int diffuse(struct work *w, double h, int stage)
+static int creep(struct work *w, double h, int stage)
 {
 	const int n = w->n, all = n * w->N;
-	const double per = 1 / (w->m->bulk_kgm3 * w->dz * w->dz);
-	double d[MOST];
+	const double per = 1 / (w->m->bulk_kgm3 * w->dz);
 
-	for (int i = 0; i < n; i++)
-		d[i] = h * GAMMA * per * w->still[i];
-	if (settle(w, d)) {
-		w->factored_for[0] = -1;
+	if (settle(w, h * GAMMA * per)) {
+		w->factored_for = -1;
 		return 1;
 	}
 	for (int x = 0; x < all; x++) {
-		w->k[stage][x] = per * w->still[x % n] * bend(w, w->c, x);
+		w->k[stage][x] = per * (gain(w, w->c, x) + fed(w, x));
 		w->q[x] = w->rhs[x] + h * GAMMA * w->k[stage][x];
 	}
+	memcpy(w->outlet[stage], w->in->velocity_ms > 0 ? w->c + all - n : w->c, sizeof *w->c * (size_t)n);
 	return 0;
 }
 
 /* ---- steps ---- */
 
-static int operate(struct work *w, double h, int (*stage)(struct work *w, double h, int stage))
+/* One step. On failure the loadings are as before it. */
+static int step(struct work *w, double h)
 {
 	const int n = w->n, all = n * w->N;
 
+	memset(w->error, 0, sizeof w->error);
+	memset(w->sent, 0, sizeof w->sent);
 	memcpy(w->start, w->q, sizeof *w->q * (size_t)all);
 	for (int s = 0; s < STAGES; s++) {
 		const double *last = w->k[s ? s - 1 : STAGES - 1];
@@ -416,14 +433,17 @@ static int operate(struct work *w, double h, int (*stage)(struct work *w, double
 			for (int m = 0; m < s; m++)
 				rise += A[s][m] * w->k[m][x];
 			w->rhs[x] = w->start[x] + h * rise;
-			/* Newton starts where the last rate leads, or, if that is far, from the stage before: that is
-			 * in range */
+			/* Newton starts where the last rate leads, or, if far, from the stage before: that is in range */
 			const double ahead = w->rhs[x] + h * GAMMA * last[x];
 			if (ahead > 0.8 * w->q[x] && ahead < 1.1 * w->q[x])
 				w->q[x] = ahead;
 		}
-		if (stage(w, h, s))
+		if (w->sweeps ? sweep(w, h, s) : creep(w, h, s)) {
+			memcpy(w->q, w->start, sizeof *w->q * (size_t)all);
 			return 1;
+		}
+		for (int i = 0; i < n; i++)
+			w->sent[i] += A[STAGES - 1][s] * h * w->speed * w->outlet[s][i];
 	}
 	for (int x = 0; x < all; x++) {
 		double e = 0;
@@ -432,30 +452,6 @@ static int operate(struct work *w, double h, int (*stage)(struct work *w, double
 		w->error[x % n] = fmax(w->error[x % n], fabs(h * e));
 	}
 	return 0;
-}
-
-/* One step of the whole. On failure the loadings are as before it. */
-static int step(struct work *w, double h)
-{
-	const double share = w->sweeps ? 0.5 : 1; /* Strang: half before, half behind */
-	int lost = 0;
-
-	memset(w->error, 0, sizeof w->error);
-	memset(w->sent, 0, sizeof w->sent);
-	memcpy(w->saved, w->q, sizeof *w->q * (size_t)(w->n * w->N));
-	if (w->diffuses)
-		lost = operate(w, share * h, diffuse);
-	if (!lost && w->sweeps) {
-		lost = operate(w, h, sweep);
-		for (int i = 0; i < w->n && !lost; i++)
-			for (int s = 0; s < STAGES; s++)
-				w->sent[i] += A[STAGES - 1][s] * h * w->speed * w->outlet[s][i];
-	}
-	if (!lost && w->diffuses && w->sweeps)
-		lost = operate(w, share * h, diffuse);
-	if (lost)
-		memcpy(w->q, w->saved, sizeof *w->q * (size_t)(w->n * w->N));
-	return lost;
 }
 
 static void remember_most(const struct work *w, double *most)
@@ -501,7 +497,31 @@ static const char *fault(const struct inw_bed_model *m, const struct inw_bed_inp
 	return NULL;
 }
 
-/* What of the spread is lumped into the rates and what is left to diffusion; the constants of a cell in flow. */
+/* x/(e^x - 1) */
+static double bernoulli(double x)
+{
+	return fabs(x) < 1e-8 ? 1 - x / 2 : x / expm1(x); /* the next term is x^2/12 */
+}
+
+static void prepare_sweep(struct work *w, int i, double spread)
+{
+	const double rate = inw_rate_lumped(w->in->rate_1s[i], spread, w->speed), a = rate * w->dz / w->speed;
+
+	w->rate[i] = rate;
+	w->half[i] = tanh(a / 2);
+	w->through[i] = exp(-a);
+	w->kept[i] = -expm1(-a);
+}
+
+static void prepare_creep(struct work *w, int i, double spread)
+{
+	const double v = w->in->velocity_ms, all = v == 0 ? spread : spread + v * v / w->in->rate_1s[i];
+
+	w->fore[i] = all > 0 ? all / w->dz * bernoulli(-v * w->dz / all) : 0;
+	w->back[i] = all > 0 ? all / w->dz * bernoulli(v * w->dz / all) : 0;
+}
+
+/* Which of the two, and the constants of a cell. */
 static bool prepare(struct work *w)
 {
 	const struct inw_bed_inputs *in = w->in;
@@ -509,36 +529,31 @@ static bool prepare(struct work *w)
 	w->speed = fabs(in->velocity_ms);
 	w->dz = w->m->depth_m / w->m->cells;
 	w->sweeps = w->speed > 0;
-	w->diffuses = false;
+	for (int i = 0; i < w->n && in->still_m2s; i++)
+		w->sweeps = w->sweeps && w->speed * w->m->depth_m >= slow * in->still_m2s[i];
 	for (int i = 0; i < w->n; i++) {
 		const double still = in->still_m2s ? in->still_m2s[i] : 0;
-		const double all = w->sweeps && in->spread_m2s ? fmax(in->spread_m2s[i], still) : still;
-		const bool lumped = w->speed * w->m->depth_m >= slow * still;
+		const double spread = w->speed > 0 && in->spread_m2s ? fmax(in->spread_m2s[i], still) : still;
 
-		w->still[i] = lumped ? 0 : still;
-		w->diffuses = w->diffuses || w->still[i] > 0;
-		if (!w->sweeps)
-			continue;
-		w->rate[i] = inw_rate_lumped(in->rate_1s[i], lumped ? all : all - still, w->speed);
-		const double a = w->rate[i] * w->dz / w->speed;
-		w->half[i] = tanh(a / 2);
-		w->through[i] = exp(-a);
-		w->kept[i] = -expm1(-a);
+		if (w->sweeps)
+			prepare_sweep(w, i, spread);
+		else
+			prepare_creep(w, i, spread);
 	}
-	return !w->diffuses || w->m->law.gas;
+	return w->sweeps || w->m->law.gas || (w->speed == 0 && !in->still_m2s);
 }
 
 size_t inw_bed_workspace(const struct inw_bed_model *m)
 {
 	const size_t all = (size_t)m->cells * (size_t)m->substances;
 
-	return all * (10 + 2 * (size_t)m->substances);
+	return all * (9 + 2 * (size_t)m->substances);
 }
 
 static void lay_out(struct work *w, double *space)
 {
 	const size_t all = (size_t)w->N * (size_t)w->n;
-	double **place[] = { &w->saved, &w->start, &w->rhs, &w->k[0], &w->k[1], &w->k[2], &w->c, &w->w, &w->s,
+	double **place[] = { &w->start, &w->rhs, &w->k[0], &w->k[1], &w->k[2], &w->c, &w->w, &w->s,
 		&w->trial };
 
 	for (size_t i = 0; i < sizeof place / sizeof place[0]; i++, space += all)
@@ -565,7 +580,7 @@ static void book(const struct work *w, double h, struct inw_bed_result *out)
 {
 	out->done_s += h;
 	out->steps++;
-	for (int i = 0; i < w->n && w->sweeps; i++) {
+	for (int i = 0; i < w->n && w->speed > 0; i++) {
 		if (out->outlet_kgm3)
 			out->outlet_kgm3[i] += w->sent[i];
 		if (out->in_kg)
@@ -579,7 +594,7 @@ static void book(const struct work *w, double h, struct inw_bed_result *out)
 static void integrate(struct work *w, struct inw_bed_state *state, double duration_s, const struct inw_bed_options *o,
 	struct inw_bed_result *out)
 {
-	double *kept = &state->first_step_s[w->sweeps];
+	double *kept = &state->first_step_s[w->speed > 0];
 	double h = *kept > 0 ? *kept : 1e-4 * duration_s; /* any short start: steps grow fivefold */
 	bool first = true;
 
@@ -596,8 +611,9 @@ static void integrate(struct work *w, struct inw_bed_state *state, double durati
 
 		if (!(worst <= 1)) {
 			if (!lost)
-				memcpy(w->q, w->saved, sizeof *w->q * (size_t)(w->n * w->N));
+				memcpy(w->q, w->start, sizeof *w->q * (size_t)(w->n * w->N));
 			out->rejected++;
+			w->factored_for = -1;
 			h = now * fmin(grow, 0.9);
 			if (out->rejected > o->most_steps || h <= 1e-15 * duration_s || h < 1e-30) {
 				out->status = INW_NOT_CONVERGED;
@@ -631,20 +647,20 @@ void inw_bed_advance(const struct inw_bed_model *m, struct inw_bed_state *state,
 	begin_books(m, out);
 	out->why = fault(m, in, duration_s, options);
 	if (!out->why && !prepare(&w))
-		out->why = "diffusion needs the gas in equilibrium with a loading";
+		out->why = "slow flow and rest need the gas in equilibrium with a loading";
 	if (out->why) {
 		out->status = INW_BAD_INPUT;
 		return;
 	}
 	lay_out(&w, workspace);
-	w.factored_for[0] = -1;
+	w.factored_for = -1;
 	memset(w.k[STAGES - 1], 0, sizeof *w.q * (size_t)(w.n * w.N));
 	remember_most(&w, state->most);
-	if (!w.sweeps && !w.diffuses)
+	if (w.speed == 0 && !m->law.gas)
 		out->done_s = duration_s;
 	else
 		integrate(&w, state, duration_s, options, out);
-	for (int i = 0; i < m->substances && out->outlet_kgm3 && out->done_s > 0 && w.sweeps; i++)
+	for (int i = 0; i < m->substances && out->outlet_kgm3 && out->done_s > 0 && w.speed > 0; i++)
 		out->outlet_kgm3[i] /= out->done_s * w.speed;
 }
 
@@ -657,6 +673,8 @@ int inw_bed_outlet(const struct inw_bed_model *m, const struct inw_bed_state *st
 
 	if (in->velocity_ms == 0 || !prepare(&w))
 		return 1;
+	if (!w.sweeps)
+		return m->law.gas(m->law.context, &state->q[in->velocity_ms > 0 ? (m->cells - 1) * n : 0], outlet_kgm3, NULL);
 	memcpy(inlet, in->inlet_kgm3, sizeof *inlet * (size_t)n);
 	for (int j = 0; j < m->cells; j++) {
 		const int at = (in->velocity_ms > 0 ? j : m->cells - 1 - j) * n;

@@ -19,7 +19,7 @@ static const struct inw_sorbate sorbate[N] = {
 		.refraction_m3mol = 16.2e-6, .measured_rate_1s = 70 },
 };
 
-static double q[CELLS * N], most[N], work[CELLS * N * (10 + 2 * N)];
+static double q[CELLS * N], most[N], work[CELLS * N * (9 + 2 * N)];
 
 int main(void)
 {

@@ -912,7 +912,7 @@ class Model:
             if s["kind"] == "medium":
                 q, x, _ = self.stage_flow(k)
                 raw = s["raw"]
-                v = q / s["A"] / self.q(raw["rated_velocity"], 0)
+                v = max(q / s["A"] / self.q(raw["rated_velocity"], 0), 0.25)  # believed down to a quarter of the rated velocity
                 own = (1 - self.q(raw["efficiency"], 0))**(v**(-4 / 9)) if v > 0 else 0.0  # Lee & Liu 1980
                 P *= (1 - x) * own + x
         return P
@@ -1043,11 +1043,18 @@ class Model:
                    T_panel_out=[f[1] for f in w["faces"]], panel_W=w["room"], plate_W=w["plate"], heater_W=o["heater_W"],
                    room_heater_W=o["room_heater"], gap_of=[g["i"] for g in self.gaps])
         out["room_p_mid"] = [over(i, r["H"] / 2) for i, r in enumerate(self.rooms)]
-        least = [min(a, b) - (self.gust if self.state["gust"] else 0) for a, b in zip(o["gap_dp_bottom"], o["gap_dp_top"])]
-        speeds = [self.velocity(g, dp) for g, dp in zip(self.gaps, least)]
+        wide = [g["kind"] == "opening" for g in self.gaps]  # judged by face speed, without a gust
+        least = [min(a, b) - (self.gust if self.state["gust"] and not w_ else 0) for a, b, w_ in zip(o["gap_dp_bottom"], o["gap_dp_top"], wide)]
+        rho_r = density(self.p, self.rooms[self.room]["T"], self.w)
+        speeds = [(i - e) / (rho_r * g["w"] * g["rise"]) if w_ else self.velocity(g, dp)
+                  for g, dp, w_, i, e in zip(self.gaps, least, wide, o["gap_in"], o["gap_out"])]
         counted = [v * g["depth"] / 3e-3 if v > 0 and g.get("depth", 0) > 0 else v for v, g in zip(speeds, self.gaps)]  # speed times path against diffusion
-        out.update(gap_least_Pa=least, gap_velocity_ms=speeds, inward_Pa=min(least, default=math.nan),
-                   inward_ms=min([s for s in counted if not math.isnan(s)], default=math.nan), escape_m3s=sum(o["gap_out"]) / o["rho_b"])
+        narrow = [c for c, w_ in zip(counted, wide) if not w_]
+        known = [c for c in narrow if not math.isnan(c)]
+        # a speed that is not known is worse than any that is known to be inward
+        slowest = math.nan if not known or (len(known) < len(narrow) and min(known) > 0) else min(known)
+        out.update(gap_least_Pa=least, gap_velocity_ms=speeds, inward_Pa=min((p for p, w_ in zip(least, wide) if not w_), default=math.nan),
+                   inward_ms=slowest, escape_m3s=sum(o["gap_out"]) / o["rho_b"])
         electric = sum(s["power"] for s in self.stages if s["kind"] == "blower")
         out.update(blower_power=electric, power_W=electric + w["plate"] + self.hot + o["heater_W"])
         box_V = self.W * self.D * self.H
@@ -1093,7 +1100,7 @@ class Model:
             g["service_s"] = t
             g.pop("beds"), g.pop("use")
         out["gas_results"] = gases
-        out["lfl_fraction"] = sum(g["box_kgm3"] * R_GAS * o["Tb"] / q(s["molar_mass"], 1) / self.p / q(s["lfl"], 1)
+        out["lfl_fraction"] = sum(self.transport(g["emission_kgs"], 1.0)[0] * R_GAS * o["Tb"] / q(s["molar_mass"], 1) / self.p / q(s["lfl"], 1)
                                   for g, s in zip(gases, subs) if s["lfl"] >= 0)
         leaving = sum(o["gap_out"]) + max(mc, 0) + max(-o["mr"], 0)
         mass = o["rho_b"] * box_V
@@ -1105,19 +1112,24 @@ class Model:
             out["heating_W"] = o["me"] * self.cp * (o["Ts"][self.room] - self.T_out)
             out["dew_margin_K"] = self.exhaust_wall() - self.dew_point()
         if blowers:
-            out["sound_dB"] = self.sound(blowers[-1], clean, o["stage_dp"][self.stages.index(blowers[-1])])
+            out["sound_dB"] = self.sound([(b, o["stage_dp"][self.stages.index(b)]) for b in blowers], clean)
         return out
 
-    def sound(self, s, clean, rise):
-        raw, r, q = s["raw"], self.rooms[self.room], self.q
-        if not s["speed"] > 0:
-            return 0.0
-        if raw["sound"] >= 0:
-            power = q(raw["sound"], 0) + 10 * math.log10(4 * math.pi) + 55 * math.log10(s["speed"])
-        else:
-            power = 40 + 10 * math.log10(max(clean, 1e-6)) + 20 * math.log10(max(rise, 1)) - (13.2 if raw["forward_curved"] else 3.6)
+    def sound(self, blowers, clean):
+        r, q, total = self.rooms[self.room], self.q, 0.0
+        for s, rise in blowers:
+            raw = s["raw"]
+            if s["speed"] < 0.2:
+                power = math.nan if s["speed"] > 0 else -math.inf
+            elif raw["sound"] >= 0:
+                power = q(raw["sound"], 0) + 10 * math.log10(4 * math.pi) + 55 * math.log10(s["speed"])
+            else:
+                power = 40 + 10 * math.log10(max(clean, 1e-6)) + 20 * math.log10(max(rise, 1)) - (13.2 if raw["forward_curved"] else 3.6)
+            total += 10 ** (power / 10)
+        if not total > 0:
+            return math.nan if math.isnan(total) else 0.0
         d, a, S = q(self.data["require"]["noise_distance"], 1), r["absorption"], 2 * r["floor"] + 4 * math.sqrt(r["floor"]) * r["H"]
-        return power + 10 * math.log10(1 / (4 * math.pi * d * d) + 4 * (1 - a) / (S * a))
+        return 10 * math.log10(total) + 10 * math.log10(1 / (4 * math.pi * d * d) + 4 * (1 - a) / (S * a))
 
 
 # ---- comparison ----
