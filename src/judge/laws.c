@@ -134,7 +134,7 @@ static const struct inw_law laws[] = {
 	 "nothing", INW_BASIS_DERIVED},
 	{"lfl", "Vapour against its lower flammable limit", "fraction = sum over the gases of C_box / LFL",
 	 "Le Chatelier's rule for mixtures, memory; a quarter of the LFL as the ceiling: NFPA 33 ch. 7 (excerpt)", "vapour mixed through the box",
-	 "richer pockets at the source; LFL falls as air warms", INW_BASIS_FOUND},
+	 "richer pockets at the source; LFL falls as air warms", INW_BASIS_MEMORY},
 	{"heating_power", "Heat that the exhaust takes from the room", "P = m cp (T_room - T_outdoors)",
 	 "balance of heat of the air that replaces what is sent out", "steady state", "heat given back by the box itself",
 	 INW_BASIS_DERIVED},

@@ -112,6 +112,24 @@ void inw_coagulation_rate(const struct inw_coagulation *c, const double *N, doub
 	}
 }
 
+void inw_coagulation_split(const struct inw_coagulation *c, const double *N, double *won, double *lost)
+{
+	for (int m = 0; m < c->pairs; m++) {
+		const struct inw_bin_pair *p = &c->pair[m];
+		const double kernel = pairs_kernel(p), meetings = kernel * N[p->i] * N[p->j];
+
+		lost[p->i] += kernel * N[p->j];
+		if (p->k != p->j)
+			lost[p->j] += kernel * N[p->i];
+		if (p->stays < 0) /* of j itself: k == j */
+			lost[p->j] -= p->stays * kernel * N[p->i];
+		else
+			won[p->k] += p->stays * meetings;
+		if (p->rises > 0)
+			won[p->k + 1] += p->rises * meetings;
+	}
+}
+
 void inw_coagulation_jacobian(const struct inw_coagulation *c, const double *N, double *J)
 {
 	for (int m = 0; m < c->pairs; m++) {

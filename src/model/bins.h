@@ -30,6 +30,8 @@ typedef double (*inw_bin_kernel)(double d1_m, double d2_m, const void *context);
 void inw_coagulation_table(struct inw_coagulation *c, const struct inw_bins *b, inw_bin_kernel kernel, const void *context);
 void inw_coagulation_brownian(struct inw_coagulation *c, const struct inw_bins *b, const struct inw_aerosol *air);
 void inw_coagulation_rate(const struct inw_coagulation *c, const double *N, double *dNdt);
+/* The same as won[b] - lost[b] N[b], both >= 0 and added: what an implicit method wants. */
+void inw_coagulation_split(const struct inw_coagulation *c, const double *N, double *won, double *lost);
 /* d(dNdt[r])/dN[s] added to J[r + s n]: exact. */
 void inw_coagulation_jacobian(const struct inw_coagulation *c, const double *N, double *J);
 

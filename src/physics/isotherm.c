@@ -336,8 +336,8 @@ static double organic_filling(const struct inw_pores *s, const double *p)
 			break;
 		x = next;
 	}
-	/* saturated together: no root below a full pore */
-	return x < 1 && fabs(shares(s, p, x).y - 1) < 1e-9 ? x : NAN;
+	/* saturated together: no root below a full pore; 1e-9 is far above rounding, far below what is then missing */
+	return x < 1 && fabs(shares(s, p, x).y - 1) < 1e-9 ? x : NAN; /* as said above */
 }
 
 int inw_pores_loading(const struct inw_pores *s, const double *p_Pa, double *q, double *dq_dp)

@@ -66,10 +66,10 @@ static struct line_style style_of(size_t i)
 	return style[i % INW_COUNT(style)];
 }
 
-/* What stands beside the plot: a curve (column >= 0) or a limit. */
+/* What stands beside the plot: a curve or a limit. */
 struct entry {
-	double value; /* shown on the axis, or NaN: at the lower edge */
-	bool limit;
+	double value; /* at the right end; NaN: at the lower edge */
+	int teeth; /* of a limit, as in `toothed`; 0: a curve */
 	struct line_style style;
 	char text[TEXT];
 };
@@ -106,7 +106,7 @@ static void heading(const struct panel *l, const char *head, const char *more)
 	inw_draw__text(l->p->c, at, l->plot.x + l->plot.w - at.x, g, more);
 }
 
-/* Bands where the door is open, then the lines of the clock. */
+/* Bands where the door is open. */
 static void backdrop(const struct panel *l)
 {
 	struct inw_stretch door[INW_MOST_STRETCHES];
@@ -263,7 +263,7 @@ static void draw_limit(struct panel *l, double value, int up, const char *text)
 	cairo_restore(l->p->c);
 	if (l->entries < MOST_LINES) {
 		struct entry *e = &l->entry[l->entries++];
-		*e = (struct entry){.value = value, .limit = true};
+		*e = (struct entry){.value = value, .teeth = up};
 		snprintf(e->text, sizeof e->text, "%s", text);
 	}
 }
@@ -345,8 +345,8 @@ static void beside(const struct panel *l)
 		inw_draw__dash(l->p->c, 0, 0);
 		inw_draw__ink(l->p->c, inw_ink_grey);
 		inw_draw__line(l->p->c, (struct inw_spot){x + 1, place[i]}, (struct inw_spot){x + 13, spread[i]}, 0.6);
-		if (e->limit) {
-			toothed(l->p->c, (struct inw_spot){x + 14, spread[i]}, x + 14 + SAMPLE, 1);
+		if (e->teeth) {
+			toothed(l->p->c, (struct inw_spot){x + 14, spread[i]}, x + 14 + SAMPLE, e->teeth);
 		} else {
 			use_style(l, e->style);
 			cairo_move_to(l->p->c, x + 14, spread[i]);
@@ -402,36 +402,49 @@ void inw_day_picture__temperatures(const struct inw_day_picture *p, double y)
 
 /* ---- the pull inward ---------------------------------------------------------------------------------------------- */
 
-/* The area between curve and zero where air is pressed out: hatched, outlined, named. */
-static void hatch_outward(const struct panel *l, int column, int door)
+static bool is_outward(const struct inw_day_report *r, size_t row, int column)
+{
+	return inw_day__value(r, row, column) < 0 && !(inw_day__value(r, row, inw_day__column(r, "door_open")) > 0);
+}
+
+/* Where the straight line from row `a` to row `b` meets zero; the place of `b` when one of them has no number. */
+static double crossing(const struct panel *l, size_t a, size_t b, int column)
+{
+	double u = inw_day__value(l->p->r, a, column), v = inw_day__value(l->p->r, b, column);
+	double x = inw_day_picture__x(l->p, inw_day__time(l->p->r, a)), z = inw_day_picture__x(l->p, inw_day__time(l->p->r, b));
+	return u * v < 0 ? x + (z - x) * u / (u - v) : z;
+}
+
+/* The path so far, closed along zero at `x`: hatched and outlined. */
+static void close_outward(const struct panel *l, double x)
+{
+	cairo_line_to(l->p->c, x, y_of(l, 0));
+	cairo_close_path(l->p->c);
+	cairo_path_t *path = cairo_copy_path(l->p->c);
+	inw_draw__hatch(l->p->c, inw_ink_out, 5, 2.2);
+	cairo_append_path(l->p->c, path);
+	inw_draw__ink(l->p->c, inw_ink_text);
+	cairo_set_line_width(l->p->c, 1);
+	cairo_stroke(l->p->c);
+	cairo_path_destroy(path);
+}
+
+/* The area between curve and zero where air is pressed out. */
+static void hatch_outward(const struct panel *l, int column)
 {
 	const struct inw_day_report *r = l->p->r;
-	double zero = y_of(l, 0), from = NAN;
+	bool was = false;
 	clip(l);
-	cairo_rectangle(l->p->c, l->plot.x, zero, l->plot.w, l->plot.y + l->plot.h - zero);
-	cairo_clip(l->p->c); /* below the zero line only */
-	for (size_t i = 0; i <= r->series.rows; i++) {
-		bool out = i < r->series.rows && inw_day__value(r, i, column) < 0 && !(inw_day__value(r, i, door) > 0);
-		size_t at = i < r->series.rows ? i : i - 1;
-		double x = inw_day_picture__x(l->p, inw_day__time(r, at));
-		if (out && isnan(from)) {
-			from = at ? inw_day_picture__x(l->p, inw_day__time(r, at - 1)) : x;
-			cairo_move_to(l->p->c, from, zero);
-		}
+	for (size_t i = 0; column >= 0 && i < r->series.rows; i++) {
+		bool out = is_outward(r, i, column), last = i + 1 == r->series.rows;
+		double x = inw_day_picture__x(l->p, inw_day__time(r, i));
+		if (out && !was)
+			cairo_move_to(l->p->c, i ? crossing(l, i - 1, i, column) : x, y_of(l, 0));
 		if (out)
 			cairo_line_to(l->p->c, x, y_of(l, inw_day__value(r, i, column)));
-		if (!out && !isnan(from)) {
-			cairo_line_to(l->p->c, x, zero);
-			cairo_close_path(l->p->c);
-			cairo_path_t *path = cairo_copy_path(l->p->c);
-			inw_draw__hatch(l->p->c, inw_ink_out, 5, 2.2);
-			cairo_append_path(l->p->c, path);
-			inw_draw__ink(l->p->c, inw_ink_text);
-			cairo_set_line_width(l->p->c, 1);
-			cairo_stroke(l->p->c);
-			cairo_path_destroy(path);
-			from = NAN;
-		}
+		if ((!out && was) || (out && last))
+			close_outward(l, out ? x : crossing(l, i - 1, i, column));
+		was = out;
 	}
 	cairo_restore(l->p->c);
 }
@@ -467,7 +480,7 @@ void inw_day_picture__pull(const struct inw_day_picture *p, double y)
 	heading(&l, "How strongly the room presses into the box", text);
 	backdrop(&l);
 	linear_axis(&l, low, high);
-	hatch_outward(&l, column, door);
+	hatch_outward(&l, column);
 	name_sides(&l, least < 0);
 	if (isfinite(limit)) {
 		inw_draw__number(number, sizeof number, limit, INW_DIM_PRESSURE, p->units);

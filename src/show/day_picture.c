@@ -116,33 +116,36 @@ static bool draw_header(const struct inw_day_picture *p)
 
 enum look { LOOK_JOB, LOOK_OPEN, LOOK_WAIT, LOOK_PERSON };
 
-/* A bar of a row. Its words stand inside, or behind it up to `until`, or are left out. */
+/* The words of a bar stand inside, or behind it up to `until`, or before it from `since`; else they are cut, or left out. */
+static void draw_words(const struct inw_day_picture *p, struct inw_rect bar, enum look look, const char *words,
+                       const double since_until[2])
+{
+	const bool dark = look == LOOK_JOB || look == LOOK_OPEN;
+	const struct inw_face_of_type inside = {10.5, false, INW_LEFT_ALIGNED, dark ? inw_ink_paper : inw_ink_text},
+	                              beside = {10.5, false, INW_LEFT_ALIGNED, inw_ink_text};
+	double w = inw_draw__width(p->c, inside, words), y = bar.y + 12.5, after = bar.x + bar.w + 4;
+	if (w + 8 <= bar.w)
+		(look == LOOK_WAIT ? inw_draw__label : inw_draw__text)(p->c, (struct inw_spot){bar.x + 5, y}, 0, inside, words);
+	else if (w + 4 <= since_until[1] - after)
+		inw_draw__text(p->c, (struct inw_spot){after, y}, 0, beside, words);
+	else if (w + 8 <= bar.x - since_until[0])
+		inw_draw__text(p->c, (struct inw_spot){bar.x - w - 4, y}, 0, beside, words);
+	else if (bar.w > 40 && look != LOOK_WAIT)
+		inw_draw__text(p->c, (struct inw_spot){bar.x + 5, y}, bar.w - 8, inside, words);
+}
+
 static void draw_bar(const struct inw_day_picture *p, struct inw_rect bar, enum look look, const char *words,
-                     double until)
+                     const double since_until[2])
 {
 	const struct inw_ink fill[] = {[LOOK_JOB] = inw_ink_in, [LOOK_OPEN] = inw_ink_text, [LOOK_WAIT] = {1, 1, 1},
 	                               [LOOK_PERSON] = inw_ink_box};
-	const bool dark = look == LOOK_JOB || look == LOOK_OPEN;
-	struct inw_face_of_type f = {10.5, false, INW_LEFT_ALIGNED, dark ? inw_ink_paper : inw_ink_text};
 	inw_draw__dash(p->c, 0, 0);
-	inw_draw__rect(p->c, bar, fill[look], look == LOOK_WAIT ? 0.8 : 0.6);
+	inw_draw__rect(p->c, bar, fill[look], 0.6);
 	if (look == LOOK_WAIT) {
 		cairo_rectangle(p->c, bar.x, bar.y, bar.w, bar.h);
 		inw_draw__hatch(p->c, inw_ink_duct, 6, 1);
 	}
-	double w = inw_draw__width(p->c, f, words);
-	struct inw_spot at = {bar.x + 5, bar.y + 12.5};
-	if (w + 8 <= bar.w) {
-		(look == LOOK_WAIT ? inw_draw__label : inw_draw__text)(p->c, at, 0, f, words);
-		return;
-	}
-	f.ink = inw_ink_text;
-	at.x = bar.x + bar.w + 4;
-	if (w + 4 <= until - at.x)
-		inw_draw__text(p->c, at, 0, f, words);
-	else if (bar.w > 40)
-		inw_draw__text(p->c, (struct inw_spot){bar.x + 5, at.y}, bar.w - 8,
-		               (struct inw_face_of_type){10.5, false, INW_LEFT_ALIGNED, dark ? inw_ink_paper : inw_ink_text}, words);
+	draw_words(p, bar, look, words, since_until);
 }
 
 static void row_name(const struct inw_day_picture *p, double y, const char *name)
@@ -169,37 +172,67 @@ static void draw_jobs(const struct inw_day_picture *p, double y)
 		char name[INW_NAME];
 		double until = i + 1 < n ? inw_day_picture__x(p, s[i + 1].from) : p->x + p->w;
 		snprintf(name, sizeof name, "%.*s", (int)s[i].length, s[i].name);
-		draw_bar(p, bar_of(p, y, s[i].from, s[i].to), LOOK_JOB, name, until);
+		draw_bar(p, bar_of(p, y, s[i].from, s[i].to), LOOK_JOB, name, (const double[]){INFINITY, until});
 	}
+}
+
+/* Nothing else stands in the door's row from the first to the second of these places. */
+static void free_around(const struct inw_day_picture *p, const struct inw_stretch *door, size_t doors,
+                        const struct inw_wait *w, double since_until[2])
+{
+	double since = 0, until = isnan(w->next) ? p->r->span_s : w->next;
+	for (size_t k = 0; k < doors; k++) {
+		if (door[k].from >= w->end)
+			until = fmin(until, door[k].from);
+		else
+			since = w->job.from; /* what is written behind an opening may reach to the next job */
+	}
+	since_until[0] = inw_day_picture__x(p, since);
+	since_until[1] = inw_day_picture__x(p, until);
+}
+
+static void draw_wait(const struct inw_day_picture *p, double y, const struct inw_wait *w, const double since_until[2])
+{
+	char words[INW_CELL + 24] = "", clock[INW_CELL];
+	double to = !w->known          ? w->opened
+	            : !isnan(w->wait)  ? w->end + w->wait
+	            : isnan(w->next)   ? p->r->span_s
+	                               : w->next;
+	if (w->known && !isnan(w->wait))
+		snprintf(words, sizeof words, "may be opened from %s", inw_day__clock(clock, sizeof clock, p->r, to));
+	else if (w->known)
+		snprintf(words, sizeof words, "not clear");
+	if (to > w->end)
+		draw_bar(p, bar_of(p, y, w->end, to), LOOK_WAIT, words, since_until);
+}
+
+static bool is_early(const struct inw_stretch *door, const struct inw_wait *w, size_t waits)
+{
+	for (size_t k = 0; k < waits; k++)
+		if (!w[k].known && door->from <= w[k].opened && door->to >= w[k].opened)
+			return true;
+	return false;
 }
 
 static void draw_doors(const struct inw_day_picture *p, double y)
 {
 	struct inw_wait w[INW_MOST_STRETCHES];
 	struct inw_stretch s[INW_MOST_STRETCHES];
-	char words[INW_CELL + 24], clock[INW_CELL];
+	double around[2];
 	size_t waits = inw_day__waits(p->r, w), doors = inw_day__doors(p->r, s);
 	row_name(p, y, "the door of the box");
 	for (size_t i = 0; i < waits; i++) {
-		double to = !w[i].known ? w[i].opened : !isnan(w[i].wait) ? w[i].end + w[i].wait : isnan(w[i].next) ? p->r->span_s : w[i].next;
-		double until = isnan(w[i].next) ? p->r->span_s : w[i].next;
-		if (w[i].known && !isnan(w[i].wait))
-			snprintf(words, sizeof words, "may be opened from %s", inw_day__clock(clock, sizeof clock, p->r, to));
-		else
-			snprintf(words, sizeof words, w[i].known ? "not clear" : "");
-		for (size_t k = 0; k < doors; k++)
-			if (s[k].from >= w[i].end)
-				until = fmin(until, s[k].from);
-		if (to > w[i].end)
-			draw_bar(p, bar_of(p, y, w[i].end, to), LOOK_WAIT, words, inw_day_picture__x(p, until));
+		free_around(p, s, doors, &w[i], around);
+		draw_wait(p, y, &w[i], around);
 	}
 	for (size_t i = 0; i < doors; i++) {
-		bool early = false;
+		around[0] = INFINITY;
+		around[1] = inw_day_picture__x(p, i + 1 < doors ? s[i + 1].from : p->r->span_s);
 		for (size_t k = 0; k < waits; k++)
-			early |= !w[k].known && s[i].from <= w[k].opened && s[i].to >= w[k].opened;
-		double until = i + 1 < doors ? s[i + 1].from : p->r->span_s;
-		draw_bar(p, bar_of(p, y, s[i].from, s[i].to), LOOK_OPEN, early ? "opened too early" : "open",
-		         inw_day_picture__x(p, until));
+			if (w[k].end > s[i].to)
+				around[1] = fmin(around[1], inw_day_picture__x(p, w[k].end));
+		draw_bar(p, bar_of(p, y, s[i].from, s[i].to), LOOK_OPEN, is_early(&s[i], w, waits) ? "opened too early" : "open",
+		         around);
 	}
 }
 
@@ -215,7 +248,7 @@ static void draw_stay(const struct inw_day_picture *p, double y, const struct in
 		double a = fmax(from + 86400.0 * day - p->r->start_clock_s, 0);
 		double b = fmin(to + 86400.0 * day - p->r->start_clock_s, p->r->span_s);
 		if (b > a)
-			draw_bar(p, bar_of(p, y, a, b), LOOK_PERSON, room, 0);
+			draw_bar(p, bar_of(p, y, a, b), LOOK_PERSON, room, (const double[]){INFINITY, 0});
 	}
 }
 
@@ -316,11 +349,12 @@ static bool draw_page(void *context, cairo_t *c)
 	static void (*const panel[PANELS])(const struct inw_day_picture *p, double y) = {
 		inw_day_picture__temperatures, inw_day_picture__pull, inw_day_picture__gas, inw_day_picture__particles};
 	struct inw_day_picture *p = context;
-	double height = page_height(p->r), y = HEADER + CLOCK, top = y;
+	double height = page_height(p->r), y = HEADER + CLOCK;
 	p->c = c;
 	inw_draw__rect(c, (struct inw_rect){0, 0, PAGE_WIDTH, height}, inw_ink_paper, 0);
 	bool whole = draw_header(p);
 	inw_day_picture__clock(p, y, true);
+	clock_lines(p, y, y + ROW * (double)strip_rows(p->r));
 	draw_strip(p, y);
 	y += ROW * (double)strip_rows(p->r);
 	for (size_t i = 0; i < PANELS; i++) {
@@ -328,7 +362,6 @@ static bool draw_page(void *context, cairo_t *c)
 		y += INW_PANEL_HEAD + INW_PANEL_HEIGHT;
 		clock_lines(p, y - INW_PANEL_HEIGHT, y);
 	}
-	clock_lines(p, top, top + ROW * (double)strip_rows(p->r));
 	inw_day_picture__clock(p, y, false);
 	draw_footer(p, height);
 	return whole;

@@ -7,10 +7,10 @@
  * scheme for a >> 1, and for any a it is positive, needs no limiter and passes only downstream: one sweep, cell by
  * cell. Axial dispersion with flow is lumped into the rate (inw_rate_lumped), which leaves mean and width of a front
  * where they are. Below `slow` (in units of spread at rest over depth) the gas is at equilibrium anyway, and it is the
- * other way round: the rate is lumped into the spread, v^2/rate, and gas passes between the equilibrium concentrations of
- * neighbouring cells, with the exact flux of a steady flow with diffusion between two points (Scharfetter & Gummel 1969,
- * IEEE Trans. Electron Devices 16:64-77, memory): central for fine cells, upwind for coarse, positive for any, and plain
- * diffusion at rest. At the switch both have the same mean and width.
+ * other way round: the rate is lumped into the spread, v^2/rate, and gas passes between the equilibrium concentrations
+ * of neighbouring cells, with the exact flux of a steady flow with diffusion between two points (Scharfetter & Gummel
+ * 1969, IEEE Trans. Electron Devices 16:64-77, memory): central for fine cells, upwind for coarse, positive for any,
+ * and plain diffusion at rest. At the switch both have the same mean and width.
  *
  * Time. The three-stage, third-order, stiffly accurate, L-stable SDIRK of Alexander 1977, SIAM J. Numer. Anal.
  * 14:1006-1021 (memory; its conditions are checked by the observed order in the test); the two-stage second-order
@@ -433,7 +433,7 @@ static int step(struct work *w, double h)
 			for (int m = 0; m < s; m++)
 				rise += A[s][m] * w->k[m][x];
 			w->rhs[x] = w->start[x] + h * rise;
-			/* Newton starts where the last rate leads, or, if far, from the stage before: that is in range */
+			/* Newton starts where the last rate leads, or, if far, from the stage before, which is valid */
 			const double ahead = w->rhs[x] + h * GAMMA * last[x];
 			if (ahead > 0.8 * w->q[x] && ahead < 1.1 * w->q[x])
 				w->q[x] = ahead;
@@ -674,7 +674,8 @@ int inw_bed_outlet(const struct inw_bed_model *m, const struct inw_bed_state *st
 	if (in->velocity_ms == 0 || !prepare(&w))
 		return 1;
 	if (!w.sweeps)
-		return m->law.gas(m->law.context, &state->q[in->velocity_ms > 0 ? (m->cells - 1) * n : 0], outlet_kgm3, NULL);
+		return m->law.gas(m->law.context, state->q + (in->velocity_ms > 0 ? (m->cells - 1) * n : 0),
+			outlet_kgm3, NULL);
 	memcpy(inlet, in->inlet_kgm3, sizeof *inlet * (size_t)n);
 	for (int j = 0; j < m->cells; j++) {
 		const int at = (in->velocity_ms > 0 ? j : m->cells - 1 - j) * n;

@@ -402,89 +402,116 @@ int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const struc
 
 /* Matter of one kind through the two stages of a step: (mass + share dt T) y = amounts + share dt source. */
 struct mover {
-	struct inw_transport t[2];           /* the stages' flows */
-	double mass[2][INW_MAX_ZONES], source[2], kept_per_y[2][INW_MAX_ZONES];
+	struct inw_transport t[2];           /* the stages' flows, nothing kept: what the cleaner and the walls keep is added */
+	double mass[2][INW_MAX_ZONES], clean[2], rho[2];
+	double pass, wall_m3s;
+	double source[2];                    /* into the box, per s */
+	double won[2][INW_MAX_ZONES], lost[2][INW_MAX_ZONES]; /* by meeting: per s; share of what is there, per s */
 	int n, zones;                        /* with and without the junction */
 };
 
-static void stage_mover(struct mover *m, int stage, const struct inw_solution *sol, double pass, double wall_m3s)
+static void begin_mover(struct mover *m, const struct inw_solution *stage)
 {
-	double mc = sol->s.m_clean >= 0 ? sol->y[sol->s.m_clean] : 0, rho = inw_zone_density(sol, 0);
-	int J = 1 + sol->m.rooms;
+	int J = 1 + stage[0].m.rooms;
 
-	inw_transport_build(&m->t[stage], sol, pass, wall_m3s * rho);
+	memset(m, 0, sizeof *m);
 	m->n = J + 1;
 	m->zones = J;
-	m->mass[stage][0] = rho * sol->m.box_w * sol->m.box_d * sol->m.box_h;
-	for (int i = 0; i < sol->m.rooms; i++)
-		m->mass[stage][1 + i] = inw_zone_density(sol, 1 + i) * sol->m.room[i].volume;
-	m->mass[stage][J] = 0;
-	memset(m->kept_per_y[stage], 0, sizeof m->kept_per_y[stage]);
-	m->kept_per_y[stage][mc >= 0 ? 0 : J] += fabs(mc) * (1 - pass);
-	m->kept_per_y[stage][0] += wall_m3s * rho;
+	for (int k = 0; k < 2; k++) {
+		const struct inw_solution *sol = &stage[k];
+		inw_transport_build(&m->t[k], sol, 1, 0);
+		m->clean[k] = sol->s.m_clean >= 0 ? sol->y[sol->s.m_clean] : 0;
+		m->rho[k] = inw_zone_density(sol, 0);
+		m->mass[k][0] = m->rho[k] * sol->m.box_w * sol->m.box_d * sol->m.box_h;
+		for (int i = 0; i < sol->m.rooms; i++)
+			m->mass[k][1 + i] = inw_zone_density(sol, 1 + i) * sol->m.room[i].volume;
+	}
+}
+
+/* kg of air per second that the cleaner clears of this kind, and the zone it draws from. */
+static double cleared(const struct mover *m, int stage, int *from)
+{
+	*from = m->clean[stage] >= 0 ? 0 : m->zones;
+	return fabs(m->clean[stage]) * (1 - m->pass);
 }
 
 /* Mixing ratios at a stage whose amounts would be `base` but for this stage's own share. 0, or -1. */
-static int stage_solve(struct mover *m, int stage, double share_dt, const double *base, double *y)
+static int stage_solve(const struct mover *m, int stage, double share_dt, const double *base, double *y)
 {
-	struct inw_transport f = m->t[stage];
+	double a[INW_MAX_ZONES * INW_MAX_ZONES];
+	int pivot[INW_MAX_ZONES], from, n = m->n;
+	double taken = cleared(m, stage, &from);
 
-	for (int i = 0; i < m->n; i++) {
-		for (int j = 0; j < m->n; j++)
-			f.a[i * m->n + j] *= i < m->zones ? share_dt : 1;
-		f.a[i * m->n + i] += m->mass[stage][i];
-		y[i] = i < m->zones ? base[i] : 0;
+	for (int i = 0; i < n * n; i++)
+		a[i] = m->t[stage].a[i] * (i < m->zones * n ? share_dt : 1);
+	a[(from ? 0 : m->zones) * n + from] += taken * (from ? share_dt : 1);
+	a[0] += share_dt * m->wall_m3s * m->rho[stage];
+	for (int i = 0; i < n; i++) {
+		a[i * n + i] += m->mass[stage][i] * (1 + share_dt * m->lost[stage][i]);
+		y[i] = i < m->zones ? base[i] + share_dt * m->won[stage][i] : 0;
 	}
 	y[0] += share_dt * m->source[stage];
-	if (inw_lu_factor(f.a, f.pivot, m->n))
+	if (inw_lu_factor(a, pivot, n))
 		return -1;
-	inw_lu_solve(f.a, f.pivot, m->n, y);
+	inw_lu_solve(a, pivot, n, y);
 	return 0;
 }
 
 /* What one stage moves out of the account per second: to outdoors and into cleaner and walls. */
 static void stage_losses(const struct mover *m, int stage, const double *y, double *outdoors, double *kept)
 {
-	*kept = *outdoors = 0;
-	for (int j = 0; j < m->n; j++) {
-		double column = 0;
-		for (int i = 0; i < m->n; i++)
-			column += m->t[stage].a[i * m->n + j];
-		*outdoors += column * y[j];
-		*kept += m->kept_per_y[stage][j] * y[j];
-	}
-	*outdoors -= *kept;
+	int from;
+	double taken = cleared(m, stage, &from);
+
+	*outdoors = 0;
+	for (int i = 0; i < m->n; i++)
+		for (int j = 0; j < m->n; j++)
+			*outdoors += m->t[stage].a[i * m->n + j] * y[j];
+	*kept = taken * y[from] + m->wall_m3s * m->rho[stage] * y[0];
 }
 
-/* Both stages for one account; the error relative to what it holds. */
-static double step_account(struct mover *m, double dt, const struct inw_account *a, struct inw_account *next)
+/* Both stages for one account. The error in amounts; `joined`: what each zone lost to other sizes; `amount`: at the stages. */
+static double step_account(const struct mover *m, double dt, const struct inw_account *a, struct inw_account *next, double *joined, double amount[2][INW_MAX_ZONES])
 {
-	double y[2][INW_MAX_ZONES], base[INW_MAX_ZONES], lost[2][2], most = 0, error = 0;
+	double y[INW_MAX_ZONES], base[INW_MAX_ZONES], error = 0;
 
-	if (stage_solve(m, 0, gamma_ * dt, a->held, y[0]))
-		return INFINITY;
-	for (int i = 0; i < m->zones; i++)
-		base[i] = a->held[i] + (1 - gamma_) / gamma_ * (y[0][i] * m->mass[0][i] - a->held[i]);
-	if (stage_solve(m, 1, gamma_ * dt, base, y[1]))
-		return INFINITY;
 	*next = *a;
+	memcpy(base, a->held, sizeof base);
+	memset(joined, 0, sizeof(double) * INW_MAX_ZONES);
 	for (int k = 0; k < 2; k++) {
-		double weight = dt * (k ? gamma_ : 1 - gamma_);
-		stage_losses(m, k, y[k], &lost[k][0], &lost[k][1]);
-		next->outdoors += weight * lost[k][0];
-		next->kept += weight * lost[k][1];
+		double weight = dt * (k ? gamma_ : 1 - gamma_), outdoors, kept;
+		if (stage_solve(m, k, gamma_ * dt, base, y))
+			return INFINITY;
+		stage_losses(m, k, y, &outdoors, &kept);
+		next->outdoors += weight * outdoors;
+		next->kept += weight * kept;
 		next->emitted += weight * m->source[k];
+		for (int i = 0; i < m->zones; i++) {
+			double met_here = weight * (m->lost[k][i] * m->mass[k][i] * y[i] - m->won[k][i]);
+			joined[i] += met_here;
+			next->merged += met_here;
+			amount[k][i] = y[i] * m->mass[k][i];
+			if (k) /* gamma dt (k2 - k1) */
+				error = fmax(error, fabs((amount[1][i] - base[i]) - (amount[0][i] - a->held[i])));
+			else
+				base[i] += (1 - gamma_) / gamma_ * (amount[0][i] - a->held[i]);
+		}
 	}
-	for (int i = 0; i < m->zones; i++) {
-		next->held[i] = y[1][i] * m->mass[1][i];
-		/* gamma dt (k2 - k1) */
-		double e = (next->held[i] - base[i]) - (y[0][i] * m->mass[0][i] - a->held[i]);
-		error = fmax(error, fabs(e));
+	memcpy(next->held, amount[1], sizeof(double) * (size_t)m->zones);
+	for (int i = 0; i < m->zones; i++)
+		next->peak = fmax(next->peak, next->held[i]);
+	return error;
+}
+
+/* Against what an error counts: the most that a zone holds, but what is next to nothing beside the worst of the day, or
+ * beside what the source gives in ten seconds, may err. */
+static double scale_of(const struct mover *m, const struct inw_account *a, const struct inw_account *next)
+{
+	double most = fmax(1e-3 * next->peak, 10 * fmax(m->source[0], m->source[1]));
+
+	for (int i = 0; i < m->zones; i++)
 		most = fmax(most, fmax(a->held[i], next->held[i]));
-	}
-	next->peak = fmax(a->peak, most);
-	most = fmax(most, 1e-3 * next->peak); /* what is next to nothing beside the worst of the day may err */
-	return most > 0 ? error / most : 0;
+	return most;
 }
 
 /* ---- one step of everything ---- */
@@ -493,6 +520,7 @@ struct trial {
 	struct inw_solution stage[2];
 	struct inw_account gas[INW_MAX_GASES], bin[INW_MAX_BINS];
 	double error;
+	double number[2][INW_MAX_ZONES][INW_MAX_BINS];  /* per m3, at the stages: what particles meet */
 };
 
 /* Temperatures and flows through both stages. The larger of the errors, INFINITY when a stage has no solution. */
@@ -545,28 +573,123 @@ static void particle_pass_now(struct inw_day_sim *s)
 	}
 }
 
+static double zone_volume(const struct inw_model *m, int zone)
+{
+	return zone ? m->room[zone - 1].volume : m->box_w * m->box_d * m->box_h;
+}
+
+/* What meeting wins and loses for every size, at numbers `N`; nothing where too few meet to matter. */
+struct meeting { double won[INW_MAX_BINS], lost[INW_MAX_BINS]; };
+
+static void meet(const struct inw_day_sim *s, const double *N, double dt, struct meeting *out)
+{
+	double few[INW_MAX_BINS], total = 0;
+
+	memset(out, 0, sizeof *out);
+	for (int b = 0; b < s->bins; b++)
+		total += few[b] = fmax(N[b], 0); /* an implicit step may leave next to nothing below zero */
+	/* 1e-14 m3/s is above every kernel from 2 nm up with particles of up to 10 um in number: nothing to do below this */
+	if (total * 1e-14 * dt >= 1e-6)
+		inw_coagulation_split(&s->meet, few, out->won, out->lost);
+}
+
+/* All sizes once through the step, meeting at the numbers of t->number; then these are those of the stages. The error by
+ * number. `joined` by zone in volume of particles. */
+static double step_sizes(const struct inw_day_sim *s, struct trial *t, struct mover *m, double dt, double *joined)
+{
+	struct meeting at[2][INW_MAX_ZONES];
+	double error = 0, all = 0;
+
+	for (int k = 0; k < 2; k++)
+		for (int z = 0; z < m->zones; z++)
+			meet(s, t->number[k][z], dt, &at[k][z]);
+	memset(joined, 0, sizeof(double) * INW_MAX_ZONES);
+	for (int b = 0; b < s->bins; b++) {
+		double lost[INW_MAX_ZONES], amount[2][INW_MAX_ZONES];
+		m->pass = s->bin_pass[b];
+		m->wall_m3s = s->bin_wall_m3s[b];
+		m->source[0] = m->source[1] = particle_emission(s, b);
+		for (int k = 0; k < 2; k++)
+			for (int z = 0; z < m->zones; z++) {
+				m->won[k][z] = at[k][z].won[b] * zone_volume(&s->sol.m, z);
+				m->lost[k][z] = at[k][z].lost[b];
+			}
+		double e = step_account(m, dt, &s->bin[b], &t->bin[b], lost, amount);
+		error += e / fmax(scale_of(m, &s->bin[b], &t->bin[b]), 1e-300) * t->bin[b].peak; /* sizes weigh by their number */
+		all += t->bin[b].peak;
+		for (int z = 0; z < m->zones; z++) {
+			joined[z] += lost[z] * s->grid.volume_m3[b];
+			for (int k = 0; k < 2; k++)
+				t->number[k][z][b] = amount[k][z] / zone_volume(&s->sol.m, z);
+		}
+	}
+	return all > 0 ? error / all : 0;
+}
+
+/* Particles that meet keep their volume: what the two evaluations differ by is put back in proportion. The share put back. */
+static double keep_volume(const struct inw_day_sim *s, struct trial *t, int zones, const double *joined)
+{
+	double most = 0;
+
+	for (int z = 0; z < zones; z++) {
+		double volume = 0;
+		for (int b = 0; b < s->bins; b++)
+			volume += t->bin[b].held[z] * s->grid.volume_m3[b];
+		double share = volume > 0 ? joined[z] / volume : 0;
+		for (int b = 0; b < s->bins; b++) {
+			t->bin[b].merged -= share * t->bin[b].held[z];
+			t->bin[b].held[z] *= 1 + share;
+		}
+		most = fmax(most, fabs(share));
+	}
+	return most;
+}
+
+/* Meeting is of second order in the number: wins and losses are taken at the step's beginning first, then at the stages
+ * that this gives; losses within the step stay implicit, so that no size is lost faster than it is there. */
+static void particle_stages(struct inw_day_sim *s, struct trial *t, struct mover *m, double dt)
+{
+	double joined[INW_MAX_ZONES];
+	bool any = false;
+
+	for (int b = 0; b < s->bins; b++)
+		any |= s->bin[b].peak > 0 || particle_emission(s, b) > 0;
+	if (!any)
+		return;
+	for (int z = 0; z < m->zones; z++)
+		for (int b = 0; b < s->bins; b++)
+			t->number[0][z][b] = t->number[1][z][b] = s->bin[b].held[z] / zone_volume(&s->sol.m, z);
+	step_sizes(s, t, m, dt, joined);
+	t->error = fmax(t->error, step_sizes(s, t, m, dt, joined));
+	t->error = fmax(t->error, keep_volume(s, t, m->zones, joined));
+}
+
 static void matter_stages(struct inw_day_sim *s, struct trial *t, double dt)
 {
 	struct mover m;
-	double error = 0, all = 0;
+	double joined[INW_MAX_ZONES], amount[2][INW_MAX_ZONES];
 
+	memcpy(t->bin, s->bin, sizeof t->bin);
+	begin_mover(&m, t->stage);
 	for (int g = 0; g < s->gases; g++) {
-		for (int k = 0; k < 2; k++) {
-			stage_mover(&m, k, &t->stage[k], s->pass[g], 0);
+		m.pass = s->pass[g];
+		for (int k = 0; k < 2; k++)
 			m.source[k] = gas_emission(s, s->substance[g], s->t + (k ? dt : gamma_ * dt));
-		}
-		t->error = fmax(t->error, step_account(&m, dt, &s->gas[g], &t->gas[g]));
+		double e = step_account(&m, dt, &s->gas[g], &t->gas[g], joined, amount), size = scale_of(&m, &s->gas[g], &t->gas[g]);
+		t->error = fmax(t->error, size > 0 ? e / size : 0);
 	}
-	for (int b = 0; b < s->bins; b++) {
-		for (int k = 0; k < 2; k++) {
-			stage_mover(&m, k, &t->stage[k], s->bin_pass[b], s->bin_wall_m3s[b]);
-			m.source[k] = particle_emission(s, b);
-		}
-		double e = step_account(&m, dt, &s->bin[b], &t->bin[b]);
-		error += e * t->bin[b].peak; /* sizes weigh by their number */
-		all += t->bin[b].peak;
-	}
-	t->error = fmax(t->error, all > 0 ? error / all : 0);
+	particle_stages(s, t, &m, dt);
+}
+
+/* A thermostat that holds gives between nothing and all of its power: the share of a step until it leaves that by more than
+ * a hundredth. */
+static double held_until(double from_W, double to_W, double power_W)
+{
+	if (to_W < -0.01 * power_W && from_W > 0)
+		return from_W / (from_W - to_W);
+	if (to_W > 1.01 * power_W && from_W < power_W)
+		return (power_W - from_W) / (to_W - from_W);
+	return 1;
 }
 
 /* What a thermostat says after a step; when a target was overshot, the share of the step that just reaches it. */
@@ -580,6 +703,10 @@ static double overshoot(const struct inw_day_sim *s, const struct inw_solution *
 		share = fmin(share, (m->heater_target - s->sol.y[l->T_box]) / (end->y[l->T_box] - s->sol.y[l->T_box]));
 	if (m->heater == INW_HEATER_OFF && m->heater_power > 0 && end->y[l->T_box] < m->heater_target - met)
 		share = fmin(share, (m->heater_target - s->sol.y[l->T_box]) / (end->y[l->T_box] - s->sol.y[l->T_box]));
+	if (m->heater == INW_HEATER_HOLDS)
+		share = fmin(share, held_until(s->sol.f.heater_W, end->f.heater_W, m->heater_power));
+	if (m->plate == INW_PLATE_HOLDS && l->T_plate >= 0)
+		share = fmin(share, held_until(s->sol.f.plate_W, end->f.plate_W, m->plate_power));
 	bool heated = l->T_plate >= 0 && m->plate_T > 0;
 	if (heated && ((m->plate == INW_PLATE_FULL && end->y[l->T_plate] > m->plate_T + met) || (m->plate == INW_PLATE_OFF && end->y[l->T_plate] < m->plate_T - met)))
 		share = fmin(share, (m->plate_T - s->sol.y[l->T_plate]) / (end->y[l->T_plate] - s->sol.y[l->T_plate]));
@@ -615,57 +742,11 @@ static bool switch_thermostats(struct inw_day_sim *s)
 	return m->heater != heater || m->plate != plate;
 }
 
-/* Particles that meet become one. Heun's method in parts of the step short enough that no size loses more than a fifth of
- * itself in one; box and rooms each by themselves. */
-static void meet(struct inw_day_sim *s, int zone, double dt)
-{
-	double volume = zone ? s->sol.m.room[zone - 1].volume : s->sol.m.box_w * s->sol.m.box_d * s->sol.m.box_h;
-	double N[INW_MAX_BINS], trial[INW_MAX_BINS], r1[INW_MAX_BINS], r2[INW_MAX_BINS], total = 0;
-
-	for (int b = 0; b < s->bins; b++)
-		total += N[b] = fmax(s->bin[b].held[zone], 0) / volume;
-	/* 1e-14 m3/s is above every kernel from 2 nm up with particles of up to 10 um in number: nothing to do below this */
-	if (total * 1e-14 * dt < 1e-6)
-		return;
-	for (double done = 0; done < dt;) {
-		double h = dt - done;
-		memset(r1, 0, sizeof r1);
-		memset(r2, 0, sizeof r2);
-		inw_coagulation_rate(&s->meet, N, r1);
-		for (int b = 0; b < s->bins; b++)
-			if (r1[b] < 0 && N[b] > 1e-9 * total)
-				h = fmin(h, -0.2 * N[b] / r1[b]);
-		for (int b = 0; b < s->bins; b++)
-			trial[b] = fmax(N[b] + h * r1[b], 0);
-		inw_coagulation_rate(&s->meet, trial, r2);
-		for (int b = 0; b < s->bins; b++)
-			N[b] = fmax(N[b] + 0.5 * h * (r1[b] + r2[b]), 0);
-		done += h;
-	}
-	for (int b = 0; b < s->bins; b++) {
-		s->bin[b].merged += s->bin[b].held[zone] - N[b] * volume;
-		s->bin[b].held[zone] = N[b] * volume;
-	}
-}
-
-static void meet_everywhere(struct inw_day_sim *s, double dt)
-{
-	double T = s->sol.y[s->sol.s.T_box];
-
-	if (fabs(T - s->meet_T) > 15) { /* K: the kernel changes by some 2 % */
-		inw_coagulation_brownian(&s->meet, &s->grid, &(struct inw_aerosol){T, s->sol.m.p_site, 1000});
-		s->meet_T = T;
-	}
-	for (int z = 0; z <= s->sol.m.rooms; z++)
-		meet(s, z, dt);
-}
-
 static void accept(struct inw_day_sim *s, const struct trial *t, double dt)
 {
 	s->sol = t->stage[1];
 	memcpy(s->gas, t->gas, sizeof s->gas);
 	memcpy(s->bin, t->bin, sizeof s->bin);
-	meet_everywhere(s, dt);
 	s->t += dt;
 	s->steps++;
 }
@@ -674,11 +755,15 @@ static void accept(struct inw_day_sim *s, const struct trial *t, double dt)
 static void passes_now(struct inw_day_sim *s)
 {
 	struct inw_values v = {s->x, NULL};
-	double rho = inw_zone_density(&s->sol, 0), volume = s->sol.m.box_w * s->sol.m.box_d * s->sol.m.box_h;
+	double volume = s->sol.m.box_w * s->sol.m.box_d * s->sol.m.box_h;
 
 	for (int g = 0; g < s->gases; g++)
 		s->pass[g] = s->sol.s.m_clean >= 0 ? inw_fresh_pass(&s->sol, s->d, &v, s->substance[g], fmax(s->gas[g].held[0] / volume, 1e-15)) : 1;
-	(void)rho;
+	double T = s->sol.y[s->sol.s.T_box];
+	if (fabs(T - s->meet_T) > 15) { /* K: the kernel changes by some 2 % */
+		inw_coagulation_brownian(&s->meet, &s->grid, &(struct inw_aerosol){T, s->sol.m.p_site, 1000});
+		s->meet_T = T;
+	}
 	particle_pass_now(s);
 }
 

@@ -7,8 +7,6 @@
 
 enum { MOST = 128 }; /* unknowns; a box has some thirty */
 
-/* The row to divide by: the diagonal while it is not under a tenth of the largest in its column (an order of unknowns that
- * keeps the matrix empty is worth keeping), else the largest. */
 static int pivot_row(const double *a, int n, int k)
 {
 	int best = k;
@@ -16,7 +14,7 @@ static int pivot_row(const double *a, int n, int k)
 	for (int i = k + 1; i < n; i++)
 		if (fabs(a[i * n + k]) > fabs(a[best * n + k]))
 			best = i;
-	return fabs(a[k * n + k]) >= 0.1 * fabs(a[best * n + k]) ? k : best;
+	return best;
 }
 
 static void swap_rows(double *a, double *b, int n)

@@ -3,7 +3,7 @@
 #ifndef INW_LINEAR_H
 #define INW_LINEAR_H
 
-/* Factor the row-major n*n matrix in place, n <= 128, with partial pivoting by threshold. 0, or -1 when a pivot vanishes. */
+/* Factor the row-major n*n matrix in place, n <= 128, with partial pivoting. 0, or -1 when a pivot vanishes. */
 int inw_lu_factor(double *a, int *pivot, int n) __attribute__((warn_unused_result));
 /* Solve in place with the factors. */
 void inw_lu_solve(const double *a, const int *pivot, int n, double *b);

@@ -168,15 +168,28 @@ static bool search(struct newton *w, double *y, const double *step, double *wors
 	return false;
 }
 
-/* Newton with halving. Returns the largest scaled residual reached. */
+/* Largest step in natural sizes. */
+static double largest(const struct newton *w, const double *step)
+{
+	double most = 0;
+
+	for (int i = 0; i < w->sol->s.n; i++)
+		most = fmax(most, fabs(step[i]) / w->unknown[i]);
+	return most;
+}
+
+/* Newton with halving, until the balances close and the last step was small: of a very tight box the balances close long
+ * before its pressures are right. Returns the largest scaled residual reached. */
 static double newton(struct newton *w, double *y, double target)
 {
-	double step[INW_MAX_UNKNOWNS], worst = evaluate(w, y, w->J), best = merit(w);
+	const double small_step = 1e-5; /* its square is what is left */
+	double step[INW_MAX_UNKNOWNS], worst = evaluate(w, y, w->J), best = merit(w), moved = 0;
 
-	for (int it = 0; it < MAX_NEWTON && worst > target && worst < INFINITY; it++) {
+	for (int it = 0; it < MAX_NEWTON && (worst > target || moved > small_step) && worst < INFINITY; it++) {
 		w->sol->iterations++;
 		if (direction(w, step) || !search(w, y, step, &worst, &best))
 			break;
+		moved = largest(w, step);
 	}
 	return worst;
 }
@@ -197,6 +210,11 @@ static void signs(const struct newton *w, double *sign)
 			sign[s->p_room[i]] = -1;
 	if (m->heater == INW_HEATER_HOLDS)
 		sign[s->T_box] = -1;
+	for (int i = 0; w->step && w->step->hold && i < s->n; i++)
+		if (w->step->capacity[i] > 0) /* held: unknown less its value */
+			sign[i] = -1;
+	if (s->T_plate >= 0 && m->plate == INW_PLATE_HOLDS)
+		sign[s->T_plate] = -1;
 	const int ends[] = {s->T_in, s->T_return, s->T_exhaust, m->fixed_share ? s->m_exhaust : -1};
 	for (size_t i = 0; i < INW_COUNT(ends); i++)
 		if (ends[i] >= 0)
@@ -220,16 +238,6 @@ static int time_step(struct newton *w, const double *sign, double dt, double *st
 	for (int i = 0; i < n; i++)
 		step[i] *= w->unknown[i];
 	return 0;
-}
-
-/* Largest scaled step: a time step may move two units before its straight line is no longer believed. */
-static double largest(const struct newton *w, const double *step)
-{
-	double most = 0;
-
-	for (int i = 0; i < w->sol->s.n; i++)
-		most = fmax(most, fabs(step[i]) / w->unknown[i]);
-	return most;
 }
 
 static bool too_hot(const struct newton *w, const double *y)
@@ -482,6 +490,19 @@ static void closures(struct inw_solution *sol)
 	sol->energy_closure = fabs(sources - f->outdoors_W) / size;
 }
 
+/* The laws take air as of one density along a path: right while pressures are small against that of the atmosphere. */
+static bool beyond_pressure(const struct inw_solution *sol)
+{
+	const double share = 0.1; /* 10 % of density at the most, ours */
+	double most = fabs(sol->y[sol->s.p_box]);
+
+	for (int i = 0; i < sol->m.rooms; i++)
+		most = fmax(most, fabs(sol->y[sol->s.p_room[i]]));
+	if (sol->s.p_junction >= 0)
+		most = fmax(most, fabs(sol->y[sol->s.p_junction]));
+	return most > share * sol->m.p_site;
+}
+
 void inw_steady(struct inw_solution *sol, bool warm)
 {
 	struct inw_model *m = &sol->m;
@@ -505,6 +526,10 @@ void inw_steady(struct inw_solution *sol, bool warm)
 	}
 	if (sol->status == INW_OK && !(hottest_air(sol) <= moist_end))
 		give_up(sol, true);
+	if (sol->status == INW_OK && beyond_pressure(sol)) {
+		sol->status = INW_NOT_CONVERGED;
+		sol->why = "a pressure of more than a tenth of the atmosphere would be needed: the box is too tight for the flow asked of it";
+	}
 	sol->plate_idle = m->plate_area > 0 && !m->plate_on;
 	closures(sol);
 }
@@ -516,7 +541,17 @@ void inw_instant(struct inw_solution *sol, const struct inw_step *step)
 	sol->iterations = 0;
 	sol->why = NULL;
 	begin(&w, sol, step);
+	double start[INW_MAX_UNKNOWNS];
+	memcpy(start, sol->y, sizeof start);
 	sol->residual = newton(&w, sol->y, good_enough);
+	if (step->hold && !(sol->residual <= 100 * good_enough)) { /* far off, as at a change: another way round */
+		memcpy(sol->y, start, sizeof start);
+		sol->residual = settle_in_time(&w, sol->y);
+	}
+	if (step->hold && !(sol->residual <= 100 * good_enough)) {
+		memcpy(sol->y, start, sizeof start);
+		sol->residual = homotopy(&w, sol->y);
+	}
 	sol->status = sol->residual <= 100 * good_enough ? INW_OK : INW_NOT_CONVERGED;
 	if (w.stale)
 		inw_model_residual(&sol->m, &sol->s, sol->y, w.r, NULL, &sol->f);

@@ -5,8 +5,9 @@
 usage: bed_peer.py DUMP_BED      DUMP_BED: the program made of dump_bed.c
 
 Same physics, nothing else in common: the air's own content is kept, c and q are both states; axial dispersion stands in
-the equations as it is (Danckwerts' inlet) and not lumped into a rate; a uniform grid of 300 cells, central differences for
-dispersion, flux-limited (van Leer) second-order upwind for flow; time by SciPy's BDF with a banded Jacobian by differences.
+the equations as it is (Danckwerts' inlet) and not lumped into a rate; a uniform grid of 300 cells, central differences
+for dispersion, flux-limited (van Leer) second-order upwind for flow; time by SciPy's LSODA with a banded Jacobian by
+differences.
 Prints "N passed, M failed" last.
 """
 import math
@@ -51,8 +52,7 @@ def spread(v):
 def rates(t, y, v, inlet):
     c, q = y.reshape(CELLS, 4).T[:2], y.reshape(CELLS, 4).T[2:]
     dz = DEPTH / CELLS
-    rate = np.where(v > 0, RATE, RATE)[:, None]
-    up = (c - equilibrium(q)) * rate
+    up = (c - equilibrium(q)) * RATE[:, None]
     step = np.diff(c, axis=1)
     before = np.concatenate([2 * (c[:, :1] - inlet[:, None]), step[:, :-1]], axis=1)
     product = before * step

@@ -1105,7 +1105,8 @@ class Model:
         leaving = sum(o["gap_out"]) + max(mc, 0) + max(-o["mr"], 0)
         mass = o["rho_b"] * box_V
         out["removal_1s"] = (leaving - max(o["mr"], 0) * P) / mass + sink / box_V
-        out["gas_removal_1s"] = min([(leaving - max(o["mr"], 0) * g["pass"]) / mass for g in gases], default=math.inf)
+        out["gas_removal_1s"] = min([(leaving - max(o["mr"], 0) * max(g["pass"], 1 - self.q(self.data["require"]["gas_removal"], 0.9))) / mass
+                                     for g in gases], default=math.inf)
         # out of doors
         out["heating_W"], out["dew_margin_K"] = 0.0, math.inf
         if self.exh and self.to == OUTDOORS and o["me"] > 0:

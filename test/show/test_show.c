@@ -354,7 +354,7 @@ static char folder[] = "/tmp/inward-show-XXXXXX";
 
 static const char *in_folder(const char *name)
 {
-	static char path[4][sizeof folder + 64];
+	static char path[4][sizeof folder + 256];
 	static int turn;
 	char *p = path[turn++ % 4];
 	snprintf(p, sizeof path[0], "%s/%s", folder, name);

