@@ -3,7 +3,7 @@
 
 _inward() {
 	local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD-1]} command= files=0 i
-	local commands="check why help version" options=
+	local commands="check day why help version" options=
 	COMPREPLY=()
 	# bash splits at "=", so "--units=us" arrives as three words
 	if [[ $before == = ]]; then
@@ -21,10 +21,15 @@ _inward() {
 		mapfile -t COMPREPLY < <(compgen -f -X '!*.@(svg|pdf|png)' -- "$word"; compgen -d -- "$word")
 		return
 		;;
+	--series)
+		compopt -o filenames 2>/dev/null
+		mapfile -t COMPREPLY < <(compgen -f -X '!*.csv' -- "$word"; compgen -d -- "$word")
+		return
+		;;
 	esac
 	for ((i = 1; i < COMP_CWORD; i++)); do
 		case ${COMP_WORDS[i]} in
-		--units | --picture) ((i++)) ;;
+		--units | --picture | --series) ((i++)) ;;
 		-* | =) ;;
 		*)
 			if [[ -z $command ]]; then
@@ -37,6 +42,7 @@ _inward() {
 	done
 	case $command in
 	check) options="--full --json --units --picture" ;;
+	day) options="--full --json --series --picture --units" ;;
 	why) options="--units" ;;
 	esac
 	if [[ -z $command ]]; then
@@ -45,7 +51,7 @@ _inward() {
 		COMPREPLY=($(compgen -W "$options --help" -- "$word"))
 	elif [[ $command == help ]]; then
 		COMPREPLY=($(compgen -W "$commands" -- "$word"))
-	elif [[ $command == check && $files == 0 || $command == why && $files == 0 ]]; then
+	elif [[ $command =~ ^(check|day|why)$ && $files == 0 ]]; then
 		compopt -o filenames 2>/dev/null
 		mapfile -t COMPREPLY < <(compgen -f -X '!*.@(yaml|yml)' -- "$word"; compgen -d -- "$word")
 	elif [[ $command == why && $files == 1 ]]; then

@@ -114,8 +114,7 @@ static int record(struct recorder *c)
 	v[C_SENT_OUT] = l->m_exhaust >= 0 ? sol->y[l->m_exhaust] / inw_model_air(&sol->m, sol->y[l->T_exhaust], sol->m.w_box).rho : 0;
 	v[C_ESCAPED] = out / inw_zone_density(sol, 0);
 	v[C_HEATER] = sol->f.heater_W;
-	v[C_POWER] = sol->f.blower_power + sol->f.heater_W + sol->m.heat_air + (sol->m.plate == INW_PLATE_FULL && l->T_plate >= 0 ? sol->m.plate_power
-	           : sol->m.plate == INW_PLATE_HOLDS ? fmax(sol->f.plate_W, 0) : 0);
+	v[C_POWER] = inw_electric_W(sol);
 	v[C_DOOR] = s->door_open;
 	v[C_RUNNING] = s->job >= 0;
 	for (int z = 0; z <= sol->m.rooms; z++) {
@@ -138,38 +137,94 @@ static bool is_in(const struct recorder *c, const struct inw_stay *stay, double 
 	return from < to ? clock >= from && clock < to : clock >= from || clock < to;
 }
 
-/* What a person breathes at a row of one column family (0: particles, 1..: gases): air of the room they are in, 0 away. */
-static double breathed(const struct recorder *c, const struct inw_person *p, int gas, size_t row)
+/* The room a person is in between two rows, -1 away. Stays begin and end at rows (events of the run). */
+static int room_between(const struct recorder *c, const struct inw_person *p, size_t row)
 {
 	const double *v = &c->row[row * c->columns];
 
 	for (size_t i = 0; i < p->stays; i++)
-		if (is_in(c, &p->stay[i], v[C_TIME]))
-			return v[gas_column(c, gas, 1 + p->stay[i].room)];
-	return 0;
+		if (is_in(c, &p->stay[i], 0.5 * (v[C_TIME] + v[c->columns + C_TIME])))
+			return p->stay[i].room;
+	return -1;
 }
 
-/* Highest mean over any stretch of `window` seconds, the series taken as straight between its rows; over the whole run when
- * that is shorter than the window (with nothing before and after). `index` of a gas sum is handled by the caller. */
-static double highest_mean(const double *t, const double *v, size_t n, double window)
-{
-	double sum = 0, best = 0;
-	size_t tail = 0;
+/* What somebody meets from each row to the next: straight from `from` to `to`; it may jump at a row, where they come or go. */
+struct piece { double t, from, to; };
 
-	for (size_t i = 1; i < n; i++) {
-		sum += 0.5 * (v[i] + v[i - 1]) * (t[i] - t[i - 1]);
-		while (tail + 1 < i && t[i] - t[tail + 1] >= window) {
-			sum -= 0.5 * (v[tail + 1] + v[tail]) * (t[tail + 1] - t[tail]);
-			tail++;
-		}
-		double over = t[i] - t[tail] - window, part = 0; /* the piece at the tail that sticks out of the window */
-		if (over > 0) {
-			double slope = (v[tail + 1] - v[tail]) / (t[tail + 1] - t[tail]);
-			part = over * (v[tail] + 0.5 * slope * over);
-		}
-		best = fmax(best, (sum - part) / window);
+/* Add to the pieces what a person breathes of one column family (-1: particles, 0..: gases) times `by`. */
+static void breathe(const struct recorder *c, const struct inw_person *p, int gas, double by, struct piece *out)
+{
+	for (size_t i = 0; i + 1 < c->rows; i++) {
+		int room = room_between(c, p, i);
+		if (room < 0)
+			continue;
+		out[i].from += by * c->row[i * c->columns + gas_column(c, gas, 1 + room)];
+		out[i].to += by * c->row[(i + 1) * c->columns + gas_column(c, gas, 1 + room)];
 	}
-	return best;
+}
+
+static void begin_pieces(const struct recorder *c, struct piece *out)
+{
+	for (size_t i = 0; i < c->rows; i++)
+		out[i] = (struct piece){c->row[i * c->columns], 0, 0};
+}
+
+/* Integral of a piece of length `length` up to `x` from its beginning. */
+static double part_of(const struct piece *v, double length, double x)
+{
+	return x * (v->from + (length > 0 ? 0.5 * (v->to - v->from) * x / length : 0));
+}
+
+/* One window that begins `x` into piece a; `sum`: integral from row a to row b; it ends in piece b. */
+static double window_from(const struct piece *v, size_t n, size_t a, size_t b, double sum, double x, double window)
+{
+	double end = v[a].t + x + window, rest = b + 1 < n ? part_of(&v[b], v[b + 1].t - v[b].t, fmin(end, v[b + 1].t) - v[b].t) : 0;
+
+	return sum + rest - part_of(&v[a], v[a + 1].t - v[a].t, x);
+}
+
+/* Highest mean over any stretch of `window` seconds (nothing before and after the run). Between two moments at which
+ * either end of the window meets a row, its integral is a parabola: those moments and its top are looked at. */
+static double highest_mean(const struct piece *v, size_t n, double window)
+{
+	double best = 0, sum = 0; /* from row a to row b */
+	size_t a = 0, b = 0;
+
+	if (n < 2)
+		return 0;
+	for (double x = 0; a + 1 < n;) {
+		while (b + 1 < n && v[b + 1].t <= v[a].t + x + window) {
+			sum += part_of(&v[b], v[b + 1].t - v[b].t, v[b + 1].t - v[b].t);
+			b++;
+		}
+		double A = v[a + 1].t - v[a].t, B = b + 1 < n ? v[b + 1].t - v[b].t : 0, y = v[a].t + x + window - v[b].t;
+		double step = fmin(A - x, b + 1 < n ? B - y : INFINITY);
+		double rise_a = A > 0 ? (v[a].to - v[a].from) / A : 0, rise_b = B > 0 ? (v[b].to - v[b].from) / B : 0;
+		/* d/dx of the integral: value at the end less value at the beginning */
+		double slope = (B > 0 ? v[b].from + rise_b * y : 0) - (v[a].from + rise_a * x), bend = rise_b - rise_a, top = bend < 0 ? -slope / bend : 0;
+		best = fmax(best, window_from(v, n, a, b, sum, x, window));
+		if (top > 0 && top < step)
+			best = fmax(best, window_from(v, n, a, b, sum, x + top, window));
+		if (step >= A - x) { /* on to the next row */
+			sum -= part_of(&v[a], A, A);
+			a++;
+			x = 0;
+		} else {
+			x = v[b + 1].t - window - v[a].t;
+			sum += part_of(&v[b], B, B);
+			b++;
+		}
+	}
+	return best / window;
+}
+
+static double highest(const struct piece *v, size_t n)
+{
+	double most = 0;
+
+	for (size_t i = 0; i + 1 < n; i++)
+		most = fmax(most, fmax(v[i].from, v[i].to));
+	return most;
 }
 
 struct span { enum inw_limit_kind kind; double window; const char *id, *title; };
@@ -221,27 +276,22 @@ static const char *missing(const struct recorder *c, enum inw_limit_kind kind, c
 }
 
 /* The mixture rule at every instant, then the mean over the span: the sum of C/L is itself a series. */
-static void judge_gases(struct recorder *c, const struct inw_person *p, const struct span *span, double *t, double *v)
+static void judge_gases(struct recorder *c, const struct inw_person *p, const struct span *span, struct piece *v)
 {
 	struct inw_values x = {c->s->given, NULL};
 	bool any = false;
 
-	memset(v, 0, sizeof *v * c->rows);
+	begin_pieces(c, v);
 	for (int g = 0; g < c->s->gases; g++) {
 		const struct inw_limit *l = inw_cautious_limit(&c->d->catalog.substance[c->s->substance[g]], span->kind, &x);
 		if (!l)
 			continue;
 		any = true;
-		for (size_t i = 0; i < c->rows; i++)
-			v[i] += breathed(c, p, g, i) / c->s->given[l->value];
+		breathe(c, p, g, 1 / c->s->given[l->value], v);
 	}
 	if (!any)
 		return;
-	double value = 0;
-	for (size_t i = 0; i < c->rows; i++)
-		value = fmax(value, v[i]);
-	if (span->window > 0)
-		value = highest_mean(t, v, c->rows, span->window);
+	double value = span->window > 0 ? highest_mean(v, c->rows, span->window) : highest(v, c->rows);
 	struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "%s[%s]", span->id, p->name), inw_arena_printf(c->arena, span->title, p->name), INW_DIM_NONE);
 	if (!r)
 		return;
@@ -252,33 +302,33 @@ static void judge_gases(struct recorder *c, const struct inw_person *p, const st
 	c->failed |= !r->reason;
 }
 
-static void judge_particles(struct recorder *c, const struct inw_person *p, double *t, double *v)
+static void judge_particles(struct recorder *c, const struct inw_person *p, struct piece *v)
 {
 	inw_q limit = p->kind == INW_WORKER ? c->d->require.particles_work : c->d->require.particles_home;
 	bool unknown = false;
 
-	for (size_t i = 0; i < c->rows; i++)
-		v[i] = breathed(c, p, -1, i);
+	begin_pieces(c, v);
+	breathe(c, p, -1, 1, v);
 	for (size_t j = 0; j < c->d->jobs; j++)
 		unknown |= c->d->catalog.material[c->d->job[j].material].particle_studies == 0;
 	struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "day_particles[%s]", p->name),
 	                            inw_arena_printf(c->arena, "Ultrafine particles added to the air of %s, worst hour", p->name), INW_DIM_NUMBER_CONCENTRATION);
 	if (!r || limit < 0)
 		return;
-	judge(r, highest_mean(t, v, c->rows, 3600), false, c->s->given[limit], unknown);
+	judge(r, highest_mean(v, c->rows, 3600), false, c->s->given[limit], unknown);
 	r->limit_source = c->d->quantity[limit].source;
 	if (unknown)
 		r->reason = "Nobody has published how many come off, so this cannot be passed.";
 }
 
-static void judge_people(struct recorder *c, double *t, double *v)
+static void judge_people(struct recorder *c, struct piece *v)
 {
 	for (size_t i = 0; i < c->d->persons; i++) {
 		const struct inw_person *p = &c->d->person[i];
 		const struct span *list = p->kind == INW_WORKER ? work : home;
 		for (size_t k = 0; k < 3; k++)
-			judge_gases(c, p, &list[k], t, v);
-		judge_particles(c, p, t, v);
+			judge_gases(c, p, &list[k], v);
+		judge_particles(c, p, v);
 	}
 }
 
@@ -295,8 +345,8 @@ static void judge_suction(struct recorder *c, const double *t)
 			continue;
 		if (v[C_INWARD] < least)
 			least = v[C_INWARD], at = t[i];
-		if (v[C_INWARD] < 0 && i > 0)
-			outward += t[i] - t[i - 1];
+		if (v[C_INWARD] < 0 && i + 1 < c->rows) /* a row shows what holds from then on */
+			outward += t[i + 1] - t[i];
 	}
 	struct inw_verdict *r = add(c, "day_inward_pressure", "Air is pressed inward at every gap, all day while the door is shut", INW_DIM_PRESSURE);
 	if (!r)
@@ -308,6 +358,27 @@ static void judge_suction(struct recorder *c, const double *t)
 	c->failed |= !r->reason;
 }
 
+/* Seconds from row i until everything the box holds is down to `share` of what it was then; straight in its logarithm between
+ * rows. NAN when that is not so before the end or the next job. */
+static double cleared_after(const struct recorder *c, const double *t, size_t i, double share)
+{
+	double latest = 0;
+
+	for (int g = -1; g < c->s->gases; g++) {
+		size_t at = gas_column(c, g, 0), k = i;
+		double goal = share * c->row[i * c->columns + at];
+		while (k < c->rows && c->row[k * c->columns + C_RUNNING] == 0 && c->row[k * c->columns + at] > goal)
+			k++;
+		if (k == c->rows || c->row[k * c->columns + C_RUNNING] > 0)
+			return NAN;
+		if (k == i) /* none of it */
+			continue;
+		double high = c->row[(k - 1) * c->columns + at], low = fmax(c->row[k * c->columns + at], 1e-300);
+		latest = fmax(latest, t[k - 1] + (t[k] - t[k - 1]) * log(high / goal) / log(high / low) - t[i]);
+	}
+	return latest;
+}
+
 /* When after each job has what the box holds fallen to the share at which the door may be opened? */
 static void judge_purge(struct recorder *c, const double *t)
 {
@@ -317,14 +388,7 @@ static void judge_purge(struct recorder *c, const double *t)
 		const double *before = &c->row[(i - 1) * c->columns], *now = &c->row[i * c->columns];
 		if (!(before[C_RUNNING] > 0 && now[C_RUNNING] == 0))
 			continue;
-		double wait = NAN;
-		for (size_t k = i; k < c->rows && isnan(wait) && c->row[k * c->columns + C_RUNNING] == 0; k++) {
-			bool clear = true;
-			for (int g = -1; g < c->s->gases; g++)
-				clear &= c->row[k * c->columns + gas_column(c, g, 0)] <= share * before[gas_column(c, g, 0)];
-			if (clear)
-				wait = t[k] - t[i - 1];
-		}
+		double wait = cleared_after(c, t, i, share);
 		struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "day_purge[%zu]", c->verdicts), "Wait after a job before the door may be opened", INW_DIM_TIME);
 		if (!r)
 			return;
@@ -337,21 +401,16 @@ static void judge_purge(struct recorder *c, const double *t)
 	}
 }
 
-static void judge_totals(struct recorder *c, const double *t)
+static void judge_totals(struct recorder *c)
 {
-	double energy = 0, escaped = 0;
-
-	for (size_t i = 1; i < c->rows; i++)
-		energy += 0.5 * (c->row[i * c->columns + C_POWER] + c->row[(i - 1) * c->columns + C_POWER]) * (t[i] - t[i - 1]);
 	struct inw_verdict *r = add(c, "day_energy", "Electrical energy of the day", INW_DIM_ENERGY);
 	if (r)
-		r->value = r->low = r->high = energy;
+		r->value = r->low = r->high = c->s->energy;
 	double emitted = 0, kept = 0;
 	for (int g = 0; g < c->s->gases; g++) {
 		emitted += c->s->gas[g].emitted;
 		kept += c->s->gas[g].kept;
 	}
-	(void)escaped;
 	r = add(c, "day_gas_emitted", "Gas given off in the day", INW_DIM_MASS);
 	if (r)
 		r->value = r->low = r->high = emitted;
@@ -419,9 +478,7 @@ static int run(struct recorder *c, const struct inw_day_options *o)
 		if (o && o->stop && c->s->steps % 64 == 0 && o->stop(o->context))
 			return 1;
 	} while (more > 0);
-	if (more == 0 && record(c))
-		return -1;
-	return more < 0 ? 2 : 0;
+	return more < 0 ? 2 : 0; /* the last step's end has its row */
 }
 
 static const char *const day_notes[] = {
@@ -459,7 +516,8 @@ static void *keep(struct recorder *c, const void *from, size_t bytes)
 static void finish(struct recorder *c)
 {
 	struct inw_day_report *r = c->r;
-	double *t = inw_arena_alloc(c->arena, sizeof *t * (c->rows + 1)), *v = inw_arena_alloc(c->arena, sizeof *v * (c->rows + 1));
+	double *t = inw_arena_alloc(c->arena, sizeof *t * (c->rows + 1));
+	struct piece *v = inw_arena_alloc(c->arena, sizeof *v * (c->rows + 1));
 
 	if (!t || !v) {
 		c->failed = true;
@@ -468,9 +526,9 @@ static void finish(struct recorder *c)
 	for (size_t i = 0; i < c->rows; i++)
 		t[i] = c->row[i * c->columns];
 	judge_suction(c, t);
-	judge_people(c, t, v);
+	judge_people(c, v);
 	judge_purge(c, t);
-	judge_totals(c, t);
+	judge_totals(c);
 	r->title = c->d->title;
 	r->file = c->d->file;
 	r->overall = worst_word(c);

@@ -124,6 +124,8 @@ static void draw_words(const struct inw_day_picture *p, struct inw_rect bar, enu
 	const struct inw_face_of_type inside = {10.5, false, INW_LEFT_ALIGNED, dark ? inw_ink_paper : inw_ink_text},
 	                              beside = {10.5, false, INW_LEFT_ALIGNED, inw_ink_text};
 	double w = inw_draw__width(p->c, inside, words), y = bar.y + 12.5, after = bar.x + bar.w + 4;
+	if (!*words)
+		return;
 	if (w + 8 <= bar.w)
 		(look == LOOK_WAIT ? inw_draw__label : inw_draw__text)(p->c, (struct inw_spot){bar.x + 5, y}, 0, inside, words);
 	else if (w + 4 <= since_until[1] - after)
@@ -231,7 +233,7 @@ static void draw_doors(const struct inw_day_picture *p, double y)
 		for (size_t k = 0; k < waits; k++)
 			if (w[k].end > s[i].to)
 				around[1] = fmin(around[1], inw_day_picture__x(p, w[k].end));
-		draw_bar(p, bar_of(p, y, s[i].from, s[i].to), LOOK_OPEN, is_early(&s[i], w, waits) ? "opened too early" : "open",
+		draw_bar(p, bar_of(p, y, s[i].from, s[i].to), LOOK_OPEN, is_early(&s[i], w, waits) ? "too early" : "open",
 		         around);
 	}
 }

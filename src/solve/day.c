@@ -243,6 +243,8 @@ static struct inw_job machine_job(const struct inw_day_sim *s, bool *plate_unuse
 	return job;
 }
 
+static bool let_go(struct inw_day_sim *s);
+
 /* Set up the model for what is on from now; thermostats by what is reached. */
 static int enter(struct inw_day_sim *s, bool first)
 {
@@ -281,7 +283,7 @@ static int enter(struct inw_day_sim *s, bool first)
 	}
 	set_thermostats(s);
 	s->dt = fmin(s->dt, 5); /* s: after a change things move fast */
-	if (settle_now(s)) {
+	if (settle_now(s) || (let_go(s) && settle_now(s))) {
 		s->why = "no flows were found at a change";
 		return -1;
 	}
@@ -327,6 +329,11 @@ static void list_events(struct inw_day_sim *s)
 	}
 	for (size_t i = 0; i < d->day.doings; i++)
 		add_daily(s, s->given[d->day.doing[i].at], d->day.doing[i].lasts >= 0 ? s->given[d->day.doing[i].lasts] : 0);
+	for (size_t i = 0; i < d->persons; i++) /* what people breathe changes where they come and go: a row stands there */
+		for (size_t k = 0; k < d->person[i].stays; k++) {
+			add_daily(s, s->given[d->person[i].stay[k].from], 0);
+			add_daily(s, s->given[d->person[i].stay[k].to], 0);
+		}
 	for (size_t i = 0; i < d->day.weathers; i++)
 		add_daily(s, s->given[d->day.weather[i].at], 0);
 	sort(s->event, s->events);
@@ -713,37 +720,60 @@ static double overshoot(const struct inw_day_sim *s, const struct inw_solution *
 	return fmax(share, 0.01);
 }
 
-/* After a step: thermostats that have reached their target hold it; those that cannot hold it let go. True when one changed. */
-static bool switch_thermostats(struct inw_day_sim *s)
+/* Thermostats that cannot hold their target let go of it: they do not cool, and have no more than their power. */
+static bool let_go(struct inw_day_sim *s)
+{
+	struct inw_model *m = &s->sol.m;
+	enum inw_heater_mode heater = m->heater;
+	enum inw_plate_mode plate = m->plate;
+
+	if (heater == INW_HEATER_HOLDS)
+		m->heater = s->sol.f.heater_W > m->heater_power ? INW_HEATER_FULL : s->sol.f.heater_W < 0 ? INW_HEATER_OFF : heater;
+	if (s->sol.s.T_plate >= 0 && plate == INW_PLATE_HOLDS)
+		m->plate = s->sol.f.plate_W > m->plate_power ? INW_PLATE_FULL : s->sol.f.plate_W < 0 ? INW_PLATE_OFF : plate;
+	return m->heater != heater || m->plate != plate;
+}
+
+/* Those that have reached their target hold it. */
+static bool take_hold(struct inw_day_sim *s)
 {
 	struct inw_model *m = &s->sol.m;
 	const struct inw_slots *l = &s->sol.s;
 	enum inw_heater_mode heater = m->heater;
 	enum inw_plate_mode plate = m->plate;
+	double T = s->sol.y[l->T_box];
 
-	if (m->heater_power > 0) {
-		double T = s->sol.y[l->T_box];
-		if ((heater == INW_HEATER_FULL && T >= m->heater_target - met) || (heater == INW_HEATER_OFF && T <= m->heater_target))
-			m->heater = INW_HEATER_HOLDS;
-		if (heater == INW_HEATER_HOLDS && s->sol.f.heater_W > m->heater_power)
-			m->heater = INW_HEATER_FULL;
-		if (heater == INW_HEATER_HOLDS && s->sol.f.heater_W < 0)
-			m->heater = INW_HEATER_OFF;
-	}
+	if (m->heater_power > 0 && ((heater == INW_HEATER_FULL && T >= m->heater_target - met) || (heater == INW_HEATER_OFF && T <= m->heater_target)))
+		m->heater = INW_HEATER_HOLDS;
 	if (l->T_plate >= 0 && m->plate_T > 0) {
-		double T = s->sol.y[l->T_plate];
+		T = s->sol.y[l->T_plate];
 		if ((plate == INW_PLATE_FULL && T >= m->plate_T - met) || (plate == INW_PLATE_OFF && T <= m->plate_T))
 			m->plate = INW_PLATE_HOLDS;
-		if (plate == INW_PLATE_HOLDS && s->sol.f.plate_W > m->plate_power)
-			m->plate = INW_PLATE_FULL;
-		if (plate == INW_PLATE_HOLDS && s->sol.f.plate_W < 0)
-			m->plate = INW_PLATE_OFF;
 	}
 	return m->heater != heater || m->plate != plate;
 }
 
+/* After a step. What takes hold and finds that it cannot lets go at once. 0, or -1 when no flows are found. */
+static int switch_thermostats(struct inw_day_sim *s)
+{
+	bool taken = take_hold(s);
+
+	if (taken && settle_now(s))
+		return -1;
+	return let_go(s) ? settle_now(s) : 0;
+}
+
+double inw_electric_W(const struct inw_solution *sol)
+{
+	const struct inw_model *m = &sol->m;
+	double plate = sol->s.T_plate < 0 || m->plate == INW_PLATE_OFF ? 0 : m->plate == INW_PLATE_FULL ? m->plate_power : fmax(sol->f.plate_W, 0);
+
+	return sol->f.blower_power + sol->f.heater_W + m->heat_air + plate;
+}
+
 static void accept(struct inw_day_sim *s, const struct trial *t, double dt)
 {
+	s->energy += dt * ((1 - gamma_) * inw_electric_W(&t->stage[0]) + gamma_ * inw_electric_W(&t->stage[1]));
 	s->sol = t->stage[1];
 	memcpy(s->gas, t->gas, sizeof s->gas);
 	memcpy(s->bin, t->bin, sizeof s->bin);
@@ -805,7 +835,7 @@ int inw_day_step(struct inw_day_sim *s)
 			s->t = stop;
 			return enter(s, false) ? -1 : 1;
 		}
-		if (switch_thermostats(s) && settle_now(s)) {
+		if (switch_thermostats(s)) {
 			s->why = "no flows were found when a thermostat switched";
 			return -1;
 		}

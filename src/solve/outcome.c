@@ -257,23 +257,22 @@ double inw_cautious_vapour_pressure_Pa(const struct inw_substance *s, double T_K
 	return most;
 }
 
-struct bed { double area, depth, granule, voidage, mass, bulk, W0, structure, T, p, nu, velocity, q, factor, rate_factor, bypass; };
 
-static struct bed bed_of(const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, int k)
+struct inw_bed_now inw_bed_now(const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, int k)
 {
 	const struct inw_bed *b = &d->cleaner.stage[k].bed;
 	double bypass = bypass_share(sol, k), q = stage_flow(sol, k) * (1 - bypass), area = val(x, b->area, 0);
 
 	struct inw_air air = inw_model_air(&sol->m, stage_T(sol, k), sol->m.w_box);
 
-	return (struct bed){.area = area, .depth = val(x, b->depth, 0), .granule = val(x, b->granule, 0), .voidage = val(x, b->voidage, 0),
+	return (struct inw_bed_now){.area = area, .depth = val(x, b->depth, 0), .granule = val(x, b->granule, 0), .voidage = val(x, b->voidage, 0),
 		.mass = val(x, b->mass, 0), .bulk = val(x, b->mass, 0) / (area * val(x, b->depth, 1)), .W0 = val(x, b->micropore_volume, 0), .structure = val(x, b->structure, 0),
 		.T = stage_T(sol, k), .p = sol->m.p_site, .nu = air.mu / air.rho, .velocity = q / area, .q = q,
 		.factor = val(x, b->capacity_factor, 1), .rate_factor = val(x, b->rate_factor, 1), .bypass = bypass};
 }
 
 /* The isotherm at a concentration and temperature, kg/kg. */
-static double held(const struct inw_substance *s, const struct bed *b, const struct inw_values *x, double p, double psat)
+static double held(const struct inw_substance *s, const struct inw_bed_now *b, const struct inw_values *x, double p, double psat)
 {
 	double refraction = val(x, s->molar_refraction, 0), liquid = val(x, s->liquid_density, 0);
 
@@ -288,7 +287,7 @@ static double held(const struct inw_substance *s, const struct bed *b, const str
  * Wood & Stampfer's cartridges held granules of about 1.1 mm (12x30 mesh); other sizes by d^-1.5 (Jonas & Rehrmann;
  * Lodewyckx & Vansant). The second law was fitted with capacities at hundreds of ppm: it is read at 50 ppm, the lowest
  * of the published table made with these laws (OSHA), since its square root of capacity means nothing at ppb. */
-static void rates(struct inw_gas_outcome *g, const struct inw_substance *s, const struct bed *b, const struct inw_values *x, double share)
+static void rates(struct inw_gas_outcome *g, const struct inw_substance *s, const struct inw_bed_now *b, const struct inw_values *x, double share)
 {
 	const double fitted_granule = 1.1e-3, fitted_ppm = 50e-6;
 	double Pe = val(x, s->molar_refraction, 0), beta = inw_affinity_beta(Pe);
@@ -301,13 +300,24 @@ static void rates(struct inw_gas_outcome *g, const struct inw_substance *s, cons
 	g->rate_other_1s = fmin(film, fmax(ws, lv) * b->rate_factor);
 }
 
-static void capacity(struct inw_gas_outcome *g, const struct inw_substance *s, const struct bed *b, const struct inw_values *x, double C)
+static void capacity(struct inw_gas_outcome *g, const struct inw_substance *s, const struct inw_bed_now *b, const struct inw_values *x, double C)
 {
 	g->p_Pa = C * INW_GAS_CONSTANT * b->T / val(x, s->molar_mass, 1);
 	g->psat_Pa = inw_cautious_vapour_pressure_Pa(s, b->T, &g->vp_out_of_range);
 	/* 5 ppm: under this the isotherm is an extrapolation of its data (OSHA table 50 ppm up; D-R has no Henry limit) */
 	g->below_fitted = g->p_Pa / b->p < 5e-6;
 	g->capacity = held(s, b, x, g->p_Pa, g->psat_Pa);
+}
+
+void inw_bed_rate(const struct inw_bed_now *b, const struct inw_design *d, const struct inw_values *x, int substance, double C, double *rate_1s, double *psat_Pa)
+{
+	struct inw_gas_outcome g = {.substance = substance};
+	const struct inw_substance *s = &d->catalog.substance[substance];
+
+	capacity(&g, s, b, x, C);
+	rates(&g, s, b, x, 1e-3);
+	*rate_1s = g.rate_1s;
+	*psat_Pa = g.psat_Pa;
 }
 
 /* Share of a gas that the fresh chain lets through at inlet concentration C. */
@@ -320,7 +330,7 @@ static double gas_pass(struct inw_gas_outcome *g, const struct inw_solution *sol
 	for (int k = 0; k < sol->m.stages; k++) {
 		if (sol->m.stage[k].kind != INW_STAGE_BED || g->weak)
 			continue;
-		struct bed b = bed_of(sol, d, x, k);
+		struct inw_bed_now b = inw_bed_now(sol, d, x, k);
 		capacity(g, s, &b, x, C * pass);
 		if (!(b.q > 0) || !(g->capacity > 0))
 			continue;
@@ -398,7 +408,7 @@ static void life(struct inw_outcome *o, const struct inw_solution *sol, const st
 		for (int k = 0; k < sol->m.stages; k++) {
 			if (sol->m.stage[k].kind != INW_STAGE_BED)
 				continue;
-			struct bed b = bed_of(sol, d, x, k);
+			struct inw_bed_now b = inw_bed_now(sol, d, x, k);
 			struct inw_gas_outcome at = *g; /* rate at the breakthrough that ends the service, within the fit's 0.1 to 10 % */
 			capacity(&at, &d->catalog.substance[g->substance], &b, x, g->inlet_kgm3);
 			rates(&at, &d->catalog.substance[g->substance], &b, x, fmin(fmax(share, 1e-3), 0.1));
@@ -446,7 +456,7 @@ static void stages(struct inw_outcome *o, const struct inw_solution *sol, const 
 			o->bypass_stage = k;
 		}
 		if (g->kind == INW_STAGE_BED) {
-			struct bed b = bed_of(sol, d, x, k);
+			struct inw_bed_now b = inw_bed_now(sol, d, x, k);
 			o->bed = k;
 			o->residence_s += b.q > 0 ? b.area * b.depth / b.q : INFINITY;
 			o->bed_velocity_ms = fmax(o->bed_velocity_ms, b.velocity);

@@ -56,6 +56,12 @@ void inw_outcome(struct inw_outcome *o, const struct inw_solution *sol, const st
 
 /* Velocity through a particle stage's medium, and the share of flow past its seal. */
 double inw_medium_velocity_ms(const struct inw_solution *sol, int stage, double *past_seal);
+/* A carbon stage as it is now: what a bed resolved in depth needs of the flows. */
+struct inw_bed_now { double area, depth, granule, voidage, mass, bulk, W0, structure, T, p, nu, velocity, q, factor, rate_factor, bypass; };
+struct inw_bed_now inw_bed_now(const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, int stage);
+/* How fast a fresh bed takes a gas up (1/s, the slower of the published laws, at 0.1 % breakthrough) and the saturation
+ * pressure there. C: kg/m3 at the bed. */
+void inw_bed_rate(const struct inw_bed_now *b, const struct inw_design *d, const struct inw_values *x, int substance, double C, double *rate_1s, double *psat_Pa);
 /* Volume of box air per second that the walls clear of particles of one size. */
 double inw_box_deposition_m3s(const struct inw_solution *sol, double diameter);
 /* Share of a gas that the fresh train lets through at concentration C, kg/m3. */

@@ -1,9 +1,10 @@
 #!/usr/bin/env python3
 # SPDX-License-Identifier: MIT
-"""Hold reports in JSON against doc/report.schema.json.
+"""Hold reports in JSON against doc/report.schema.json, days against doc/day.schema.json.
 
-usage: validate.py TEST_SHOW [INWARD DESIGN...]
-TEST_SHOW is the program made of test_show.c, which prints reports made by hand; INWARD checks the design files.
+usage: validate.py TEST_SHOW TEST_DAY_SHOW [INWARD DESIGN...]
+TEST_SHOW and TEST_DAY_SHOW are the programs made of test_show.c and test_day_show.c, which print reports made by hand;
+INWARD checks the design files and runs their days.
 """
 import copy
 import json
@@ -46,21 +47,47 @@ def must_break(validator, name, report, spoil):
     check(f"the schema does not notice: {name}", errors(validator, spoilt))
 
 
-def main():
-    with open("doc/report.schema.json", encoding="utf-8") as f:
-        schema = json.load(f)
-    jsonschema.Draft202012Validator.check_schema(schema)
-    validator = jsonschema.Draft202012Validator(schema)
+def check_reports(validator):
     for name in ("plain", "many", "blank", "dimensions"):
         must_hold(validator, name, report_of([sys.argv[1], "--json", name]))
-    for design in sys.argv[3:]:
-        must_hold(validator, design, report_of([sys.argv[2], "check", design, "--json"]))
+    for design in sys.argv[4:]:
+        must_hold(validator, design, report_of([sys.argv[3], "check", design, "--json"]))
     plain = report_of([sys.argv[1], "--json", "plain"])
     must_break(validator, "a verdict without its value", plain, lambda r: r["verdicts"][1].pop("value_Pa"))
     must_break(validator, "a value under another unit", plain, lambda r: r["verdicts"][1].update(value_K=1.0))
     must_break(validator, "a word that is none of ours", plain, lambda r: r.update(overall="fine"))
     must_break(validator, "a name nobody documented", plain, lambda r: r["states"][0].update(mood=1.0))
     must_break(validator, "a number as text", plain, lambda r: r["states"][0].update(plate_W="52"))
+
+
+def check_days(validator):
+    for name in ("plain", "blank", "dimensions"):
+        must_hold(validator, "day " + name, report_of([sys.argv[2], "--json", name]))
+    for design in sys.argv[4:]:
+        must_hold(validator, "day of " + design, report_of([sys.argv[3], "day", design, "--json"]))
+    plain = report_of([sys.argv[2], "--json", "plain"])
+    columns = plain["series"]["columns"]
+    at = next(i for i, c in enumerate(columns) if c["name"] == "box.inward_pressure")
+    check("each column has a number or null for every row",
+          all(len(v) == plain["series"]["rows"] for c in columns for k, v in c.items() if k.startswith("values")))
+    must_break(validator, "a verdict without its value", plain, lambda r: r["verdicts"][0].pop("value_Pa"))
+    must_break(validator, "a column under another unit", plain,
+               lambda r: r["series"]["columns"][at].update(values_K=r["series"]["columns"][at].pop("values_Pa")))
+    must_break(validator, "a number as text", plain, lambda r: r["series"]["columns"][at]["values_Pa"].append("1"))
+    must_break(validator, "a name nobody documented", plain, lambda r: r.update(mood=1.0))
+    must_break(validator, "a moment without its time", plain, lambda r: r["moments"][0].pop("time_s"))
+
+
+def main():
+    schema = {}
+    for name in ("report.schema.json", "day.schema.json"):
+        with open("doc/" + name, encoding="utf-8") as f:
+            schema[name] = json.load(f)
+        jsonschema.Draft202012Validator.check_schema(schema[name])
+    # a day refers to the verdict of a report; both stand side by side in doc/
+    resolver = jsonschema.RefResolver("day.schema.json", schema["day.schema.json"], store=schema)
+    check_reports(jsonschema.Draft202012Validator(schema["report.schema.json"]))
+    check_days(jsonschema.Draft202012Validator(schema["day.schema.json"], resolver=resolver))
     print(f"{passed} passed, {failed} failed")
     return 1 if failed or not passed else 0
 

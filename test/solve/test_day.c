@@ -386,11 +386,13 @@ static void energy(void)
 	p.cleaner = TRAIN "  return: {height: 50 mm, duct: {diameter: 75 mm, length: 0.4 m, bends: 2}}\n  exhaust: none\n";
 	p.day = "day: {start: \"20:00\", span: 20 h, doings: [{at: \"04:10\", door: open, for: 3 min}]}\n";
 	p.jobs = "jobs:\n  - {name: one, material: fume, rate: 15 g/h, start: \"22:00\", duration: 5 h, plate: 100 degC}\n";
-	/* The trapezoid rule over a step that ends in an event errs by the step times half of what changes in it: a second
-	 * order error in the steps, so a quarter as large at a sixteenth of the tolerance. */
+	/* The step's own rule is exact, but its inner points are not seen here: intervals between events by the trapezoid rule,
+	 * the last before each event by its beginning alone. Of up to 900 s and a slow drift of the room these leave some
+	 * kilojoules of five megajoules, hardly less with the tolerance (the longest step stays). A store, source or loss left
+	 * out would be ten times that: the plate's 40 kJ, the machine's 240 kJ. */
 	gap = energy_gap(&p, 3e-3, &in);
 	printf("# energy: in %.6g J, gap %.4g J\n", in, gap);
-	CHECK_ABS(gap / in, 0, 5e-3, "conservation of energy");
+	CHECK_ABS(gap / in, 0, 1e-3, "conservation of energy");
 	double fine = energy_gap(&p, 3e-4, &in);
 	printf("# energy: in %.6g J, gap %.4g J at a tenth of the tolerance\n", in, fine);
 	CHECK_ABS(fine / in, 0, 5e-4, "conservation of energy");
@@ -901,10 +903,14 @@ static void convergence(void)
 	         "  - {name: mark, material: fume, rate: 15 g/h, start: \"01:00\", duration: 1 min, plate: 200 degC}\n";
 	p.day = "day: {span: 2 h}\n";
 	order_of(&p, "temperature", 0, 2, 1.6);
+	/* What the carbon lets through is taken at a step's beginning: of first order, but small. */
+	order_of(&p, "gas past carbon", 1, 2, 0);
+	struct sample usual = at_half_hour(&p, 0, 1, 2), fine = at_half_hour(&p, 1e-5, 1, 2);
+	CHECK_REL(usual.value, fine.value, 2e-4, "far below any input's doubt");
+	p.cleaner = "";
 	order_of(&p, "gas", 1, 2, 1.6);
 	p.material = "catalog:\n  materials:\n    fume: {title: fume, process: printing, gases: [{substance: styrene, per: time, value: 1 mg/h}],"
 	             " particles: {per: time, value: 1e11 1/s}, particle_diameter: 20 nm, particle_spread: 1.8, burst_particles: 1}\n";
-	p.cleaner = "";
 	order_of(&p, "particles that meet", 2, 16, 1.6);
 }
 
