@@ -397,6 +397,7 @@ int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const struc
 		return -1;
 	}
 	list_gases(s);
+	inw_day_beds_start(&s->carbon, d, s->substance, s->gases);
 	list_sizes(s);
 	size_media(s);
 	list_events(s);
@@ -413,6 +414,7 @@ struct mover {
 	double mass[2][INW_MAX_ZONES], clean[2], rho[2];
 	double pass, wall_m3s;
 	double source[2];                    /* into the box, per s */
+	double joins;                        /* into the junction, per s: what the carbon lets by and gives back */
 	double won[2][INW_MAX_ZONES], lost[2][INW_MAX_ZONES]; /* by meeting: per s; share of what is there, per s */
 	int n, zones;                        /* with and without the junction */
 };
@@ -458,6 +460,7 @@ static int stage_solve(const struct mover *m, int stage, double share_dt, const 
 		y[i] = i < m->zones ? base[i] + share_dt * m->won[stage][i] : 0;
 	}
 	y[0] += share_dt * m->source[stage];
+	y[m->zones] = m->joins;
 	if (inw_lu_factor(a, pivot, n))
 		return -1;
 	inw_lu_solve(a, pivot, n, y);
@@ -474,7 +477,7 @@ static void stage_losses(const struct mover *m, int stage, const double *y, doub
 	for (int i = 0; i < m->n; i++)
 		for (int j = 0; j < m->n; j++)
 			*outdoors += m->t[stage].a[i * m->n + j] * y[j];
-	*kept = taken * y[from] + m->wall_m3s * m->rho[stage] * y[0];
+	*kept = taken * y[from] - m->joins + m->wall_m3s * m->rho[stage] * y[0];
 }
 
 /* Both stages for one account. The error in amounts; `joined`: what each zone lost to other sizes; `amount`: at the stages. */
@@ -528,6 +531,7 @@ struct trial {
 	struct inw_account gas[INW_MAX_GASES], bin[INW_MAX_BINS];
 	double error;
 	double number[2][INW_MAX_ZONES][INW_MAX_BINS];  /* per m3, at the stages: what particles meet */
+	struct inw_day_beds carbon;
 };
 
 /* Temperatures and flows through both stages. The larger of the errors, INFINITY when a stage has no solution. */
@@ -671,6 +675,68 @@ static void particle_stages(struct inw_day_sim *s, struct trial *t, struct mover
 	t->error = fmax(t->error, keep_volume(s, t, m->zones, joined));
 }
 
+/* Gases that the carbon holds go by the beds while air goes that way; blowing back, they pass. */
+static bool behind_carbon(const struct inw_day_sim *s, int gas)
+{
+	return s->carbon.slot[gas] >= 0 && s->sol.s.m_clean >= 0 && s->sol.y[s->sol.s.m_clean] >= 0;
+}
+
+/* The held gases once through the step with the beds giving off `joins`; `rate`: kg/s that the box sends into the first. */
+static double send_to_beds(const struct inw_day_sim *s, struct trial *t, struct mover *m, double dt, const double *joins, double *rate)
+{
+	double joined[INW_MAX_ZONES], amount[2][INW_MAX_ZONES], error = 0;
+
+	m->pass = m->wall_m3s = 0;
+	for (int g = 0; g < s->gases; g++) {
+		int slot = s->carbon.slot[g];
+		if (slot < 0)
+			continue;
+		m->joins = joins[slot];
+		for (int k = 0; k < 2; k++)
+			m->source[k] = gas_emission(s, s->substance[g], s->t + (k ? dt : gamma_ * dt));
+		double e = step_account(m, dt, &s->gas[g], &t->gas[g], joined, amount), size = scale_of(m, &s->gas[g], &t->gas[g]);
+		error = fmax(error, size > 0 ? e / size : 0);
+		rate[slot] = (t->gas[g].kept - s->gas[g].kept) / dt + joins[slot];
+	}
+	m->joins = 0;
+	return error;
+}
+
+/* What the box sends into the beds depends on what they give back and the other way round: repeated until both agree to a
+ * ten-thousandth; the rest is owed to the next step. */
+static double held_gases(struct inw_day_sim *s, struct trial *t, struct mover *m, double dt)
+{
+	struct inw_values v = {s->x, NULL};
+	struct inw_bed_flow f = {&t->stage[1], s->d, &v, dt};
+	double joins[INW_PORES_MOST] = {0}, rate[INW_PORES_MOST] = {0}, error = 0;
+	int n = s->carbon.held;
+
+	if (n == 0)
+		return 0;
+	bool through = s->sol.s.m_clean >= 0 && s->sol.y[s->sol.s.m_clean] >= 0;
+	for (int i = 0; i < n; i++)
+		joins[i] = through ? s->carbon.rate_kgs[i] + s->carbon.owed_kg[i] / dt : 0;
+	for (int it = 0; it < 6; it++) {
+		double apart = 0, given[INW_PORES_MOST];
+		if (through)
+			error = send_to_beds(s, t, m, dt, joins, rate);
+		memcpy(&t->carbon, &s->carbon, sizeof t->carbon - sizeof t->carbon.work);
+		memcpy(given, rate, sizeof given);
+		if (inw_day_beds_step(&t->carbon, &f, given))
+			return INFINITY;
+		for (int i = 0; i < n; i++) {
+			apart = fmax(apart, fabs(given[i] + s->carbon.owed_kg[i] / dt - joins[i]) / (rate[i] + fabs(given[i]) + 1e-30));
+			t->carbon.rate_kgs[i] = given[i];
+			t->carbon.owed_kg[i] = s->carbon.owed_kg[i] + (given[i] - joins[i]) * dt;
+		}
+		if (!through || apart < 1e-4 || it == 5)
+			break;
+		for (int i = 0; i < n; i++)
+			joins[i] = given[i] + s->carbon.owed_kg[i] / dt;
+	}
+	return error;
+}
+
 static void matter_stages(struct inw_day_sim *s, struct trial *t, double dt)
 {
 	struct mover m;
@@ -678,7 +744,11 @@ static void matter_stages(struct inw_day_sim *s, struct trial *t, double dt)
 
 	memcpy(t->bin, s->bin, sizeof t->bin);
 	begin_mover(&m, t->stage);
+	t->error = fmax(t->error, held_gases(s, t, &m, dt));
 	for (int g = 0; g < s->gases; g++) {
+		if (behind_carbon(s, g))
+			continue;
+		m.joins = 0;
 		m.pass = s->pass[g];
 		for (int k = 0; k < 2; k++)
 			m.source[k] = gas_emission(s, s->substance[g], s->t + (k ? dt : gamma_ * dt));
@@ -777,6 +847,8 @@ static void accept(struct inw_day_sim *s, const struct trial *t, double dt)
 	s->sol = t->stage[1];
 	memcpy(s->gas, t->gas, sizeof s->gas);
 	memcpy(s->bin, t->bin, sizeof s->bin);
+	if (s->carbon.held > 0)
+		memcpy(&s->carbon, &t->carbon, sizeof s->carbon - sizeof s->carbon.work);
 	s->t += dt;
 	s->steps++;
 }

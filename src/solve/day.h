@@ -14,7 +14,7 @@
 
 #include "model/bins.h"
 #include "physics/fibre.h"
-#include "solve/bed.h"
+#include "solve/day_bed.h"
 #include "solve/outcome.h"
 #include "solve/transport.h"
 
@@ -22,15 +22,6 @@ enum { INW_MAX_EVENTS = 1024, INW_MAX_JOBS_SIZED = 32 };
 
 /* What one substance, or one size of particle, has come to. kg or particles. */
 struct inw_account { double emitted, held[INW_MAX_ZONES], kept, outdoors, merged /* lost to (less: won from) other sizes by meeting */, peak /* most that one zone ever held */; };
-
-enum { INW_DAY_BEDS = 4, INW_BED_CELLS = 40, INW_BED_WORK = INW_BED_CELLS * INW_MAX_GASES * (9 + 2 * INW_MAX_GASES) };
-
-/* A carbon stage resolved along its depth. */
-struct inw_day_bed {
-	int stage;
-	double q[INW_BED_CELLS * INW_MAX_GASES], most[INW_MAX_GASES];
-	double first_step_s[2], next_step_s;
-};
 
 struct inw_day_sim {
 	const struct inw_design *d;
@@ -44,11 +35,8 @@ struct inw_day_sim {
 	double job_began, job_ended;           /* of that job, s since the day's start; job_ended NAN while it runs or before it ran */
 	bool door_open;
 	struct inw_account gas[INW_MAX_GASES]; int substance[INW_MAX_GASES]; int gases;
-	struct inw_day_bed bed[INW_DAY_BEDS]; int beds;
-	int held_gas[INW_MAX_GASES]; int held_gases;      /* those that the beds hold: indices into gas[] */
-	double from_beds_kgs[INW_MAX_GASES];              /* what the last bed gave to the junction in the last step */
-	double carried_kg[INW_MAX_GASES];                 /* on its way into the first bed: counted as kept */
-	double bed_work[INW_BED_WORK];
+	double pass[INW_MAX_GASES];            /* share let through by what the carbon does not hold */
+	struct inw_day_beds carbon;
 	struct inw_account bin[INW_MAX_BINS]; int bins;
 	struct inw_bins grid;
 	double bin_pass[INW_MAX_BINS], bin_wall_m3s[INW_MAX_BINS];
