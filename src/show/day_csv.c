@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
-/* day_csv.c: the series of a day as CSV after RFC 4180: SI units in the header's names, lines that end in CR LF, an empty
- * field where there is no number. The second column repeats the time as the clock shows it. */
+/* day_csv.c: the series of a day as CSV after RFC 4180: SI units in the header's names, lines that end in CR LF, an
+ * empty field where there is no number. The second column repeats the time as the clock shows it. */
 #include <math.h>
 #include <stdio.h>
 #include <string.h>

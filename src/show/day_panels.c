@@ -49,7 +49,7 @@ static double shown(const struct scale *s, double value)
 	return (value - s->zero) / s->one;
 }
 
-/* ---- a panel ------------------------------------------------------------------------------------------------------ */
+/* ---- a panel ----------------------------------------------------------------------------------------------------- */
 
 struct line_style {
 	struct inw_ink ink;
@@ -158,9 +158,9 @@ static void log_axis(const struct panel *l)
 	}
 }
 
-/* ---- curves ------------------------------------------------------------------------------------------------------- */
+/* ---- curves ------------------------------------------------------------------------------------------------------ */
 
-/* Many rows can fall on one place of the time axis: of each half point the first, least, greatest and last are drawn. */
+/* Many rows can fall on one place of the time axis: of each half point first, least, greatest, last are drawn. */
 struct pen {
 	cairo_t *c;
 	double first, low, high, last, x;
@@ -313,7 +313,7 @@ static void name_curve(struct panel *l, int column, int sign, struct line_style 
 		snprintf(e->text, sizeof e->text, "%.60s: %s %s at %s", name, sign < 0 ? "least" : "most", value, clock);
 }
 
-/* ---- beside the plot ---------------------------------------------------------------------------------------------- */
+/* ---- beside the plot --------------------------------------------------------------------------------------------- */
 
 static void sort_entries(const struct panel *l, size_t order[MOST_LINES], double place[MOST_LINES])
 {
@@ -374,7 +374,7 @@ static void linear_axis(struct panel *l, double low, double high)
 	inw_draw__upright_axis(l->p->c, &l->axis, l->plot.x, l->plot.x + l->plot.w);
 }
 
-/* ---- temperatures ------------------------------------------------------------------------------------------------- */
+/* ---- temperatures ------------------------------------------------------------------------------------------------ */
 
 void inw_day_picture__temperatures(const struct inw_day_picture *p, double y)
 {
@@ -400,7 +400,7 @@ void inw_day_picture__temperatures(const struct inw_day_picture *p, double y)
 	beside(&l);
 }
 
-/* ---- the pull inward ---------------------------------------------------------------------------------------------- */
+/* ---- the pull inward --------------------------------------------------------------------------------------------- */
 
 static bool is_outward(const struct inw_day_report *r, size_t row, int column)
 {
@@ -411,7 +411,8 @@ static bool is_outward(const struct inw_day_report *r, size_t row, int column)
 static double crossing(const struct panel *l, size_t a, size_t b, int column)
 {
 	double u = inw_day__value(l->p->r, a, column), v = inw_day__value(l->p->r, b, column);
-	double x = inw_day_picture__x(l->p, inw_day__time(l->p->r, a)), z = inw_day_picture__x(l->p, inw_day__time(l->p->r, b));
+	double x = inw_day_picture__x(l->p, inw_day__time(l->p->r, a));
+	double z = inw_day_picture__x(l->p, inw_day__time(l->p->r, b));
 	return u * v < 0 ? x + (z - x) * u / (u - v) : z;
 }
 
@@ -495,7 +496,7 @@ void inw_day_picture__pull(const struct inw_day_picture *p, double y)
 	beside(&l);
 }
 
-/* ---- concentrations ----------------------------------------------------------------------------------------------- */
+/* ---- concentrations ---------------------------------------------------------------------------------------------- */
 
 static double most(const struct inw_day_report *r, int column)
 {

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* day_parts.h: what all showings of a day look up in it: columns by name, clock times, jobs, waits, air of rooms.
  *
- * The names of columns and the words of moments are those of src/check/day.c; what is missing there is shown as missing.
+ * The names of columns and the words of moments are those of src/check/day.c; what is missing there shows as missing.
  * Ownership: nothing is kept; what is returned points into the report.
  */
 #ifndef INW_DAY_PARTS_H
@@ -20,8 +20,8 @@ double inw_day__time(const struct inw_day_report *r, size_t row);
 char *inw_day__clock(char *out, size_t size, const struct inw_day_report *r, double t);
 /* Integral of a column over the rows where `while_zero` (a column, or INW_NO_COLUMN) is zero. */
 double inw_day__integral(const struct inw_day_report *r, int column, int while_zero);
-/* Row at which the column is greatest (`sign` 1) or least (-1); rows without a number, and those where the column `unless`
- * (or INW_NO_COLUMN) is not zero, are left out; -1 when none is left. */
+/* Row at which the column is greatest (`sign` 1) or least (-1); rows without a number, and those where the column
+ * `unless` (or INW_NO_COLUMN) is not zero, are left out; -1 when none is left. */
 long inw_day__extreme_row(const struct inw_day_report *r, int column, int sign, int unless);
 /* The greatest value of a column; NaN for none. */
 double inw_day__most(const struct inw_day_report *r, int column);

@@ -10,15 +10,15 @@
 #include "show/canvas.h"
 #include "show/verdicts.h"
 
-enum { PAGE_WIDTH = 1300, MARGIN = 24, AXIS = 86, HEADER = 104, ROW = 24, BAR = 17, FOOTER = 74, PANELS = 4, MOST_PEOPLE = 6,
-       CLOCK = 22, MOST_TICKS = 13 };
+enum { PAGE_WIDTH = 1300, MARGIN = 24, AXIS = 86, HEADER = 104, ROW = 24, BAR = 17, FOOTER = 74, PANELS = 4,
+       MOST_PEOPLE = 6, CLOCK = 22, MOST_TICKS = 13 };
 
 double inw_day_picture__x(const struct inw_day_picture *p, double t)
 {
 	return p->x + p->w * (p->r->span_s > 0 ? t / p->r->span_s : 0);
 }
 
-/* ---- the clock ---------------------------------------------------------------------------------------------------- */
+/* ---- the clock --------------------------------------------------------------------------------------------------- */
 
 static double clock_step(double span)
 {
@@ -68,7 +68,7 @@ static void clock_lines(const struct inw_day_picture *p, double y0, double y1)
 	inw_draw__dash(p->c, 0, 0);
 }
 
-/* ---- the header ---------------------------------------------------------------------------------------------------- */
+/* ---- the header -------------------------------------------------------------------------------------------------- */
 
 static bool draw_worst(const struct inw_day_picture *p)
 {
@@ -112,11 +112,11 @@ static bool draw_header(const struct inw_day_picture *p)
 	return draw_worst(p);
 }
 
-/* ---- who and what is on -------------------------------------------------------------------------------------------- */
+/* ---- who and what is on ------------------------------------------------------------------------------------------ */
 
 enum look { LOOK_JOB, LOOK_OPEN, LOOK_WAIT, LOOK_PERSON };
 
-/* The words of a bar stand inside, or behind it up to `until`, or before it from `since`; else they are cut, or left out. */
+/* The words of a bar stand inside, or behind it up to `until`, or before it from `since`; else they are cut or left out. */
 static void draw_words(const struct inw_day_picture *p, struct inw_rect bar, enum look look, const char *words,
                        const double since_until[2])
 {
@@ -329,7 +329,7 @@ static void draw_strip(const struct inw_day_picture *p, double y)
 	draw_people(p, y);
 }
 
-/* ---- the page ------------------------------------------------------------------------------------------------------ */
+/* ---- the page ---------------------------------------------------------------------------------------------------- */
 
 static double page_height(const struct inw_day_report *r)
 {
@@ -341,8 +341,8 @@ static void draw_footer(const struct inw_day_picture *p, double height)
 	const struct inw_face_of_type f = {10.5, false, INW_LEFT_ALIGNED, inw_ink_text},
 	                              small = {9.5, false, INW_LEFT_ALIGNED, inw_ink_grey};
 	inw_draw__text(p->c, (struct inw_spot){MARGIN, height - 36}, PAGE_WIDTH - 2 * MARGIN, f,
-	               "Line with teeth: a limit, to be kept on the side without teeth. Grey band: the door of the box is open. "
-	               "Limits are for means over their span, so a short peak may rise above them.");
+	               "Line with teeth: a limit, to be kept on the side without teeth. Grey band: the door of the box is "
+	               "open. Limits are for means over their span, so a short peak may rise above them.");
 	inw_draw__text(p->c, (struct inw_spot){MARGIN, height - 16}, PAGE_WIDTH - 2 * MARGIN, small, inw_show__disclaimer);
 }
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
-/* day_text.c: a day for a person at a terminal: the answer, what each person met, the pull of the box, when the door may be
- * opened, electricity, the hours, every verdict, what to bear in mind. */
+/* day_text.c: a day for a person at a terminal: the answer, what each person met, the pull of the box, when the door may
+ * be opened, electricity, the hours, every verdict, what to bear in mind. */
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -214,7 +214,8 @@ static void show_pull(const struct day *d)
 		number_line(d, "Time with less pull than is wanted", time_below(r, v->limit), INW_DIM_TIME);
 	number_line(d, "Time in which air left the box by a gap", time_below(r, 0), INW_DIM_TIME);
 	number_line(d, "Air that left the box uncleaned by gaps, door shut",
-	            inw_day__integral(r, inw_day__column(r, "flows.escaped"), inw_day__column(r, "door_open")), INW_DIM_VOLUME);
+	            inw_day__integral(r, inw_day__column(r, "flows.escaped"), inw_day__column(r, "door_open")),
+	            INW_DIM_VOLUME);
 	if (hot >= 0) {
 		snprintf(name, sizeof name, "Box air at its hottest, at %s",
 		         inw_day__clock(clock, sizeof clock, r, inw_day__time(r, (size_t)hot)));
@@ -260,7 +261,7 @@ static void show_door(const struct day *d)
 		inw_show__wrap(d->p, "  ", 2, "No job ends within this run.");
 }
 
-/* ---- electricity and what came off -------------------------------------------------------------------------------- */
+/* ---- electricity and what came off ------------------------------------------------------------------------------- */
 
 static double value_of(const struct inw_day_report *r, const char *id)
 {
@@ -310,7 +311,7 @@ static const char *hour_name(const void *context, size_t row)
 	return h->clock[row];
 }
 
-/* Least (sign -1) or greatest (1) of a column within one slice of the run; NaN when no row with a number falls in it. */
+/* Least (sign -1) or greatest (1) of a column within one slice of the run; NaN when it has no number. */
 static double extreme(const struct inw_day_report *r, size_t slice, int column, int sign)
 {
 	double best = NAN, width = r->span_s / SLICES;
@@ -334,8 +335,9 @@ static void hour_cell(const void *context, size_t row, size_t column, char out[I
 		enum inw_dim dim;
 		int sign;
 	} what[] = {
-		{"box.temperature", INW_DIM_TEMPERATURE, 1}, {"box.inward_pressure", INW_DIM_PRESSURE, -1},
-		{"flows.escaped", INW_DIM_VOLUME_FLOW, 1},   {"particles.box", INW_DIM_NUMBER_CONCENTRATION, 1},
+		{"box.temperature", INW_DIM_TEMPERATURE, 1},
+		{"box.inward_pressure", INW_DIM_PRESSURE, -1},
+		{"particles.box", INW_DIM_NUMBER_CONCENTRATION, 1},
 		{"power", INW_DIM_POWER, 1},
 	};
 	const struct hours *h = context;
@@ -347,9 +349,9 @@ static void hour_cell(const void *context, size_t row, size_t column, char out[I
 
 static void show_hours(const struct day *d)
 {
-	static const char *const head[] = {"From", "hottest", "least pull", "most leak", "particles in box", "most power"};
+	static const char *const head[] = {"From", "hottest", "least pull", "particles in box", "most power"};
 	struct hours h = {.d = d};
-	const struct inw_table table = {&h, head, SLICES, 5, hour_name, hour_cell};
+	const struct inw_table table = {&h, head, SLICES, 4, hour_name, hour_cell};
 	if (d->p->detail == INW_BRIEF || !d->r->series.rows)
 		return;
 	for (size_t i = 0; i < SLICES; i++)
@@ -414,8 +416,8 @@ static void show_account(const struct day *d)
 		return;
 	inw_text_add(&d->p->t, "\n");
 	inw_show__wrapf(d->p, "", 2,
-	                "Worked out in %ld steps; of what was given off, all but %.0e is found again in the air, the cleaner, on "
-	                "walls or out of doors.",
+	                "Worked out in %ld steps; of what was given off, all but %.0e is found again in the air, the cleaner, "
+	                "on walls or out of doors.",
 	                d->r->steps, d->r->matter_closure);
 }
 
@@ -436,8 +438,8 @@ char *inw_show_day_text(const struct inw_day_report *r, enum inw_units units, en
 	inw_show__cautions(&page, r->cautions, r->caution_count);
 	if (detail == INW_BRIEF)
 		inw_show__wrap(&page, "\n", 0,
-		               "With --full: the day hour by hour, every reason and source. --series FILE.csv: all numbers. --picture "
-		               "FILE: the day drawn.");
+		               "With --full: the day hour by hour, every reason and source. --series FILE.csv: all numbers. "
+		               "--picture FILE: the day drawn.");
 	if (page.t.failed) {
 		inw_text_free(&page.t);
 		return NULL;

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* json.c: the report as JSON. Names are stable and carry their unit; doc/json.md and doc/report.schema.json say them. */
+/* json.c: the report as JSON. Names are stable and carry their unit; doc/json.md and doc/report.schema.json tell. */
 #include <math.h>
 
 #include "show/json_parts.h"

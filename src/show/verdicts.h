@@ -17,7 +17,7 @@ void inw_show__verdict(struct inw_page *p, const struct inw_verdict *v);
 /* What is met, and what is only stated, in a line. */
 void inw_show__verdict_in_brief(struct inw_page *p, const struct inw_verdict *v);
 
-/* The first verdict of the worst word, NULL when all is met: within one word the judge's order is that of importance. */
+/* The first verdict of the worst word, NULL when all is met: within one word the judge's order counts. */
 const struct inw_verdict *inw_show__worst(const struct inw_verdict *all, size_t count);
 /* Among what is met: the one with the least to spare, relative to its limit. NULL for none. */
 const struct inw_verdict *inw_show__closest(const struct inw_verdict *all, size_t count);

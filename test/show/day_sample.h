@@ -2,7 +2,7 @@
 /* day_sample.h: a day made by hand, so that showing can be tested without running anything.
  *
  * Ten hours from 20:00 in steps of ten minutes. "night splint" runs from 22:00 to 02:00, the door is open from 03:00 to
- * 03:20. The pull is 1 Pa, but -0.4 Pa while the job runs (so 4 h outward; 0.5 Pa are wanted) and NaN with the door open.
+ * 03:20. The pull is 1 Pa, but -0.4 Pa while the job runs (so 4 h outward; wanted 0.5 Pa) and NaN with the door open.
  * The box rises to 330 K and falls; its gas falls by half every ten minutes after the job, so that 1 % is reached after
  * 70 min (2^-7 = 0.0078). 100 W for 10 h and 200 W more for 4 h: 1.8 kWh. 1e-4 m3/s escape for 4 h: 1.44 m3.
  * Design: one worker, one resident, one substance with two limits. Nothing else of the design is set.

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
-/* test_day_show.c: text, CSV, JSON and picture of a day made by hand. With "--json NAME" it prints one, for validate.py.
- * Expected numbers are worked out by hand in day_sample.h. */
+/* test_day_show.c: text, CSV, JSON and picture of a day made by hand. With "--json NAME" it prints one, for
+ * validate.py. Expected numbers are worked out by hand in day_sample.h. */
 #include <dirent.h>
 #include <jansson.h>
 #include <signal.h>
@@ -93,7 +93,7 @@ static void test_text(void)
 	free(t);
 }
 
-/* The door is opened 60 min after the job, the box is clear after 70: then nobody can say how long it would have taken. */
+/* The door is opened 60 min after the job, the box is clear after 70: then nobody can say how long it takes. */
 static void test_door(void)
 {
 	day_sample_make(&sample);
@@ -148,7 +148,7 @@ static void test_parts(void)
 	CHECK(isnan(inw_day__value(&sample.report, 0, inw_day__column(&sample.report, "no such column"))));
 }
 
-/* ---- CSV ----------------------------------------------------------------------------------------------------------- */
+/* ---- CSV --------------------------------------------------------------------------------------------------------- */
 
 /* One field of RFC 4180 at *s into out; *s then stands behind the comma or the CR LF. The byte that ended it. */
 static int field(const char **s, char *out)
@@ -198,7 +198,7 @@ static void test_csv(void)
 	inw_string_free(t);
 }
 
-/* ---- JSON ---------------------------------------------------------------------------------------------------------- */
+/* ---- JSON -------------------------------------------------------------------------------------------------------- */
 
 static void test_json(void)
 {
@@ -220,13 +220,13 @@ static void test_json(void)
 	inw_string_free(t);
 }
 
-/* ---- picture ------------------------------------------------------------------------------------------------------- */
+/* ---- picture ----------------------------------------------------------------------------------------------------- */
 
 static char folder[] = "/tmp/inward-day-show-XXXXXX";
 
 static const char *in_folder(const char *name)
 {
-	static char path[64];
+	static char path[128];
 	snprintf(path, sizeof path, "%s/%s", folder, name);
 	return path;
 }

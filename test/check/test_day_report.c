@@ -1,0 +1,350 @@
+/* SPDX-License-Identifier: MIT */
+/* test_day_report.c: what the report of a day makes of its series: running means, stays, purge, words; on series made by
+ * hand, whose answers are known, and on whole days. The source is taken in whole, for its static functions.
+ */
+#include "check/day.c"
+
+#include "test/check.h"
+
+#define H 3600.0
+
+/* ---- running means ---- */
+
+enum { MOST = 400 };
+
+/* The mean over a window by another way: the antiderivative at many positions of the window. */
+static double slowly(const struct piece *v, size_t n, double window, double fine)
+{
+	double best = 0;
+
+	for (double from = v[0].t - window; from < v[n - 1].t; from += fine) {
+		double sum = 0;
+		for (size_t i = 0; i + 1 < n; i++) {
+			double a = fmax(v[i].t, from), b = fmin(v[i + 1].t, from + window), length = v[i + 1].t - v[i].t;
+			if (b > a && length > 0) {
+				double at_a = v[i].from + (v[i].to - v[i].from) * (a - v[i].t) / length, at_b = v[i].from + (v[i].to - v[i].from) * (b - v[i].t) / length;
+				sum += 0.5 * (at_a + at_b) * (b - a);
+			}
+		}
+		best = fmax(best, sum / window);
+	}
+	return best;
+}
+
+static void by_hand(void)
+{
+	const double windows[] = {900, H, 8 * H, 24 * H};
+	const struct piece even[] = {{0, 1, 1}, {100, 1, 1}, {30 * H, 1, 1}, {48 * H, 0, 0}};
+	for (size_t k = 0; k < INW_COUNT(windows); k++)
+		CHECK_REL(highest_mean(even, 4, windows[k]), 1, 1e-12, "the mean of what is even");
+	const struct piece four[] = {{0, 1, 1}, {4 * H, 0, 0}};
+	CHECK_REL(highest_mean(four, 2, 8 * H), 0.5, 1e-12, "four hours of eight");
+	CHECK_REL(highest_mean(four, 2, 24 * H), 1.0 / 6, 1e-12, "four hours of twenty-four");
+	/* a jump up and down: 10 min of 6 in 15 min */
+	const struct piece pulse[] = {{0, 0, 0}, {5000, 6, 6}, {5600, 0, 0}, {20000, 0, 0}};
+	CHECK_REL(highest_mean(pulse, 4, 900), 4, 1e-12, "600 s of 6 over 900 s");
+	CHECK_REL(highest_mean(pulse, 4, H), 1, 1e-12, "600 s of 6 over 3600 s");
+	/* two rows at one time, as at an event */
+	const struct piece twice[] = {{0, 0, 0}, {5000, 0, 6}, {5000, 6, 6}, {5600, 6, 0}, {5600, 0, 0}, {20000, 0, 0}};
+	CHECK_REL(highest_mean(twice, 6, 900), 4, 1e-12, "pieces of no length weigh nothing");
+	/* 0 to 1 in 600 s and back: the best 900 s leave out 150 s at either foot, 1/8 of each side's quarter */
+	const struct piece tent[] = {{0, 0, 0}, {1000, 0, 1}, {1600, 1, 0}, {2200, 0, 0}, {9000, 0, 0}};
+	CHECK_REL(highest_mean(tent, 5, 900), (600 - 2 * 0.5 * 150 * 0.25) / 900, 1e-12, "a tent, by its area");
+	/* a jump and a straight fall over an hour: the first quarter is the highest */
+	const struct piece saw[] = {{0, 0, 0}, {1000, 1, 0}, {1000 + H, 0, 0}, {9000, 0, 0}};
+	CHECK_REL(highest_mean(saw, 4, 900), 0.875, 1e-12, "from the jump on");
+	/* a rise to the end of the run */
+	const struct piece rise[] = {{0, 0, 1}, {H, 0, 0}};
+	CHECK_REL(highest_mean(rise, 2, 900), 0.875, 1e-12, "the last quarter");
+	CHECK_ABS(highest_mean(rise, 1, 900), 0, 0, "no piece, nothing met");
+	CHECK_REL(highest(saw, 4), 1, 1e-15, "the worst moment");
+}
+
+/* Rough series with jumps, pieces from a second to three hours. */
+static void by_search(void)
+{
+	struct piece v[MOST];
+	unsigned long long seed = 7;
+	double t = 0;
+
+	for (size_t i = 0; i < MOST; i++) {
+		double r[3];
+		for (int k = 0; k < 3; k++) {
+			seed = seed * 6364136223846793005ULL + 1442695040888963407ULL;
+			r[k] = (double)(seed >> 40) / 16777216.0;
+		}
+		v[i] = (struct piece){t, r[1] < 0.3 ? 0 : r[1], r[2]};
+		t += r[0] < 0.1 ? 1 : r[0] < 0.9 ? 900 * r[0] : 10000 * (r[0] - 0.9) + 900;
+	}
+	const double windows[] = {900, H, 8 * H, 24 * H};
+	for (size_t k = 0; k < INW_COUNT(windows); k++) {
+		double ours = highest_mean(v, MOST, windows[k]), other = slowly(v, MOST, windows[k], 8);
+		CHECK(ours >= other * (1 - 1e-12));
+		CHECK_REL(ours, other, 6e-3, "windows every 8 s"); /* half of that off loses at most 4 s of 1, of 900 s of some 0.87 */
+	}
+}
+
+/* ---- stays ---- */
+
+enum { COLUMNS = FIXED_COLUMNS + 2 * 3 }; /* particles and one gas; box and two rooms */
+
+static struct inw_day_sim sim;
+static double numbers[MOST * COLUMNS], values[8];
+
+/* A run of rows every `every` seconds: first room 2, second room 5. */
+static struct recorder run_of(const struct inw_design *d, double clock, double every, size_t rows)
+{
+	sim = (struct inw_day_sim){.d = d, .given = values, .clock = clock, .gases = 1};
+	memset(numbers, 0, sizeof numbers);
+	struct recorder c = {.d = d, .s = &sim, .row = numbers, .rows = rows, .columns = COLUMNS};
+	for (size_t i = 0; i < rows; i++) {
+		double *v = &numbers[i * COLUMNS];
+		v[C_TIME] = (double)i * every;
+		v[gas_column(&c, 0, 1)] = 2;
+		v[gas_column(&c, 0, 2)] = 5;
+	}
+	return c;
+}
+
+static double dose(const struct piece *v, size_t n)
+{
+	double sum = 0;
+
+	for (size_t i = 0; i + 1 < n; i++)
+		sum += part_of(&v[i], v[i + 1].t - v[i].t, v[i + 1].t - v[i].t);
+	return sum;
+}
+
+static void stays(void)
+{
+	struct inw_stay night = {1, 0, 1}, both[2] = {{0, 2, 3}, {1, 0, 1}};
+	struct inw_person sleeper = {.name = "sleeper", .stay = &night, .stays = 1}, mover = {.name = "mover", .stay = both, .stays = 2};
+	struct inw_design d = {.rooms = 2};
+	struct piece v[MOST];
+	values[0] = 22 * H; /* 22:00 to 07:00 in the second room */
+	values[1] = 7 * H;
+	values[2] = 9 * H;  /* 09:00 to 17:30 in the first */
+	values[3] = 17.5 * H;
+	struct recorder c = run_of(&d, 20 * H, 0.5 * H, 61); /* 20:00, 30 h: 9 h of one night and 4 of the next */
+	begin_pieces(&c, v);
+	breathe(&c, &sleeper, 0, 1, v);
+	CHECK_REL(dose(v, c.rows), 5 * 13 * H, 1e-12, "22:00-07:00 and 22:00-02:00");
+	CHECK_REL(highest_mean(v, c.rows, 8 * H), 5, 1e-12, "eight hours of the night");
+	CHECK_REL(highest_mean(v, c.rows, 24 * H), 5 * 9.0 / 24, 1e-12, "nine hours of any 24");
+	begin_pieces(&c, v);
+	breathe(&c, &mover, 0, 0.5, v);
+	CHECK_REL(dose(v, c.rows), 0.5 * (5 * 13 + 2 * 8.5) * H, 1e-12, "both stays, each in its room");
+	/* 17:30 to 22:00 nobody is in: pieces are nothing, not ramps */
+	for (size_t i = 0; i + 1 < c.rows; i++) {
+		double clock = fmod(20 * H + v[i].t, 86400);
+		if (clock >= 17.5 * H && clock < 22 * H)
+			CHECK_ABS(fmax(v[i].from, v[i].to), 0, 0, "away");
+	}
+	c = run_of(&d, 0, 0.5 * H, 49); /* the same from midnight to midnight */
+	begin_pieces(&c, v);
+	breathe(&c, &sleeper, 0, 1, v);
+	CHECK_REL(dose(v, c.rows), 5 * 9 * H, 1e-12, "7 h in the morning, 2 h in the evening");
+}
+
+/* ---- purge ---- */
+
+static void purges(void)
+{
+	struct inw_design d = {.rooms = 2};
+	struct recorder c = run_of(&d, 0, 100, 300);
+	double t[MOST] = {0}, rate[2] = {1e-3, 2e-3};
+
+	for (size_t i = 0; i < c.rows; i++) {
+		double *v = &numbers[i * COLUMNS];
+		t[i] = v[C_TIME];
+		v[C_RUNNING] = i < 50;
+		for (int g = -1; g < 1; g++)
+			v[gas_column(&c, g, 0)] = i < 50 ? (double)i : 50 * exp(-rate[g + 1] * (t[i] - 5000));
+	}
+	/* the slower one counts; from the moment of stopping and what is there then */
+	CHECK_REL(cleared_after(&c, t, 50, 0.01), log(100) / 1e-3, 1e-9, "exponential");
+	CHECK_REL(cleared_after(&c, t, 50, 0.1), log(10) / 1e-3, 1e-9, "exponential");
+	numbers[90 * COLUMNS + C_RUNNING] = 1; /* the next job begins 4000 s after the first has ended: too soon */
+	CHECK(isnan(cleared_after(&c, t, 50, 0.01)));
+	CHECK_REL(cleared_after(&c, t, 50, 0.1), log(10) / 1e-3, 1e-9, "cleared before the next job");
+	CHECK(isnan(cleared_after(&c, t, 50, 1e-12)));
+	for (size_t i = 0; i < c.rows; i++) /* a gas that is not there does not count */
+		numbers[i * COLUMNS + gas_column(&c, 0, 0)] = 0;
+	CHECK_REL(cleared_after(&c, t, 50, 0.1), log(10) / 1e-3, 1e-9, "only what is there");
+}
+
+/* ---- words ---- */
+
+static void words(void)
+{
+	struct inw_verdict v = {0};
+
+	judge(&v, 0.9, false, 1, false);
+	CHECK(v.word == INW_MEETS && v.sense == INW_AT_MOST);
+	CHECK_REL(v.margin, 0.1, 1e-12, "limit less value");
+	judge(&v, 1, false, 1, false);
+	CHECK(v.word == INW_MEETS); /* at the limit is within it */
+	judge(&v, 1.1, false, 1, true);
+	CHECK(v.word == INW_MISSES); /* what is known is already too much */
+	judge(&v, 0.9, false, 1, true);
+	CHECK(v.word == INW_CANNOT_TELL); /* something unknown comes on top */
+	judge(&v, NAN, false, 1, false);
+	CHECK(v.word == INW_CANNOT_TELL);
+	judge(&v, INFINITY, false, 1, false);
+	CHECK(v.word == INW_MISSES);
+	judge(&v, 0.4, true, 0.5, false);
+	CHECK(v.word == INW_MISSES && v.sense == INW_AT_LEAST);
+	CHECK_REL(v.margin, -0.1, 1e-12, "value less limit");
+	judge(&v, -INFINITY, true, 0.5, false);
+	CHECK(v.word == INW_MISSES);
+	struct recorder c = {.verdicts = 2, .verdict = {{.word = INW_STATED}, {.word = INW_MEETS}}};
+	CHECK(worst_word(&c) == INW_MEETS);
+	c.verdict[0].word = INW_CANNOT_TELL;
+	CHECK(worst_word(&c) == INW_CANNOT_TELL);
+	c.verdict[1].word = INW_MISSES;
+	CHECK(worst_word(&c) == INW_MISSES);
+}
+
+/* ---- whole days ---- */
+
+static const char *const design =
+	"inward: 1\ntitle: test\n"
+	"site: {outdoor: {temperature: 20 degC, humidity: 45 %}, pressure: 1013.25 hPa}\n"
+	"rooms:\n  - {name: shop, floor: 20 m2, height: 2.5 m, temperature: 20 degC, humidity: 45 %, air_changes: 1 1/h, leakage: {area: 60 cm2}}\n"
+	"people:\n  - {name: maker, as: worker, stays: [{room: shop, from: \"00:37\", to: \"06:11\"}]}\n"
+	"  - {name: lodger, as: resident, stays: [{room: shop, from: \"23:00\", to: \"02:30\"}]}\n"
+	"box:\n  inside: {width: 500 mm, depth: 500 mm, height: 600 mm}\n  stirring: 0 m/s\n"
+	"  panels: {all: {resistance: 0.05 m2K/W, emissivity: 0.9, weight: 4 kg/m2, heat: 1000 J/(kg K)}}\n"
+	"  gaps: [{name: hole, kind: hole, face: back, height: 50 mm, diameter: 60 mm}]\n"
+	"cleaner:\n  inlet: {height: 550 mm, duct: {diameter: 75 mm}}\n"
+	"  stages:\n    - blower: {curve: [[0 m3/h, 60 Pa], [60 m3/h, 0 Pa]], power: 10 W, motor_in_air: no, speed: 50 %}\n"
+	"  return: none\n  exhaust: {to: shop, height: 1.35 m, duct: {diameter: 75 mm}}\n"
+	"heat: {plate: {width: 250 mm, depth: 250 mm}, hot_end: 100 W, electronics: 0 W}\n"
+	"jobs:\n  - {name: job, material: fume, rate: 10 g/h, start: \"01:00\", duration: 2 h, plate: 20 degC}\n"
+	"catalog:\n  materials:\n    fume: {title: fume, process: printing, gases: [{substance: styrene, per: time, value: 20 mg/h, studies: 1}],"
+	" particles: {per: time, value: 1e9 1/min, studies: 1}, particle_diameter: 100 nm, particle_spread: 1.5, burst_gas: 1, burst_particles: 1,"
+	" burst_time: 5 min, afterglow: 0 %, afterglow_time: 30 min}\n"
+	"day: {start: \"00:00\", span: 24 h}\n";
+
+static const struct inw_verdict *find(const struct inw_day_report *r, const char *id)
+{
+	for (size_t i = 0; i < r->verdict_count; i++)
+		if (strcmp(r->verdicts[i].id, id) == 0)
+			return &r->verdicts[i];
+	return NULL;
+}
+
+static size_t column(const struct inw_day_report *r, const char *name)
+{
+	size_t k = 0;
+
+	while (k < r->series.columns && strcmp(r->series.name[k], name) != 0)
+		k++;
+	CHECK(k < r->series.columns);
+	return k < r->series.columns ? k : 0;
+}
+
+/* Highest mean by a search over the printed series, with the stays cut in by the clock. */
+static double met_by(const struct inw_day_report *r, const char *name, double from, double to, double window)
+{
+	size_t at = column(r, name);
+	double best = 0;
+
+	for (double begin = -window; begin < r->span_s; begin += 60) {
+		double sum = 0;
+		for (size_t i = 0; i + 1 < r->series.rows; i++) {
+			const double *a = &r->series.value[i * r->series.columns], *b = a + r->series.columns;
+			for (int k = 0; k < (from < to ? 1 : 2); k++) {
+				double lo = fmax(fmax(a[0], begin), from < to || k ? from : 0), hi = fmin(fmin(b[0], begin + window), from < to || !k ? to : 86400);
+				if (hi > lo)
+					sum += (hi - lo) * (a[at] + (b[at] - a[at]) * (0.5 * (lo + hi) - a[0]) / (b[0] - a[0]));
+			}
+		}
+		best = fmax(best, sum / window);
+	}
+	return best;
+}
+
+static void whole_day(void)
+{
+	struct inw_diags diags = {0};
+	struct inw_design *d = NULL;
+	struct inw_day_report *r = NULL;
+
+	CHECK(inw_design_parse(design, strlen(design), "test.yaml", NULL, &d, &diags) == INW_OK);
+	for (size_t i = 0; i < diags.count; i++)
+		printf("# %d: %s\n", diags.items[i].line, diags.items[i].message);
+	if (!d)
+		return;
+	CHECK(inw_day(d, NULL, &r, &diags) == INW_OK);
+	if (!r)
+		return;
+	const struct inw_series *s = &r->series;
+	bool forward = true;
+	for (size_t i = 1; i < s->rows; i++)
+		forward &= s->value[i * s->columns] > s->value[(i - 1) * s->columns];
+	CHECK(forward); /* each moment once, the last one too */
+	CHECK_ABS(s->value[0], 0, 0, "from the beginning");
+	CHECK_ABS(s->value[(s->rows - 1) * s->columns], 86400, 1e-6, "to the end");
+	const double must[] = {37 * 60.0, 6 * H + 660, 23 * H, 2.5 * H, H, 3 * H};
+	for (size_t k = 0; k < INW_COUNT(must); k++) {
+		double nearest = INFINITY;
+		for (size_t i = 0; i < s->rows; i++)
+			nearest = fmin(nearest, fabs(s->value[i * s->columns] - must[k]));
+		CHECK_ABS(nearest, 0, 1e-6, "a row where somebody comes or goes, a job begins or ends");
+	}
+	CHECK_ABS(r->matter_closure, 0, 1e-12, "conservation of matter");
+	/* power: 100 W of the machine for 2 h, blower P0 + (P - P0) s^3 all day, the plate what it takes */
+	double sum = 0, watt = 0.8 + (10 - 0.8) * 0.125;
+	size_t power = column(r, "power");
+	for (size_t i = 1; i < s->rows; i++) /* from each row on what it says; at events that is exact */
+		sum += (s->value[i * s->columns] - s->value[(i - 1) * s->columns]) * s->value[(i - 1) * s->columns + power];
+	const struct inw_verdict *energy = find(r, "day_energy");
+	CHECK(energy != NULL);
+	if (energy) {
+		CHECK_REL(energy->value, 100 * 2 * H + watt * 86400, 1e-3, "power by time; the plate at room temperature takes next to nothing");
+		CHECK_REL(energy->value, sum, 1e-3, "the series' own power");
+	}
+	/* people, by another integration */
+	const struct inw_verdict *v = find(r, "day_particles[maker]");
+	CHECK(v != NULL);
+	if (v)
+		CHECK_REL(v->value, met_by(r, "particles.room[shop]", 37 * 60.0, 6 * H + 660, H), 1e-3, "another integration of the series");
+	v = find(r, "day_particles[lodger]");
+	CHECK(v != NULL);
+	if (v)
+		CHECK_REL(v->value, met_by(r, "particles.room[shop]", 23 * H, 2.5 * H, H), 1e-3, "another integration of the series");
+	/* the strictest limits of the catalog for styrene, read here by hand from the design */
+	const struct { const char *id; enum inw_limit_kind kind; double window, from, to; } spans[] = {
+		{"day_air_8h[maker]", INW_LIMIT_WORK_8H, 8 * H, 37 * 60.0, 6 * H + 660}, {"day_air_15min[maker]", INW_LIMIT_WORK_15MIN, 900, 37 * 60.0, 6 * H + 660},
+		{"day_air_24h[lodger]", INW_LIMIT_HOME_LONG, 24 * H, 23 * H, 2.5 * H}};
+	for (size_t k = 0; k < INW_COUNT(spans); k++) {
+		double limit = INFINITY;
+		for (size_t i = 0; i < d->catalog.substances; i++)
+			for (size_t j = 0; j < d->catalog.substance[i].limit_count && strcmp(d->catalog.substance[i].name, "styrene") == 0; j++)
+				if (d->catalog.substance[i].limits[j].kind == spans[k].kind)
+					limit = fmin(limit, d->quantity[d->catalog.substance[i].limits[j].value].value);
+		v = find(r, spans[k].id);
+		CHECK(v != NULL && isfinite(limit));
+		if (v)
+			CHECK_REL(v->value * limit, met_by(r, "gases[styrene].room[shop]", spans[k].from, spans[k].to, spans[k].window), 1e-3, "another integration of the series");
+	}
+	size_t purge = 0;
+	while (purge < r->verdict_count && strncmp(r->verdicts[purge].id, "day_purge", 9) != 0)
+		purge++;
+	CHECK(purge < r->verdict_count);
+	inw_day_free(r);
+	inw_design_free(d);
+	inw_diags_free(&diags);
+}
+
+int main(void)
+{
+	by_hand();
+	by_search();
+	stays();
+	purges();
+	words();
+	whole_day();
+	return check_done();
+}
