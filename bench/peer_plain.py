@@ -1,16 +1,18 @@
 #!/usr/bin/env python3
 # SPDX-License-Identifier: MIT
-"""Times the steady state of each example's first job as a plain SciPy script would find it: every unknown of doc/theory.md
-part 3 at once, the residuals written straight from its equations with the laws of test/peer/peer.py, and
+"""Times the steady state of each example's first job as a plain SciPy script would find it: every unknown of part 3 of
+doc/theory.md at once, the residuals written straight from its equations with the laws of test/peer/peer.py, and
 scipy.optimize.root with SciPy's own differences for derivatives. Nothing is eliminated; nothing is worked out twice.
 
-usage: peer_plain.py BUILD_DIR [TIMES [METHOD]]
-Prints "steady_cold_plain[EXAMPLE] VALUE ms" and "steady_warm_plain[EXAMPLE] VALUE ms": medians. Cold starts from the
-library's own guess (src/model/slots.c), made before the clock starts; warm goes to and fro between the design and the same
-with outdoor air 1 K warmer. The modes of heater and plate are known beforehand. Every timed solve must reach what the
-library calls solved, 1e-9 of 1 g/s, 10 Pa, 10 K, 10 W, and the first one all of the library's unknowns to 1e-6.
+usage: peer_plain.py BUILD_DIR [TIMES]
+Prints "steady_cold_plain[EXAMPLE] VALUE ms" and "steady_warm_plain[EXAMPLE] VALUE ms": the median of the fastest of
+ATTEMPTS, of those with which every solve reached what the library calls solved, 1e-9 of 1 g/s, 10 Pa, 10 K, 10 W. All
+attempts take turns, in ROUNDS, so that a busy spell of the machine does not fall on one of them. What was fastest goes to
+stderr. Cold starts from the library's own guess (src/model/slots.c), made before the clock starts; warm goes to and fro
+between the design and the same with outdoor air 1 K warmer. The modes of heater and plate are known beforehand. The run
+fails unless the solution is the library's, every unknown to 1e-6.
 
-METHOD: hybr (default). lm works too and is slower; krylov does not converge on these equations.
+Plain floats: at six faces and some thirty unknowns NumPy's arrays cost more than they save.
 """
 import json
 import math
@@ -28,7 +30,11 @@ sys.path.insert(0, str(project / "test/peer"))
 import peer  # noqa: E402
 from peer import G, SIGMA, convection, density, drop, passing, viscosity  # noqa: E402
 
-METHODS = {"hybr": {"xtol": 1e-10}, "lm": {"xtol": 1e-10, "ftol": 1e-15}, "krylov": {"fatol": 1e-9, "maxiter": 2000}}
+# Loose and tight stops of each method: what is loose for one example is needlessly tight for another.
+ATTEMPTS = [("hybr", {"xtol": x}) for x in (1.5e-8, 1e-9, 1e-10, 1e-12)]
+ATTEMPTS += [("lm", {"xtol": x, "ftol": 1e-15}) for x in (1.5e-8, 1e-12)]
+ATTEMPTS += [("krylov", {"fatol": 1e-9})]
+ROUNDS = 3
 SIZE = {"T": 10.0, "p": 10.0, "m": 1e-3}  # natural sizes of unknowns; temperatures count from T_ZERO
 T_ZERO = 293.15
 OUT = peer.OUTDOORS  # -1: outdoors is the last zone of every list below, after the rooms and the box
@@ -51,9 +57,9 @@ class Plain:
         for i, r in enumerate(m.rooms):
             for at in (0.5 - 0.5 / math.sqrt(3), 0.5 + 0.5 / math.sqrt(3)) if r["C"] > 0 else ():
                 self.levels.append((OUT, i, r["H"] * at, None, r["C"] / 2, r["n"]))
-        self.panels = [(p["A"], p["A"] / p["R"], p["looks"], p["L"], p["run"], p["F"] * SIGMA, p["e"] * SIGMA, max(10, 0.02 * p["A"] / p["R"]))
-                       for p in m.panels]
-        self.ducts = []  # name, duct
+        self.panels = [(p["A"], p["A"] / p["R"], p["looks"], p["L"], p["run"], p["F"] * SIGMA, p["e"] * SIGMA,
+                        max(10, 0.02 * p["A"] / p["R"])) for p in m.panels]
+        self.ducts = []
         if m.has:
             self.ducts = [(k, d) for k, d in (("in", m.inlet), ("return", m.ret), ("exhaust", m.exh)) if d]
         self.moving = bool(m.ret or m.exh)
@@ -209,7 +215,7 @@ class Plain:
                 else:
                     back_J -= f * cp * (end - TJ)
         mass[BOX] -= mc
-        # pressures
+        heat[m.room] += m.casing * (TJ - around)
         r, mu = mean["in"]
         rest, seals = at(BOX, m.z_in) - m.inlet.loss(mc / r, r, mu) - pj, []
         states = {}
@@ -228,7 +234,7 @@ class Plain:
             if k in past:
                 seals.append((dp - drop(s["seal"], past[k] / r, r, mu)) / 10)
         if not self.moving:
-            rest = mc / SIZE["m"] * 10  # nowhere to go
+            rest = 10 * mc / SIZE["m"]  # a cleaner without an outlet carries nothing
         branches, left = [], mc
         for k, d in self.ducts:
             if k == "in":
@@ -301,14 +307,38 @@ def prepared(data, shift):
     return Plain(model)
 
 
-def solve(plain, start, method):
-    """Seconds and the solution, both scaled."""
+def solve(plain, start, attempt):
+    """The solution (scaled), its seconds and its count of residuals; None where it is not one."""
+    method, options = attempt
     begin = time.perf_counter()
-    got = root(plain.residual, start, method=method, options=METHODS[method])
+    got = root(plain.residual, start, method=method, options=options)
     took = time.perf_counter() - begin
-    if not abs(got.fun).max() <= 1e-9:
-        sys.exit(f"{method} did not converge: {abs(got.fun).max():.2g} after {got.get('nfev')} residuals: {got.message}")
-    return took, got.x
+    return (got.x, took, got.get("nfev", got.get("nit"))) if abs(got.fun).max() <= 1e-9 else None
+
+
+def series(plains, start, attempt, times):
+    """`times` solves one after the other: of one model always from `start`, of two each from the other's solution."""
+    done = []
+    for i in range(times):
+        one = solve(plains[i % len(plains)], start, attempt)
+        if one is None:
+            return None
+        done.append(one)
+        if len(plains) > 1:
+            start = one[0]
+    return statistics.median(took for _, took, _ in done), done[0], attempt
+
+
+def fastest(name, plains, start, times):
+    """Prints the line of the fastest attempt that always found the solution; returns the first it found."""
+    found = [s for s in (series(plains, start, attempt, times) for attempt in ATTEMPTS * ROUNDS) if s]
+    if not found:
+        sys.exit(f"{name}: no attempt reached the solution")
+    took, first, (method, options) = min(found, key=lambda s: s[0])
+    print(f"{name} {1e3 * took:.4g} ms")
+    working = len(found) // ROUNDS
+    print(f"{name}: {method} {options}, {first[2]} residuals; {working} of {len(ATTEMPTS)} attempts worked", file=sys.stderr)
+    return first[0]
 
 
 def same_answer(example, plain, u, answer):
@@ -322,20 +352,15 @@ def same_answer(example, plain, u, answer):
 
 def main():
     build = pathlib.Path(sys.argv[1])
-    times = int(sys.argv[2]) if len(sys.argv) > 2 else 21
-    method = sys.argv[3] if len(sys.argv) > 3 else "hybr"
+    times = int(sys.argv[2]) if len(sys.argv) > 2 else 11
     for example in sorted(project.glob("examples/*.yaml")):
-        data = json.loads(subprocess.run([build / "test/dump", example], capture_output=True, text=True, check=True).stdout)
+        dump = subprocess.run([build / "test/dump", example], capture_output=True, text=True, check=True)
+        data = json.loads(dump.stdout)
         plains = [prepared(data, shift) for shift in (0.0, 1.0)]
         start = plains[0].scaled(plains[0].guess())
-        cold = [solve(plains[0], start, method) for _ in range(times)]
-        same_answer(example.stem, plains[0], cold[0][1], data["cases"][0]["solution"])
-        warm, u = [], cold[0][1]
-        for i in range(times):
-            took, u = solve(plains[(i + 1) % 2], u, method)
-            warm.append(took)
-        print(f"steady_cold_plain[{example.stem}] {1e3 * statistics.median(t for t, _ in cold):.4g} ms")
-        print(f"steady_warm_plain[{example.stem}] {1e3 * statistics.median(warm):.4g} ms")
+        u = fastest(f"steady_cold_plain[{example.stem}]", plains[:1], start, times)
+        same_answer(example.stem, plains[0], u, data["cases"][0]["solution"])
+        fastest(f"steady_warm_plain[{example.stem}]", plains[::-1], u, times)
 
 
 if __name__ == "__main__":

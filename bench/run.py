@@ -4,9 +4,12 @@
 
 usage: run.py BUILD_DIR
 
-`peer` is the same job done by SciPy (bench/peer_*.py BUILD_DIR, which prints "NAME VALUE UNIT"); "none" where there is no
-peer.
-ratio = peer / ours, so more than 1 means that ours is faster. Medians of repeated runs.
+`peer` is the same job done by SciPy (bench/peer_*.py BUILD_DIR, which prints "NAME VALUE UNIT"); "none" where there is
+no peer. ratio = peer / ours, so more than 1 means that ours is faster. Medians of repeated runs.
+
+The steady state (ours: bench_solve.c) has two peers, which solve the same equations with the laws of test/peer/peer.py:
+  steady_cold, steady_warm                   peer_plain.py: all unknowns at once, as a plain SciPy script would have it
+  steady_cold_reduced, steady_warm_reduced   peer_solve.py: most unknowns eliminated by hand first
 """
 import pathlib
 import statistics
@@ -41,11 +44,22 @@ def whole_runs():
     return out
 
 
+def without(name, word):
+    """The name less `word` at the end of what stands before its bracket."""
+    head, bracket, rest = name.partition("[")
+    return head.removesuffix(word) + bracket + rest
+
+
 ours = values([build / "bench/bench_solve", *sorted(root.glob("examples/*.yaml"))])
+ours |= values([build / "bench/bench_bed"])
 ours |= whole_runs()
 peers = {}
 for script in sorted(here.glob("peer_*.py")):
-    peers |= values([sys.executable, script, build])
+    peers |= {without(name, "_plain"): found for name, found in values([sys.executable, script, build]).items()}
+for name in peers:  # a second peer of the same job of ours has a line of its own
+    same = without(name, "_reduced")
+    if same != name and same in ours:
+        ours[name] = ours[same]
 for name, (value, unit) in ours.items():
     if name in peers:
         peer, peer_unit = peers[name]

@@ -121,7 +121,7 @@ static int record(struct recorder *c)
 		double number = 0;
 		for (int b = 0; b < s->bins; b++)
 			number += s->bin[b].held[z];
-		v[gas_column(c, -1, z)] = number / zone_volume(&sol->m, z);
+		v[gas_column(c, -1, z)] = fmax(number, 0) / zone_volume(&sol->m, z); /* implicit steps round to just below nothing */
 		for (int g = 0; g < s->gases; g++)
 			v[gas_column(c, g, z)] = s->gas[g].held[z] / zone_volume(&sol->m, z);
 	}
@@ -358,45 +358,63 @@ static void judge_suction(struct recorder *c, const double *t)
 	c->failed |= !r->reason;
 }
 
-/* Seconds from row i until everything the box holds is down to `share` of what it was then; straight in its logarithm between
- * rows. NAN when that is not so before the end or the next job. */
-static double cleared_after(const struct recorder *c, const double *t, size_t i, double share)
-{
-	double latest = 0;
+enum clearing { CLEARED, OPENED, NEXT_JOB, STILL_NOT };
 
+/* Seconds from row i until of everything at most `share` of its highest so far is in the box, or no more than in the box's
+ * room; straight in its logarithm between rows. A gas left over from an earlier job need not fall to a share of next to
+ * nothing. What goes out by an open door has not been cleared. */
+static enum clearing cleared_after(const struct recorder *c, const double *t, size_t i, double share, double *wait)
+{
+	int room = 1 + c->s->sol.m.box_room;
+
+	*wait = 0;
 	for (int g = -1; g < c->s->gases; g++) {
-		size_t at = gas_column(c, g, 0), k = i;
-		double goal = share * c->row[i * c->columns + at];
-		while (k < c->rows && c->row[k * c->columns + C_RUNNING] == 0 && c->row[k * c->columns + at] > goal)
-			k++;
-		if (k == c->rows || c->row[k * c->columns + C_RUNNING] > 0)
-			return NAN;
+		size_t at = gas_column(c, g, 0), in_room = gas_column(c, g, room), k = i;
+		double goal = 0;
+		for (size_t n = 0; n <= i; n++)
+			goal = fmax(goal, share * c->row[n * c->columns + at]);
+		for (; k < c->rows; k++) {
+			const double *v = &c->row[k * c->columns];
+			if (v[at] <= fmax(goal, v[in_room]))
+				break;
+			if (v[C_DOOR] > 0 || v[C_RUNNING] > 0)
+				return v[C_DOOR] > 0 ? OPENED : NEXT_JOB;
+		}
+		if (k == c->rows)
+			return STILL_NOT;
 		if (k == i) /* none of it */
 			continue;
 		double high = c->row[(k - 1) * c->columns + at], low = fmax(c->row[k * c->columns + at], 1e-300);
-		latest = fmax(latest, t[k - 1] + (t[k] - t[k - 1]) * log(high / goal) / log(high / low) - t[i]);
+		double part = low < high ? fmin(log(high / fmax(goal, 1e-300)) / log(high / low), 1) : 1;
+		*wait = fmax(*wait, t[k - 1] + (t[k] - t[k - 1]) * part - t[i]);
 	}
-	return latest;
+	return CLEARED;
 }
 
 /* When after each job has what the box holds fallen to the share at which the door may be opened? */
 static void judge_purge(struct recorder *c, const double *t)
 {
+	static const char *const why[] = {
+		[CLEARED] = "Everything the box holds, gas of the warm part included, has fallen to the share at which the door may be opened, or to what the room has.",
+		[OPENED] = "The door was opened before the box had cleared, so how long to wait cannot be told; leave it shut longer in the design.",
+		[NEXT_JOB] = "The next job began before the box had cleared.",
+		[STILL_NOT] = "Within this run the box never came down to the share at which the door may be opened: a finished part goes on giving off gas.",
+	};
 	double share = c->s->given[c->d->require.purge_fraction];
 
 	for (size_t i = 1; i < c->rows; i++) {
 		const double *before = &c->row[(i - 1) * c->columns], *now = &c->row[i * c->columns];
 		if (!(before[C_RUNNING] > 0 && now[C_RUNNING] == 0))
 			continue;
-		double wait = cleared_after(c, t, i, share);
+		double wait;
+		enum clearing end = cleared_after(c, t, i, share, &wait);
 		struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "day_purge[%zu]", c->verdicts), "Wait after a job before the door may be opened", INW_DIM_TIME);
 		if (!r)
 			return;
-		r->value = r->low = r->high = wait;
-		r->word = isnan(wait) ? INW_CANNOT_TELL : INW_STATED;
+		r->value = r->low = r->high = end == CLEARED ? wait : NAN;
+		r->word = end == CLEARED ? INW_STATED : INW_CANNOT_TELL;
 		r->where = inw_arena_printf(c->arena, "job that ended " INW_N " into the day", INW_V(INW_DIM_TIME, t[i]));
-		r->reason = isnan(wait) ? "Within this run the box never came down to the share at which the door may be opened: a finished part goes on giving off gas."
-		                        : "Everything the box holds, gas of the warm part included, has fallen to the share at which the door may be opened.";
+		r->reason = why[end];
 		c->failed |= !r->where;
 	}
 }
@@ -421,28 +439,70 @@ static void judge_totals(struct recorder *c)
 
 /* ---- all of it ---- */
 
-static void add_moment(struct recorder *c, double t, const char *format, const char *who)
+static void add_moment(struct recorder *c, char *what)
 {
-	char *s = inw_arena_printf(c->arena, format, who);
-
-	c->failed |= !s;
-	if (s && c->moments < MAX_MOMENTS)
-		c->moment[c->moments++] = (struct inw_moment){t, s};
+	c->failed |= !what;
+	if (what && c->moments < MAX_MOMENTS)
+		c->moment[c->moments++] = (struct inw_moment){c->s->t, what};
 }
 
-struct seen { int job; bool door; };
+/* What was on when last looked at; the values of the doings by their place in the design. */
+struct seen { int job; bool door; double *value; };
+
+/* The quantity that a doing changes. */
+static inw_q changed_by(const struct inw_design *d, const struct inw_doing *a)
+{
+	switch (a->kind) {
+	case INW_DO_FLAP: return d->cleaner.position;
+	case INW_DO_WINDOW: return d->doorway[a->doorway].width;
+	case INW_DO_HEATER: return d->heat.heater_target;
+	case INW_DO_SPEED:
+		for (size_t k = 0; k < d->cleaner.stages; k++)
+			if (d->cleaner.stage[k].kind == INW_STAGE_BLOWER)
+				return d->cleaner.stage[k].blower.speed;
+		return INW_NONE;
+	case INW_DO_DOOR: break;
+	}
+	return INW_NONE;
+}
+
+static char *say_doing(const struct recorder *c, const struct inw_doing *a, double now)
+{
+	const char *what = a->kind == INW_DO_FLAP ? "flap" : a->kind == INW_DO_SPEED ? "blower speed" : a->kind == INW_DO_HEATER ? "heater"
+	                 : c->d->doorway[a->doorway].name;
+
+	return inw_arena_printf(c->arena, "%s to " INW_N, what, INW_V(c->d->quantity[a->to].dim, now));
+}
+
+static void note_doings(struct recorder *c, struct seen *was)
+{
+	for (size_t i = 0; i < c->d->day.doings; i++) {
+		const struct inw_doing *a = &c->d->day.doing[i];
+		inw_q q = changed_by(c->d, a);
+		if (q < 0)
+			continue;
+		bool told = false; /* an earlier entry changes the same */
+		for (size_t k = 0; k < i && !told; k++)
+			told = changed_by(c->d, &c->d->day.doing[k]) == q;
+		if (!told && c->s->x[q] != was->value[q])
+			add_moment(c, say_doing(c, a, c->s->x[q]));
+	}
+	memcpy(was->value, c->s->x, sizeof(double) * c->d->quantities);
+}
 
 static void note_changes(struct recorder *c, struct seen *was)
 {
 	const struct inw_day_sim *s = c->s;
 
 	if (was->job != s->job && was->job >= 0)
-		add_moment(c, s->t, "%s ends", c->d->job[was->job].name);
+		add_moment(c, inw_arena_printf(c->arena, "%s ends", c->d->job[was->job].name));
 	if (was->job != s->job && s->job >= 0)
-		add_moment(c, s->t, "%s begins", c->d->job[s->job].name);
+		add_moment(c, inw_arena_printf(c->arena, "%s begins", c->d->job[s->job].name));
 	if (was->door != s->door_open)
-		add_moment(c, s->t, s->door_open ? "door opened%s" : "door shut%s", "");
-	*was = (struct seen){s->job, s->door_open};
+		add_moment(c, inw_arena_printf(c->arena, s->door_open ? "door opened" : "door shut"));
+	note_doings(c, was);
+	was->job = s->job;
+	was->door = s->door_open;
 }
 
 static double closure(const struct inw_day_sim *s)
@@ -462,11 +522,12 @@ static double closure(const struct inw_day_sim *s)
 
 static int run(struct recorder *c, const struct inw_day_options *o)
 {
-	struct seen was = {-1, false};
+	struct seen was = {-1, false, inw_arena_alloc(c->arena, sizeof(double) * (c->d->quantities + 1))};
 	int more = 1;
 
-	if (name_columns(c))
+	if (!was.value || name_columns(c))
 		return -1;
+	memcpy(was.value, c->s->given, sizeof(double) * c->d->quantities);
 	note_changes(c, &was);
 	do {
 		if (record(c))
@@ -484,7 +545,7 @@ static int run(struct recorder *c, const struct inw_day_options *o)
 static const char *const day_notes[] = {
 	"Best-estimate inputs: ranges are in `inward check`.",
 	"Air flows are those of the instant; what a warming box pushes out is counted.",
-	"The carbon is fresh all day and lets through what fresh carbon lets through; what it gives back later is not in this run.",
+	"The carbon is fresh when the day begins; what it takes up and gives back later is followed through its depth.",
 	"Concentrations are what the machine adds since the day's start; the box and the rooms start clean.",
 };
 static const char *const day_cautions[] = {

@@ -9,7 +9,7 @@
 enum { MAX_FACTS = 512, MAX_USES = 64 };
 
 struct collector {
-	const struct inw_study *s;
+	struct inw_study *s;
 	const struct inw_design *d;
 	struct inw_arena *arena;
 	const char *suffix;
@@ -377,18 +377,19 @@ static void use_behind(struct collector *c, const struct inw_measure *m)
 	}
 }
 
+/* As designed, so that what it follows from, which is shown as designed, agrees; verdicts tell the worst state. */
 static void verdict_facts(struct collector *c)
 {
-	const struct inw_study *s = c->s;
+	struct inw_study *s = c->s;
 
 	for (int i = 0; i < s->measures.n; i++) {
 		const struct inw_measure *m = &s->measures.m[i];
 		use_behind(c, m);
-		fact(c, print(c, "%s", m->id), m->dim, s->value[i], law_behind(m->kind));
+		fact(c, print(c, "%s", m->id), m->dim, inw_study_value(s, i, &s->c[INW_AS_DESIGNED]), law_behind(m->kind));
 	}
 }
 
-int inw_facts_collect(struct inw_fact **facts, size_t *count, const struct inw_study *s, const char *suffix, struct inw_arena *arena)
+int inw_facts_collect(struct inw_fact **facts, size_t *count, struct inw_study *s, const char *suffix, struct inw_arena *arena)
 {
 	struct collector *c = inw_arena_alloc(arena, sizeof *c);
 

@@ -403,6 +403,8 @@ static void read_person(struct inw_reader *r, const struct inw_node *map, const 
 	person->name = name;
 	person->kind = (enum inw_person_kind)written.kind;
 	person->place = (struct inw_place){ map->line, map->column };
+	if (stays && stays->count == 0)
+		inw_fault(r, stays, "%s.stays is empty: say which room from when to when, or leave this person out", path);
 	person->stay = inw_take(r, take_count(stays, 32), sizeof(*person->stay));
 	for (size_t i = 0; person->stay && i < take_count(stays, 32); i++) {
 		read_stay(r, stays->item[i], inw_say(r, "%s.stays[%zu]", path, i + 1), &person->stay[i]);

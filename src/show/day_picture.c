@@ -304,9 +304,11 @@ static void draw_others(const struct inw_day_picture *p, double y)
 		double x = inw_day_picture__x(p, m->t), until = next ? inw_day_picture__x(p, next->t) : p->x + p->w;
 		inw_draw__ink(p->c, inw_ink_text);
 		inw_draw__line(p->c, (struct inw_spot){x, y}, (struct inw_spot){x, y + BAR}, 2);
-		if (until - x > 24)
+		char *written = inw_show_sentence(m->what, p->units); /* without memory the mark stands alone */
+		if (until - x > 24 && written)
 			inw_draw__text(p->c, (struct inw_spot){x + 4, y + 12.5}, until - x - 8,
-			               (struct inw_face_of_type){10.5, false, INW_LEFT_ALIGNED, inw_ink_text}, m->what);
+			               (struct inw_face_of_type){10.5, false, INW_LEFT_ALIGNED, inw_ink_text}, written);
+		free(written);
 	}
 }
 

@@ -247,11 +247,14 @@ char *inw_show_why(const struct inw_report *r, const char *name, enum inw_units 
 		goto done;
 	if (strcmp(name, "list") == 0) {
 		show_all_names(&w);
-	} else if (find_fact(r, name) < r->fact_count || find_quantity(r, name) < quantity_count(r)) {
-		show_name(&w, name, 0);
-	} else if (!show_verdicts(&w, name)) {
-		known = false;
-		say_unknown(r, name, diags);
+	} else {
+		known = show_verdicts(&w, name); /* of the worst state; what it follows from comes below as designed */
+		if (find_fact(r, name) < r->fact_count || find_quantity(r, name) < quantity_count(r)) {
+			show_name(&w, name, 0);
+			known = true;
+		}
+		if (!known)
+			say_unknown(r, name, diags);
 	}
 done:
 	if (known && (!w.seen || w.page.t.failed))

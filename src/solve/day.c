@@ -369,7 +369,7 @@ static void list_sizes(struct inw_day_sim *s)
 static void size_media(struct inw_day_sim *s)
 {
 	const struct inw_aerosol air = {293.15, 101325, 1000}; /* ISO 29463-3, 23 +- 5 degC, memory; unit density */
-	const double solidity = 0.06; /* of glass fibre media 0.04 to 0.08, filters reference table, memory: its effect cancels in the fit */
+	const double solidity = 0.06; /* glass fibre media have 0.04 to 0.08, common practice, no source: its effect nearly cancels in the fit */
 
 	for (size_t k = 0; k < s->d->cleaner.stages; k++) {
 		const struct inw_stage *g = &s->d->cleaner.stage[k];
@@ -589,19 +589,30 @@ static double zone_volume(const struct inw_model *m, int zone)
 	return zone ? m->room[zone - 1].volume : m->box_w * m->box_d * m->box_h;
 }
 
-/* What meeting wins and loses for every size, at numbers `N`; nothing where too few meet to matter. */
+/* What meeting wins and loses for every size, at numbers `N`; nothing where too few meet to matter. The table is that of the
+ * box's air; elsewhere kernels go with the square root of temperature, as in free flight (larger particles' by T/mu, less by
+ * 1 % at 20 K from the box). */
 struct meeting { double won[INW_MAX_BINS], lost[INW_MAX_BINS]; };
 
-static void meet(const struct inw_day_sim *s, const double *N, double dt, struct meeting *out)
+static void meet(const struct inw_day_sim *s, int zone, const double *N, double dt, struct meeting *out)
 {
-	double few[INW_MAX_BINS], total = 0;
+	double few[INW_MAX_BINS], total = 0, T = zone ? s->sol.m.room[zone - 1].T : s->meet_T, as_here;
+
+	if (zone && s->sol.s.T_room[zone - 1] >= 0)
+		T = s->sol.y[s->sol.s.T_room[zone - 1]];
+	as_here = sqrt(T / s->meet_T);
 
 	memset(out, 0, sizeof *out);
 	for (int b = 0; b < s->bins; b++)
 		total += few[b] = fmax(N[b], 0); /* an implicit step may leave next to nothing below zero */
 	/* 1e-14 m3/s is above every kernel from 2 nm up with particles of up to 10 um in number: nothing to do below this */
-	if (total * 1e-14 * dt >= 1e-6)
-		inw_coagulation_split(&s->meet, few, out->won, out->lost);
+	if (total * 1e-14 * dt < 1e-6)
+		return;
+	inw_coagulation_split(&s->meet, few, out->won, out->lost);
+	for (int b = 0; b < s->bins; b++) {
+		out->won[b] *= as_here;
+		out->lost[b] *= as_here;
+	}
 }
 
 /* All sizes once through the step, meeting at the numbers of t->number; then these are those of the stages. The error by
@@ -613,7 +624,7 @@ static double step_sizes(const struct inw_day_sim *s, struct trial *t, struct mo
 
 	for (int k = 0; k < 2; k++)
 		for (int z = 0; z < m->zones; z++)
-			meet(s, t->number[k][z], dt, &at[k][z]);
+			meet(s, z, t->number[k][z], dt, &at[k][z]);
 	memset(joined, 0, sizeof(double) * INW_MAX_ZONES);
 	for (int b = 0; b < s->bins; b++) {
 		double lost[INW_MAX_ZONES], amount[2][INW_MAX_ZONES];
@@ -862,7 +873,7 @@ static void passes_now(struct inw_day_sim *s)
 	for (int g = 0; g < s->gases; g++)
 		s->pass[g] = s->sol.s.m_clean >= 0 ? inw_fresh_pass(&s->sol, s->d, &v, s->substance[g], fmax(s->gas[g].held[0] / volume, 1e-15)) : 1;
 	double T = s->sol.y[s->sol.s.T_box];
-	if (fabs(T - s->meet_T) > 15) { /* K: the kernel changes by some 2 % */
+	if (fabs(T - s->meet_T) > 1) { /* K: the kernel changes by some 0.2 % */
 		inw_coagulation_brownian(&s->meet, &s->grid, &(struct inw_aerosol){T, s->sol.m.p_site, 1000});
 		s->meet_T = T;
 	}
@@ -873,6 +884,10 @@ int inw_day_step(struct inw_day_sim *s)
 {
 	if (s->t >= s->end - 1e-9)
 		return 0;
+	if (s->at_event) {
+		s->at_event = false;
+		return enter(s, false) ? -1 : 1;
+	}
 	while (s->next_event < s->events && s->event[s->next_event] <= s->t + 1e-9)
 		s->next_event++;
 	double stop = s->next_event < s->events ? s->event[s->next_event] : s->end;
@@ -902,10 +917,10 @@ int inw_day_step(struct inw_day_sim *s)
 		}
 		accept(s, &t, dt);
 		s->dt = dt * factor;
-		bool event = s->t >= stop - 1e-9 && s->t < s->end - 1e-9;
-		if (event) {
+		s->at_event = s->t >= stop - 1e-9 && s->t < s->end - 1e-9;
+		if (s->at_event) {
 			s->t = stop;
-			return enter(s, false) ? -1 : 1;
+			return 1;
 		}
 		if (switch_thermostats(s)) {
 			s->why = "no flows were found when a thermostat switched";

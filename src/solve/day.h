@@ -44,6 +44,7 @@ struct inw_day_sim {
 	struct inw_sized_medium medium[INW_MAX_STAGES]; bool sized[INW_MAX_STAGES]; /* unsized: no fibre fits its rating: worst size for all */
 	struct inw_coagulation meet; double meet_T;                         /* and the temperature its table was made at */
 	double event[INW_MAX_EVENTS]; int events, next_event;
+	bool at_event;                         /* the state is that just before the event at t */
 	double energy;                         /* electrical, J, by the step's own rule */
 	double dt;                             /* next step to try */
 	double tolerance;                      /* of a step: K of temperature per kelvin scale, share of what is held */
@@ -55,7 +56,8 @@ struct inw_day_sim {
 struct inw_day_setup { int bins; double tolerance; };
 /* Start: everything at room temperature, nothing emitted. `x` has room for d->quantities numbers. 0, or -1 (see why). */
 int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const struct inw_day_setup *setup, const double *given, double *x) __attribute__((warn_unused_result));
-/* One accepted step. 1 while the day goes on, 0 at its end, -1 when no step can be made. */
+/* One accepted step, or at an event the change itself, in no time: the state before and after it can both be seen.
+ * 1 while the day goes on, 0 at its end, -1 when no step can be made. */
 int inw_day_step(struct inw_day_sim *s) __attribute__((warn_unused_result));
 /* What machine, plate, heater and blower draw at this instant. */
 double inw_electric_W(const struct inw_solution *sol);
