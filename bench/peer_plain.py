@@ -7,10 +7,10 @@ scipy.optimize.root with SciPy's own differences for derivatives. Nothing is eli
 usage: peer_plain.py BUILD_DIR [TIMES]
 Prints "steady_cold_plain[EXAMPLE] VALUE ms" and "steady_warm_plain[EXAMPLE] VALUE ms": the median of the fastest of
 ATTEMPTS, of those with which every solve reached what the library calls solved, 1e-9 of 1 g/s, 10 Pa, 10 K, 10 W. All
-attempts take turns, in ROUNDS, so that a busy spell of the machine does not fall on one of them. What was fastest goes to
-stderr. Cold starts from the library's own guess (src/model/slots.c), made before the clock starts; warm goes to and fro
-between the design and the same with outdoor air 1 K warmer. The modes of heater and plate are known beforehand. The run
-fails unless the solution is the library's, every unknown to 1e-6.
+attempts take turns, in ROUNDS, so that a busy spell of the machine does not fall on one of them. What was fastest goes
+to stderr. Cold starts from the library's own guess (src/model/slots.c), made before the clock starts; warm goes to and
+fro between the design and the same with outdoor air 1 K warmer. The modes of heater and plate are known beforehand. The
+run fails unless the solution is the library's, every unknown to 1e-6.
 
 Plain floats: at six faces and some thirty unknowns NumPy's arrays cost more than they save.
 """
@@ -337,7 +337,8 @@ def fastest(name, plains, start, times):
     took, first, (method, options) = min(found, key=lambda s: s[0])
     print(f"{name} {1e3 * took:.4g} ms")
     working = len(found) // ROUNDS
-    print(f"{name}: {method} {options}, {first[2]} residuals; {working} of {len(ATTEMPTS)} attempts worked", file=sys.stderr)
+    print(f"{name}: {method} {options}, {first[2]} residuals; {working} of {len(ATTEMPTS)} attempts worked",
+          file=sys.stderr)
     return first[0]
 
 

@@ -1,13 +1,13 @@
 #!/usr/bin/env python3
 # SPDX-License-Identifier: MIT
-"""Times the steady state of each example's first job by a reduced SciPy script: test/peer/peer.py's equations, with panels,
-star node, skins and seals eliminated by scalar roots, and scipy.optimize.root on the five or so unknowns left. The same
-answer to 1e-6 (test/peer compares them). peer_plain.py leaves all unknowns in.
+"""Times the steady state of each example's first job by a reduced SciPy script: test/peer/peer.py's equations, with
+panels, star node, skins and seals eliminated by scalar roots, and scipy.optimize.root on the five or so unknowns left.
+The same answer to 1e-6 (test/peer compares them). peer_plain.py leaves all unknowns in, and is faster for it.
 
 usage: peer_solve.py BUILD_DIR [TIMES]
-Prints "steady_cold_reduced[EXAMPLE] VALUE ms" and "steady_warm_reduced[EXAMPLE] VALUE ms": medians. Cold starts from the
-peer's own guess; warm goes to and fro between the design and the same with outdoor air 1 K warmer. The mode of the heater
-is known beforehand, as it usually is to the library too.
+Prints "steady_cold_reduced[EXAMPLE] VALUE ms" and "steady_warm_reduced[EXAMPLE] VALUE ms": medians. Cold starts from
+the peer's own guess; warm goes to and fro between the design and the same with outdoor air 1 K warmer. The mode of the
+heater is known beforehand, as it usually is to the library too.
 """
 import json
 import pathlib

@@ -271,7 +271,7 @@ struct inw_report {
 	const char *title, *file;
 	enum inw_word overall;      /* INW_MEETS only when every verdict with a limit meets it */
 	const struct inw_verdict *verdicts; size_t verdict_count;
-	const struct inw_state_view *states; size_t state_count;   /* one for each job, then its worst states */
+	const struct inw_state_view *states; size_t state_count;   /* for each job: as designed, then the other states it is judged in */
 	const struct inw_fact *facts; size_t fact_count;
 	const struct inw_rule *rules; size_t rule_count;
 	const struct inw_quantity *const *assumed; size_t assumed_count; /* defaults, with range and source */

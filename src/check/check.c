@@ -205,7 +205,7 @@ static void notes(struct builder *b, const struct inw_study *s)
 			notef(b, "No way for air between '%s' and outdoors is described: its pressure is taken as outdoors'.%s", b->d->room[i].name, "");
 	if (s->measures.overflow)
 		notef(b, "More people, rooms and gases than this report holds: some verdicts are left out.%s%s", "", "");
-	notef(b, "Each answer is the steady state: bursts at heat-up, the hours before it and the days after are not in it.%s%s", "", "");
+	notef(b, "Each answer is the steady state: the hours before it and the days after are not in it; `inward day` follows a day through.%s%s", "", "");
 	notef(b, "Concentrations are what the machine adds; what was in the air before is not counted.%s%s", "", "");
 }
 

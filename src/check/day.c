@@ -8,7 +8,7 @@
 #include "judge/sentence.h"
 #include "solve/day.h"
 
-enum { CEILING = 256 << 20, FIXED_COLUMNS = 12, MAX_VERDICTS = 128, MAX_MOMENTS = 512, ROWS_AT_FIRST = 1024, MAX_ROWS = 200000 };
+enum { CEILING = 256 << 20, FIXED_COLUMNS = 12, MAX_VERDICTS = 2048, MAX_MOMENTS = 4 * INW_MAX_EVENTS, ROWS_AT_FIRST = 1024, MAX_ROWS = 200000 };
 enum column { C_TIME, C_OUT, C_BOX, C_PLATE, C_INWARD, C_CLEANED, C_SENT_OUT, C_ESCAPED, C_HEATER, C_POWER, C_DOOR, C_RUNNING };
 
 static const struct { const char *name; enum inw_dim dim; } fixed[FIXED_COLUMNS] = {
@@ -26,6 +26,8 @@ struct recorder {
 	const char **name; enum inw_dim *dim;
 	struct inw_verdict verdict[MAX_VERDICTS]; size_t verdicts;
 	struct inw_moment moment[MAX_MOMENTS]; size_t moments;
+	double face_ms;                        /* least while the door was shut, over any opening; NAN without */
+	bool unbounded;                        /* the box had no path to anywhere: its pressure is not known */
 	bool failed;
 };
 
@@ -67,7 +69,7 @@ static double *new_row(struct recorder *c)
 {
 	if (c->rows == c->capacity) {
 		size_t capacity = c->capacity ? 2 * c->capacity : ROWS_AT_FIRST;
-		double *more = capacity > MAX_ROWS ? NULL : inw_arena_alloc(c->arena, sizeof *more * capacity * c->columns);
+		double *more = inw_arena_alloc(c->arena, sizeof *more * capacity * c->columns);
 		if (!more)
 			return NULL;
 		if (c->rows)
@@ -89,9 +91,22 @@ static double least_inward(const struct inw_day_sim *s)
 	double least = INFINITY;
 
 	for (int i = 0; i < s->sol.m.gaps; i++)
-		if (s->sol.m.gap_of[i] >= 0) /* an open door is no gap to be judged */
+		if (s->sol.m.gap_of[i] >= 0 && s->sol.m.gap[i].kind != INW_GAP_OPENING) /* openings are judged by their face speed */
 			least = fmin(least, fmin(f->gap_dp_top[i], f->gap_dp_bottom[i]));
 	return isfinite(least) ? least : NAN;
+}
+
+/* What bounds how much gets out of the box: see lost_sight. */
+static void watch(struct recorder *c)
+{
+	const struct inw_model *m = &c->s->sol.m;
+
+	if (c->s->door_open)
+		return;
+	c->unbounded |= m->gaps == 0 || m->box_pinned;
+	for (int i = 0; i < m->gaps; i++)
+		if (m->gap[i].kind == INW_GAP_OPENING)
+			c->face_ms = fmin(c->face_ms, inw_face_speed_ms(&c->s->sol, i)); /* fmin passes over NAN */
 }
 
 static int record(struct recorder *c)
@@ -103,6 +118,7 @@ static int record(struct recorder *c)
 
 	if (!v)
 		return -1;
+	watch(c);
 	for (int i = 0; i < sol->m.gaps; i++)
 		out += sol->f.gap_out[i];
 	v[C_TIME] = s->t;
@@ -260,6 +276,42 @@ static void judge(struct inw_verdict *v, double value, bool at_least, double lim
 	v->word = isnan(value) ? INW_CANNOT_TELL : !(v->margin >= 0) ? INW_MISSES : missing ? INW_CANNOT_TELL : INW_MEETS;
 }
 
+/* The kinds of limit without which a gas cannot be passed. */
+static bool is_needed(enum inw_limit_kind kind)
+{
+	return kind == INW_LIMIT_WORK_8H || kind == INW_LIMIT_HOME_LONG;
+}
+
+static double value_of(const struct inw_substance *s, enum inw_limit_kind kind, const struct inw_values *x)
+{
+	const struct inw_limit *l = inw_cautious_limit(s, kind, x);
+
+	return l ? inw_value(x, l->value, NAN) : NAN;
+}
+
+/* kg/m3, NAN for none. The mean over a day is held to the stricter of long-term and 24 h values; where no short-term
+ * occupational value is published three times the 8 h value counts (ACGIH excursion rule, memory), as in judge/measure.c. */
+static double limit_for(const struct inw_substance *s, enum inw_limit_kind kind, const struct inw_values *x)
+{
+	double L = value_of(s, kind, x);
+
+	if (kind == INW_LIMIT_HOME_LONG)
+		return fmin(L, value_of(s, INW_LIMIT_HOME_24H, x));
+	if (kind == INW_LIMIT_WORK_15MIN && isnan(L) && isnan(value_of(s, INW_LIMIT_WORK_CEILING, x)))
+		return 3 * value_of(s, INW_LIMIT_WORK_8H, x);
+	return L;
+}
+
+/* Where the model knows nothing of how much gets out, nobody's air can be told. NULL when it can. */
+static const char *lost_sight(const struct recorder *c)
+{
+	if (c->unbounded)
+		return "No gap of the box is described, so how much gets out cannot be told: a box without any leak does not exist.";
+	if (c->face_ms < c->s->given[c->d->require.face_velocity])
+		return "An opening is too slow to hold against draughts at some time of the day, so how much gets out cannot be told.";
+	return NULL;
+}
+
 /* Was any emission behind the day never published, or has any gas no limit of this kind? */
 static const char *missing(const struct recorder *c, enum inw_limit_kind kind, const struct inw_values *x)
 {
@@ -267,8 +319,7 @@ static const char *missing(const struct recorder *c, enum inw_limit_kind kind, c
 		const struct inw_material *m = &c->d->catalog.material[c->d->job[j].material];
 		for (size_t i = 0; i < m->gas_count; i++) {
 			const struct inw_substance *s = &c->d->catalog.substance[m->gases[i].substance];
-			bool must = kind == INW_LIMIT_WORK_8H || kind == INW_LIMIT_HOME_LONG;
-			if (m->gases[i].studies == 0 || (must && !inw_cautious_limit(s, kind, x)))
+			if (m->gases[i].studies == 0 || (is_needed(kind) && isnan(limit_for(s, kind, x))))
 				return s->title;
 		}
 	}
@@ -283,22 +334,22 @@ static void judge_gases(struct recorder *c, const struct inw_person *p, const st
 
 	begin_pieces(c, v);
 	for (int g = 0; g < c->s->gases; g++) {
-		const struct inw_limit *l = inw_cautious_limit(&c->d->catalog.substance[c->s->substance[g]], span->kind, &x);
-		if (!l)
+		double L = limit_for(&c->d->catalog.substance[c->s->substance[g]], span->kind, &x);
+		if (isnan(L))
 			continue;
 		any = true;
-		breathe(c, p, g, 1 / c->s->given[l->value], v);
+		breathe(c, p, g, 1 / L, v);
 	}
-	if (!any)
+	if (!any && (c->s->gases == 0 || !is_needed(span->kind)))
 		return;
 	double value = span->window > 0 ? highest_mean(v, c->rows, span->window) : highest(v, c->rows);
 	struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "%s[%s]", span->id, p->name), inw_arena_printf(c->arena, span->title, p->name), INW_DIM_NONE);
 	if (!r)
 		return;
-	const char *lacking = missing(c, span->kind, &x);
-	judge(r, value, false, 1, lacking != NULL);
+	const char *lacking = missing(c, span->kind, &x), *dark = lost_sight(c);
+	judge(r, any && !dark ? value : NAN, false, 1, lacking != NULL);
 	r->limit_source = "mixture rule, 29 CFR 1910.1000(d)(2)(i), each limit the strictest in the catalog";
-	r->reason = lacking ? inw_arena_printf(c->arena, "No rate or no value of this kind is published for %s, so this cannot be passed.", lacking) : "";
+	r->reason = dark ? dark : lacking ? inw_arena_printf(c->arena, "No rate or no value of this kind is published for %s, so this cannot be passed.", lacking) : "";
 	c->failed |= !r->reason;
 }
 
@@ -315,9 +366,12 @@ static void judge_particles(struct recorder *c, const struct inw_person *p, stru
 	                            inw_arena_printf(c->arena, "Ultrafine particles added to the air of %s, worst hour", p->name), INW_DIM_NUMBER_CONCENTRATION);
 	if (!r || limit < 0)
 		return;
-	judge(r, highest_mean(v, c->rows, 3600), false, c->s->given[limit], unknown);
+	const char *dark = lost_sight(c);
+	judge(r, dark ? NAN : highest_mean(v, c->rows, 3600), false, c->s->given[limit], unknown);
 	r->limit_source = c->d->quantity[limit].source;
-	if (unknown)
+	if (dark)
+		r->reason = dark;
+	else if (unknown)
 		r->reason = "Nobody has published how many come off, so this cannot be passed.";
 }
 
@@ -347,6 +401,16 @@ static void judge_suction(struct recorder *c, const double *t)
 			least = v[C_INWARD], at = t[i];
 		if (v[C_INWARD] < 0 && i + 1 < c->rows) /* a row shows what holds from then on */
 			outward += t[i + 1] - t[i];
+	}
+	inw_q faster = c->d->require.face_velocity;
+	if (!isnan(c->face_ms)) {
+		struct inw_verdict *f = add(c, "day_face_velocity", "Mean inward air speed over the slowest opening, least while the door is shut", INW_DIM_VELOCITY);
+		if (f) {
+			judge(f, c->face_ms, true, c->s->given[faster], false);
+			f->limit_source = c->d->quantity[faster].source;
+		}
+		if (!isfinite(least)) /* a hood without any other gap is judged by its face speed alone */
+			return;
 	}
 	struct inw_verdict *r = add(c, "day_inward_pressure", "Air is pressed inward at every gap, all day while the door is shut", INW_DIM_PRESSURE);
 	if (!r)
@@ -530,6 +594,10 @@ static int run(struct recorder *c, const struct inw_day_options *o)
 	memcpy(was.value, c->s->given, sizeof(double) * c->d->quantities);
 	note_changes(c, &was);
 	do {
+		if (c->rows == MAX_ROWS) {
+			c->s->why = "more steps than can be kept: make the span shorter";
+			return 2;
+		}
 		if (record(c))
 			return -1;
 		more = inw_day_step(c->s);
@@ -623,7 +691,7 @@ enum inw_status inw_day(const struct inw_design *d, const struct inw_day_options
 		goto done;
 	for (size_t i = 0; i < d->quantities; i++)
 		given[i] = d->quantity[i].value;
-	*c = (struct recorder){.d = d, .arena = arena, .s = s, .r = r};
+	*c = (struct recorder){.d = d, .arena = arena, .s = s, .r = r, .face_ms = NAN};
 	ended = inw_day_start(s, d, &(struct inw_day_setup){0, options ? options->tolerance : 0}, given, given + d->quantities + 1) ? 2 : 0;
 	if (!ended)
 		ended = run(c, options);

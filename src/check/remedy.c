@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* remedy.c: what to change, found by solving the model again with one thing moved until the requirement is met. */
+#include <ctype.h>
 #include <math.h>
 #include <string.h>
 
@@ -201,21 +202,19 @@ static void more_blower(struct inw_text *out, struct search *t)
 	if (isnan(to))
 		return;
 	if (to <= 1)
-		inw_text_printf(out, " Or run the blower at " INW_N " of its rated speed instead of " INW_N ".", INW_V(INW_DIM_FRACTION, to), INW_V(INW_DIM_FRACTION, now));
+		inw_text_printf(out, " Or run the blower at " INW_N " of its rated speed instead of " INW_N "%s.", INW_V(INW_DIM_FRACTION, to), INW_V(INW_DIM_FRACTION, now), sure(t));
 	else
-		inw_text_printf(out, " Or fit a stronger blower: this one would have to turn at " INW_N " of its rated speed.", INW_V(INW_DIM_FRACTION, to));
+		inw_text_printf(out, " Or fit a stronger blower: this one would have to turn at " INW_N " of its rated speed%s.", INW_V(INW_DIM_FRACTION, to), sure(t));
 }
 
-/* How much tighter all gaps together must be. */
+/* Which gap is worth sealing most, and how much. */
 static void tighter(struct inw_text *out, struct search *t)
 {
-	const struct inw_design *d = t->s->d;
 	double gain;
 	const struct inw_gap *g = seal_first(t, &gain);
 
 	if (g && gain > 0)
 		inw_text_printf(out, " Seal '%s' first: closed to a tenth it is worth " INW_N " more.", g->name, INW_V(t->s->measures.m[t->i].dim, gain));
-	(void)d;
 }
 
 /* How much narrower, or how much more air? */
@@ -312,8 +311,8 @@ static void remedy_cold(struct inw_text *out, struct search *t)
 		struct knob k = one(q);
 		double to = find(t, &k, 0);
 		if (!isnan(to)) {
-			inw_text_printf(out, " Or send out only " INW_N " instead of " INW_N ", if the gaps still leak inward then.", INW_V(INW_DIM_FRACTION, to),
-			                INW_V(INW_DIM_FRACTION, d->quantity[q].value));
+			inw_text_printf(out, " Or send out only " INW_N " instead of " INW_N "%s, if the gaps still leak inward then.", INW_V(INW_DIM_FRACTION, to),
+			                INW_V(INW_DIM_FRACTION, d->quantity[q].value), sure(t));
 		}
 	}
 	inw_text_add(out, " Insulating panels saves the most of what is lost.");
@@ -384,8 +383,8 @@ static bool tighter_bed_seal(struct inw_text *out, struct search *t)
 	double to = find(t, &w, 0);
 	if (isnan(to))
 		return false;
-	inw_text_printf(out, "Close the seal of '%s' to a gap of " INW_N " (now " INW_N "%s): what slips past it caps what the carbon does.", b->name, INW_V(INW_DIM_LENGTH, to),
-	                INW_V(INW_DIM_LENGTH, seal->value), seal->low < seal->high ? ", not known well" : "");
+	inw_text_printf(out, "Close the seal of '%s' to a gap of " INW_N " (now " INW_N "%s)%s: what slips past it caps what the carbon does.", b->name, INW_V(INW_DIM_LENGTH, to),
+	                INW_V(INW_DIM_LENGTH, seal->value), seal->low < seal->high ? ", not known well" : "", sure(t));
 	return true;
 }
 
@@ -414,8 +413,8 @@ static void remedy_seal(struct inw_text *out, struct search *t)
 	struct knob w = one(q);
 	double to = find(t, &w, 0);
 	if (!isnan(to))
-		inw_text_printf(out, "Close the seal of '%s' to a gap of " INW_N " (now " INW_N "): a gasket pressed all round.", s->name, INW_V(INW_DIM_LENGTH, to),
-		                INW_V(INW_DIM_LENGTH, t->s->d->quantity[q].value));
+		inw_text_printf(out, "Close the seal of '%s' to a gap of " INW_N " (now " INW_N ")%s: a gasket pressed all round.", s->name, INW_V(INW_DIM_LENGTH, to),
+		                INW_V(INW_DIM_LENGTH, t->s->d->quantity[q].value), sure(t));
 	else
 		inw_text_printf(out, "A tighter seal of '%s' alone does not settle it: state its width, or use more area so that less pressure drives the leak.", s->name);
 }
@@ -431,15 +430,15 @@ static void remedy_particles(struct inw_text *out, struct search *t)
 	struct knob w = one(s->medium.seal_width);
 	double to = s->medium.seal_width >= 0 ? find(t, &w, 0) : NAN;
 	if (!isnan(to)) {
-		inw_text_printf(out, "The seal lets by more than the medium does. Close it to a gap of " INW_N " (now " INW_N ").", INW_V(INW_DIM_LENGTH, to),
-		                INW_V(INW_DIM_LENGTH, t->s->d->quantity[s->medium.seal_width].value));
+		inw_text_printf(out, "The seal lets by more than the medium does. Close it to a gap of " INW_N " (now " INW_N ")%s.", INW_V(INW_DIM_LENGTH, to),
+		                INW_V(INW_DIM_LENGTH, t->s->d->quantity[s->medium.seal_width].value), sure(t));
 		return;
 	}
 	double area = t->s->d->quantity[s->medium.area].value;
 	struct knob a = one(s->medium.area);
 	to = find(t, &a, 20 * area);
 	if (!isnan(to))
-		inw_text_printf(out, "Give the medium " INW_N " instead of " INW_N ", so that air passes it slower.", INW_V(INW_DIM_AREA, to), INW_V(INW_DIM_AREA, area));
+		inw_text_printf(out, "Give the medium " INW_N " instead of " INW_N "%s, so that air passes it slower.", INW_V(INW_DIM_AREA, to), INW_V(INW_DIM_AREA, area), sure(t));
 	else
 		inw_text_add(out, "Use a medium of a higher class, with a tight seal.");
 }
@@ -453,12 +452,12 @@ static void remedy_suction(struct inw_text *out, struct search *t)
 		struct knob k = one(q);
 		double to = find(t, &k, 0);
 		if (!isnan(to))
-			inw_text_printf(out, "Send out " INW_N " instead of " INW_N " if the gaps still leak inward then. ", INW_V(INW_DIM_FRACTION, to), INW_V(INW_DIM_FRACTION, t->s->d->quantity[q].value));
+			inw_text_printf(out, "Send out " INW_N " instead of " INW_N "%s if the gaps still leak inward then.", INW_V(INW_DIM_FRACTION, to), INW_V(INW_DIM_FRACTION, t->s->d->quantity[q].value), sure(t));
 	}
 	struct knob k = one(leak);
 	double now = t->s->d->quantity[leak].value, to = find(t, &k, 50 * now), n = t->s->d->quantity[t->s->d->room[m->index].leak_n].value;
 	if (!isnan(to)) /* leakage area at 4 Pa (ASTM E779, discharge coefficient 1) as a real opening with 0.6 (memory) */
-		inw_text_printf(out, "Or give the room an air inlet of " INW_N " free area%s that cannot be shut.", INW_V(INW_DIM_AREA, (to - now) * pow(4, n) / sqrt(2 * 4 / 1.2041) / 0.6), sure(t));
+		inw_text_printf(out, " Or give the room an air inlet of " INW_N " free area%s that cannot be shut.", INW_V(INW_DIM_AREA, (to - now) * pow(4, n) / sqrt(2 * 4 / 1.2041) / 0.6), sure(t));
 }
 
 static void remedy_noise(struct inw_text *out, struct search *t)
@@ -471,12 +470,12 @@ static void remedy_noise(struct inw_text *out, struct search *t)
 	struct knob k = one(b->blower.speed);
 	double to = find(t, &k, 0.1);
 	if (!isnan(to))
-		inw_text_printf(out, "Slow the blower to " INW_N " of its rated speed, if flow and suction still do then.", INW_V(INW_DIM_FRACTION, to));
+		inw_text_printf(out, "Slow the blower to " INW_N " of its rated speed%s, if flow and suction still do then.", INW_V(INW_DIM_FRACTION, to), sure(t));
 	if (distance >= 0) {
 		struct knob far = one(distance);
 		to = find(t, &far, 20);
 		if (!isnan(to))
-			inw_text_printf(out, " Or move it " INW_N " from the nearest ear.", INW_V(INW_DIM_LENGTH, to));
+			inw_text_printf(out, " Or move it " INW_N " from the nearest ear%s.", INW_V(INW_DIM_LENGTH, to), sure(t));
 	}
 	inw_text_add(out, " A lined silencer and a soft mount take more off than either.");
 }
@@ -491,7 +490,7 @@ static void remedy_stall(struct inw_text *out, struct search *t)
 		struct knob k = {b->bed.area, {b->bed.mass, INW_NONE}};
 		double to = find(t, &k, 8 * area);
 		if (!isnan(to)) {
-			inw_text_printf(out, " A bed with an area of " INW_N " instead of " INW_N " takes it off the hump.", INW_V(INW_DIM_AREA, to), INW_V(INW_DIM_AREA, area));
+			inw_text_printf(out, " A bed with an area of " INW_N " instead of " INW_N " takes it off the hump%s.", INW_V(INW_DIM_AREA, to), INW_V(INW_DIM_AREA, area), sure(t));
 			return;
 		}
 	}
@@ -500,7 +499,7 @@ static void remedy_stall(struct inw_text *out, struct search *t)
 		struct knob k = one(s->medium.area);
 		double to = find(t, &k, 20 * area);
 		if (!isnan(to)) {
-			inw_text_printf(out, " A medium of " INW_N " instead of " INW_N " takes it off the hump.", INW_V(INW_DIM_AREA, to), INW_V(INW_DIM_AREA, area));
+			inw_text_printf(out, " A medium of " INW_N " instead of " INW_N " takes it off the hump%s.", INW_V(INW_DIM_AREA, to), INW_V(INW_DIM_AREA, area), sure(t));
 			return;
 		}
 	}
@@ -522,7 +521,7 @@ static void remedy_air(struct inw_text *out, struct search *t)
 		struct knob k = one(q);
 		double to = find(t, &k, 1);
 		if (!isnan(to))
-			inw_text_printf(out, " Sending " INW_N " outdoors instead of " INW_N " meets it.", INW_V(INW_DIM_FRACTION, to), INW_V(INW_DIM_FRACTION, t->s->d->quantity[q].value));
+			inw_text_printf(out, " Sending " INW_N " outdoors instead of " INW_N " meets it%s.", INW_V(INW_DIM_FRACTION, to), INW_V(INW_DIM_FRACTION, t->s->d->quantity[q].value), sure(t));
 	}
 	const struct inw_stage *b = stage_of(t->s->d, INW_STAGE_BED);
 	if (b && t->s->measures.m[t->i].kind != INW_M_PARTICLES && c->o.escape_m3s <= 0) {
@@ -530,7 +529,7 @@ static void remedy_air(struct inw_text *out, struct search *t)
 		struct knob k = {b->bed.depth, {b->bed.mass, INW_NONE}};
 		double to = find(t, &k, 5 * depth);
 		if (!isnan(to))
-			inw_text_printf(out, " A bed " INW_N " deep instead of " INW_N " meets it while it is fresh.", INW_V(INW_DIM_LENGTH, to), INW_V(INW_DIM_LENGTH, depth));
+			inw_text_printf(out, " A bed " INW_N " deep instead of " INW_N " meets it%s.", INW_V(INW_DIM_LENGTH, to), INW_V(INW_DIM_LENGTH, depth), sure(t));
 	}
 	if (out->length == 0)
 		inw_text_add(out, "Use less of the source, air the room, or send the cleaned air outdoors.");
@@ -541,7 +540,21 @@ static void say_what_to_measure(struct inw_text *out, const struct inw_study *s,
 {
 	if (!(inw_measure_margin(&s->measures.m[i], s->value[i]) >= 0) || s->blames[i] == 0 || s->blame[i][0].share < 0.4)
 		return;
-	inw_text_printf(out, "Measure or state %s: it makes most of the doubt.", s->blame[i][0].path);
+	inw_text_printf(out, "Measure or state %s: it makes most of the doubt. ", s->blame[i][0].path);
+}
+
+/* What stands first does not begin with "Or", whatever it was to follow. */
+static void join(struct inw_text *out, size_t first)
+{
+	char *s = out->s + first;
+	size_t skip = strspn(s, " ");
+
+	if (strncmp(s + skip, "Or ", 3) == 0) {
+		skip += 3;
+		s[skip] = (char)toupper((unsigned char)s[skip]);
+	}
+	memmove(s, s + skip, out->length - first - skip + 1);
+	out->length -= skip;
 }
 
 int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char **change)
@@ -557,6 +570,7 @@ int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char *
 	t->s = s;
 	t->i = i;
 	say_what_to_measure(&out, s, i);
+	size_t first = out.length;
 	switch (s->measures.m[i].kind) {
 	case INW_M_INWARD_PRESSURE: case INW_M_INWARD_VELOCITY: remedy_inward(&out, t); break;
 	case INW_M_FACE_VELOCITY: remedy_face(&out, t); break;
@@ -580,8 +594,8 @@ int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char *
 	}
 	int failed = out.failed;
 	if (!failed && out.length) {
-		size_t skip = out.s[0] == ' '; /* from an "Or" that came first */
-		*change = inw_arena_dup(arena, out.s + skip, out.length - skip);
+		join(&out, first);
+		*change = inw_arena_dup(arena, out.s, out.length);
 		failed = !*change;
 	}
 	inw_text_free(&out);

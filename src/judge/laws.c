@@ -113,7 +113,8 @@ static const struct inw_law laws[] = {
 	 "conservation of mass; all pressures are solved for at once", "steady state", "storage while pressures change",
 	 INW_BASIS_DERIVED},
 	{"heat_balance", "Balance of heat", "sum of heat into the box air, each panel and the plate = 0",
-	 "conservation of energy; solved together with the air", "steady state", "warming up; layering inside the box",
+	 "conservation of energy; solved together with the air; what warms up is in `inward day`", "steady state",
+	 "layering inside the box",
 	 INW_BASIS_DERIVED},
 	{"room_balance", "Concentration in the rooms", "V dC/dt = G - Q C + flows from and to other rooms",
 	 "well-mixed rooms, conservation of mass", "rooms stirred within minutes",
@@ -141,7 +142,7 @@ static const struct inw_law laws[] = {
 	{"emission", "What the process gives off", "G = rate per time, or rate per mass of material * material per time",
 	 "chamber studies as each record cites; published rates differ by factors of ten to a hundred",
 	 "the process and temperature studied", "bursts at start-up and accidents", INW_BASIS_DERIVED},
-	{"electric_power", "Electric power of the air system", "P = sum over blowers and electronics", "addition", "steady state",
+	{"electric_power", "Electric power of the air system", "P = blower + machine + hot plate + heater", "addition", "steady state",
 	 "supply losses", INW_BASIS_DERIVED},
 	/* ---- heat ---- */
 	{"natural_convection", "Heat carried by air that rises by itself",

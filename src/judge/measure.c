@@ -272,7 +272,12 @@ static const char *sentence(struct list *l, const char *a, const char *who)
 static void containment(struct list *l)
 {
 	const struct inw_require *r = &l->d->require;
+	size_t opening = 0;
 
+	for (size_t i = 0; i < l->d->box.gaps; i++)
+		opening += l->d->box.gap[i].kind == INW_GAP_OPENING;
+	if (opening > 0 && opening == l->d->box.gaps) /* a hood is judged by its face speed alone */
+		return;
 	limited(l, add(l, INW_M_INWARD_PRESSURE, "inward_pressure", "Air is pressed inward at every gap", INW_DIM_PRESSURE), INW_AT_LEAST, r->inward_pressure);
 	struct inw_measure *m = limited(l, add(l, INW_M_INWARD_VELOCITY, "inward_velocity", "Inward air speed at the weakest gap, counted over a path of 3 mm", INW_DIM_VELOCITY), INW_AT_LEAST, r->inward_velocity);
 	if (m)

@@ -294,7 +294,11 @@ static int enter(struct inw_day_sim *s, bool first)
 
 static void add_event(struct inw_day_sim *s, double t)
 {
-	if (t > 0 && t < s->end && s->events < INW_MAX_EVENTS)
+	if (!(t > 0 && t < s->end))
+		return;
+	if (s->events == INW_MAX_EVENTS)
+		s->why = "more changes than can be followed in one run: make the span shorter";
+	else
 		s->event[s->events++] = t;
 }
 
@@ -347,7 +351,9 @@ static void list_gases(struct inw_day_sim *s)
 			int k = 0;
 			while (k < s->gases && s->substance[k] != m->gases[i].substance)
 				k++;
-			if (k == s->gases && s->gases < INW_MAX_GASES)
+			if (k == INW_MAX_GASES)
+				s->why = "the jobs give off more than 16 gases in all";
+			else if (k == s->gases)
 				s->substance[s->gases++] = m->gases[i].substance;
 		}
 	}
@@ -397,13 +403,12 @@ int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const struc
 		return -1;
 	}
 	list_gases(s);
-	inw_day_beds_start(&s->carbon, d, s->substance, s->gases);
+	if (inw_day_beds_start(&s->carbon, d, s->substance, s->gases))
+		s->why = "more than four stages of carbon";
 	list_sizes(s);
 	size_media(s);
 	list_events(s);
-	if (enter(s, true))
-		return -1;
-	return 0;
+	return s->why || enter(s, true) ? -1 : 0;
 }
 
 /* ---- one step of matter ---- */
@@ -589,18 +594,27 @@ static double zone_volume(const struct inw_model *m, int zone)
 	return zone ? m->room[zone - 1].volume : m->box_w * m->box_d * m->box_h;
 }
 
-/* What meeting wins and loses for every size, at numbers `N`; nothing where too few meet to matter. The table is that of the
- * box's air; elsewhere kernels go with the square root of temperature, as in free flight (larger particles' by T/mu, less by
- * 1 % at 20 K from the box). */
+/* How much faster than at the table's temperature particles meet at T: that of their mean size stands for all. */
+static double faster_at(const struct inw_day_sim *s, double T, const double *N, double total)
+{
+	double mean = 0;
+
+	for (int b = 0; b < s->bins; b++)
+		mean += N[b] * s->grid.diameter_m[b] / total;
+	struct inw_thermal_motion here = inw_thermal_motion(mean, &(struct inw_aerosol){T, s->sol.m.p_site, 1000});
+	struct inw_thermal_motion table = inw_thermal_motion(mean, &(struct inw_aerosol){s->meet_T, s->sol.m.p_site, 1000});
+	return inw_coagulation_kernel_m3s(&here, &here) / inw_coagulation_kernel_m3s(&table, &table);
+}
+
+/* What meeting wins and loses for every size, at numbers `N`; nothing where too few meet to matter. */
 struct meeting { double won[INW_MAX_BINS], lost[INW_MAX_BINS]; };
 
 static void meet(const struct inw_day_sim *s, int zone, const double *N, double dt, struct meeting *out)
 {
-	double few[INW_MAX_BINS], total = 0, T = zone ? s->sol.m.room[zone - 1].T : s->meet_T, as_here;
+	double few[INW_MAX_BINS], total = 0, T = zone ? s->sol.m.room[zone - 1].T : s->sol.y[s->sol.s.T_box];
 
 	if (zone && s->sol.s.T_room[zone - 1] >= 0)
 		T = s->sol.y[s->sol.s.T_room[zone - 1]];
-	as_here = sqrt(T / s->meet_T);
 
 	memset(out, 0, sizeof *out);
 	for (int b = 0; b < s->bins; b++)
@@ -609,6 +623,7 @@ static void meet(const struct inw_day_sim *s, int zone, const double *N, double 
 	if (total * 1e-14 * dt < 1e-6)
 		return;
 	inw_coagulation_split(&s->meet, few, out->won, out->lost);
+	double as_here = faster_at(s, T, few, total);
 	for (int b = 0; b < s->bins; b++) {
 		out->won[b] *= as_here;
 		out->lost[b] *= as_here;
@@ -686,7 +701,7 @@ static void particle_stages(struct inw_day_sim *s, struct trial *t, struct mover
 	t->error = fmax(t->error, keep_volume(s, t, m->zones, joined));
 }
 
-/* Gases that the carbon holds go by the beds while air goes that way; blowing back, they pass. */
+/* Gases that the carbon holds go by the beds while air goes that way; what blows back through them passes. */
 static bool behind_carbon(const struct inw_day_sim *s, int gas)
 {
 	return s->carbon.slot[gas] >= 0 && s->sol.s.m_clean >= 0 && s->sol.y[s->sol.s.m_clean] >= 0;
@@ -760,7 +775,7 @@ static void matter_stages(struct inw_day_sim *s, struct trial *t, double dt)
 		if (behind_carbon(s, g))
 			continue;
 		m.joins = 0;
-		m.pass = s->pass[g];
+		m.pass = s->carbon.slot[g] >= 0 ? 1 : s->pass[g];
 		for (int k = 0; k < 2; k++)
 			m.source[k] = gas_emission(s, s->substance[g], s->t + (k ? dt : gamma_ * dt));
 		double e = step_account(&m, dt, &s->gas[g], &t->gas[g], joined, amount), size = scale_of(&m, &s->gas[g], &t->gas[g]);

@@ -11,12 +11,16 @@
 #include <math.h>
 #include <string.h>
 
-void inw_day_beds_start(struct inw_day_beds *b, const struct inw_design *d, const int *substance, int gases)
+int inw_day_beds_start(struct inw_day_beds *b, const struct inw_design *d, const int *substance, int gases)
 {
 	memset(b, 0, sizeof *b);
-	for (size_t k = 0; k < d->cleaner.stages && b->beds < INW_DAY_BEDS; k++)
-		if (d->cleaner.stage[k].kind == INW_STAGE_BED)
-			b->bed[b->beds++].stage = (int)k;
+	for (size_t k = 0; k < d->cleaner.stages; k++) {
+		if (d->cleaner.stage[k].kind != INW_STAGE_BED)
+			continue;
+		if (b->beds == INW_DAY_BEDS)
+			return -1;
+		b->bed[b->beds++].stage = (int)k;
+	}
 	for (int g = 0; g < gases; g++) {
 		const struct inw_substance *s = &d->catalog.substance[substance[g]];
 		b->slot[g] = -1;
@@ -25,6 +29,7 @@ void inw_day_beds_start(struct inw_day_beds *b, const struct inw_design *d, cons
 			b->substance[b->held++] = substance[g];
 		}
 	}
+	return 0;
 }
 
 /* Equilibrium and rates of one bed at this step's temperature and flow. */

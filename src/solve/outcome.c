@@ -41,8 +41,7 @@ static double counted_speed(const struct inw_model_gap *g, double v)
 	return g->depth > 0 && v > 0 ? v * g->depth / stated_path : v;
 }
 
-/* Mean speed over an opening: what comes in less what goes out, on its area. */
-static double face_speed(const struct inw_solution *sol, int i)
+double inw_face_speed_ms(const struct inw_solution *sol, int i)
 {
 	double rho = inw_model_air(&sol->m, sol->m.room[sol->m.box_room].T, sol->m.w_box).rho;
 
@@ -78,7 +77,7 @@ static void gaps(struct inw_outcome *o, const struct inw_solution *sol, const st
 		}
 		/* a gust goes through an opening with the room's air; its face speed is what a hood is judged by */
 		o->gap_least_Pa[i] = fmin(sol->f.gap_dp_bottom[i], sol->f.gap_dp_top[i]);
-		o->gap_velocity_ms[i] = face_speed(sol, i);
+		o->gap_velocity_ms[i] = inw_face_speed_ms(sol, i);
 		if (!(o->gap_velocity_ms[i] >= o->face_ms))
 			o->face_ms = o->gap_velocity_ms[i];
 	}

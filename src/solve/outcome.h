@@ -55,6 +55,8 @@ struct inw_outcome {
 void inw_outcome(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job, const struct inw_state *state);
 
 /* Velocity through a particle stage's medium, and the share of flow past its seal. */
+/* Mean speed over opening `gap` of the model: what comes in less what goes out, on its area. m/s. */
+double inw_face_speed_ms(const struct inw_solution *sol, int gap);
 double inw_medium_velocity_ms(const struct inw_solution *sol, int stage, double *past_seal);
 /* A carbon stage as it is now: what a bed resolved in depth needs of the flows. */
 struct inw_bed_now { double area, depth, granule, voidage, mass, bulk, W0, structure, T, p, nu, velocity, q, factor, rate_factor, bypass; };
