@@ -6,7 +6,7 @@
 
 #include "solve/linear.h"
 
-enum { MAX_NEWTON = 60, MAX_HALVINGS = 12, MAX_MODES = 12, MAX_TIME = 300 };
+enum { MAX_NEWTON = 60, MAX_HALVINGS = 12, MAX_MODES = 12, MAX_TIME = 300, MAX_TIME_SLOW = 1500 };
 static const double converged = 1e-11, good_enough = 1e-9; /* of scaled residuals; S1 */
 static const double coldest = 150, hottest = 800;           /* K: where iterates may go, as far as the laws of air hold */
 static const double first_step = 0.1;                       /* of time, in the scaled equations' own unit */
@@ -290,16 +290,17 @@ static bool move(struct newton *w, double *y, const double *sign, struct pace *p
 }
 
 /* Let the box settle in time: implicit steps that lengthen as it comes to rest (pseudo-transient continuation, Kelley &
- * Keyes 1998, SIAM J. Numer. Anal. 35:508-523, memory), and Newton's method from where it has come to. */
-static double settle_in_time(struct newton *w, double *y)
+ * Keyes 1998, SIAM J. Numer. Anal. 35:508-523, memory), and Newton's method from where it has come to. `slow`: a last resort
+ * in shorter steps. */
+static double settle_in_time(struct newton *w, double *y, bool slow)
 {
 	int n = w->sol->s.n;
 	double sign[INW_MAX_UNKNOWNS], trial[INW_MAX_UNKNOWNS], goal = 1;
 
 	signs(w, sign);
 	evaluate(w, y, w->J);
-	struct pace pace = {first_step, 4, merit(w), 0};
-	for (int it = 0; it < MAX_TIME && !too_hot(w, y) && pace.dt > 1e-9; it++) {
+	struct pace pace = {slow ? 0.1 * first_step : first_step, slow ? 1.2 : 4, merit(w), 0};
+	for (int it = 0; it < (slow ? MAX_TIME_SLOW : MAX_TIME) && !too_hot(w, y) && pace.dt > 1e-9; it++) {
 		w->sol->iterations++;
 		if (!move(w, y, sign, &pace)) {
 			pace.dt *= 0.1;
@@ -394,12 +395,17 @@ static void solve_modes_fixed(struct inw_solution *sol, bool warm)
 	if (!(sol->residual <= good_enough)) {
 		w.stale = true;
 		inw_model_guess(&sol->m, &sol->s, sol->y);
-		sol->residual = settle_in_time(&w, sol->y);
+		sol->residual = settle_in_time(&w, sol->y, false);
 		hot = !(sol->residual <= good_enough) && hottest_air(sol) > moist_end;
 	}
 	if (!(sol->residual <= good_enough) && !hot) {
 		inw_model_guess(&sol->m, &sol->s, sol->y);
 		sol->residual = homotopy(&w, sol->y);
+	}
+	if (!(sol->residual <= good_enough) && !hot) {
+		inw_model_guess(&sol->m, &sol->s, sol->y);
+		sol->residual = settle_in_time(&w, sol->y, true);
+		hot = !(sol->residual <= good_enough) && hottest_air(sol) > moist_end;
 	}
 	sol->status = INW_OK;
 	if (!(sol->residual <= good_enough))
@@ -544,13 +550,17 @@ void inw_instant(struct inw_solution *sol, const struct inw_step *step)
 	double start[INW_MAX_UNKNOWNS];
 	memcpy(start, sol->y, sizeof start);
 	sol->residual = newton(&w, sol->y, good_enough);
-	if (step->hold && !(sol->residual <= 100 * good_enough)) { /* far off, as at a change: another way round */
+	if (!(sol->residual <= 100 * good_enough)) { /* far off, as at a change: another way round */
 		memcpy(sol->y, start, sizeof start);
-		sol->residual = settle_in_time(&w, sol->y);
+		sol->residual = settle_in_time(&w, sol->y, false);
 	}
-	if (step->hold && !(sol->residual <= 100 * good_enough)) {
+	if (!(sol->residual <= 100 * good_enough)) {
 		memcpy(sol->y, start, sizeof start);
 		sol->residual = homotopy(&w, sol->y);
+	}
+	if (!(sol->residual <= 100 * good_enough)) {
+		memcpy(sol->y, start, sizeof start);
+		sol->residual = settle_in_time(&w, sol->y, true);
 	}
 	sol->status = sol->residual <= 100 * good_enough ? INW_OK : INW_NOT_CONVERGED;
 	if (w.stale)
