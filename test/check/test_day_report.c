@@ -148,29 +148,51 @@ static void stays(void)
 
 /* ---- purge ---- */
 
-static void purges(void)
+/* Particles and gas in the box die away from 50 after row 50; the rooms hold `in_rooms`. */
+static struct recorder purge_of(const struct inw_design *d, double *t, double in_rooms)
 {
-	struct inw_design d = {.rooms = 2};
-	struct recorder c = run_of(&d, 0, 100, 300);
-	double t[MOST] = {0}, rate[2] = {1e-3, 2e-3};
+	struct recorder c = run_of(d, 0, 100, 300);
+	const double rate[2] = {1e-3, 2e-3};
 
 	for (size_t i = 0; i < c.rows; i++) {
 		double *v = &numbers[i * COLUMNS];
 		t[i] = v[C_TIME];
 		v[C_RUNNING] = i < 50;
-		for (int g = -1; g < 1; g++)
+		for (int g = -1; g < 1; g++) {
 			v[gas_column(&c, g, 0)] = i < 50 ? (double)i : 50 * exp(-rate[g + 1] * (t[i] - 5000));
+			v[gas_column(&c, g, 1)] = v[gas_column(&c, g, 2)] = in_rooms;
+		}
 	}
+	return c;
+}
+
+static void purges(void)
+{
+	struct inw_design d = {.rooms = 2};
+	double t[MOST] = {0}, wait;
+	struct recorder c = purge_of(&d, t, 0);
+
 	/* the slower one counts; from the moment of stopping and what is there then */
-	CHECK_REL(cleared_after(&c, t, 50, 0.01), log(100) / 1e-3, 1e-9, "exponential");
-	CHECK_REL(cleared_after(&c, t, 50, 0.1), log(10) / 1e-3, 1e-9, "exponential");
+	CHECK(cleared_after(&c, t, 50, 0.01, &wait) == CLEARED);
+	CHECK_REL(wait, log(100) / 1e-3, 1e-9, "exponential");
+	CHECK(cleared_after(&c, t, 50, 0.1, &wait) == CLEARED);
+	CHECK_REL(wait, log(10) / 1e-3, 1e-9, "exponential");
 	numbers[90 * COLUMNS + C_RUNNING] = 1; /* the next job begins 4000 s after the first has ended: too soon */
-	CHECK(isnan(cleared_after(&c, t, 50, 0.01)));
-	CHECK_REL(cleared_after(&c, t, 50, 0.1), log(10) / 1e-3, 1e-9, "cleared before the next job");
-	CHECK(isnan(cleared_after(&c, t, 50, 1e-12)));
+	CHECK(cleared_after(&c, t, 50, 0.01, &wait) == NEXT_JOB);
+	CHECK(cleared_after(&c, t, 50, 0.1, &wait) == CLEARED);
+	CHECK_REL(wait, log(10) / 1e-3, 1e-9, "cleared before the next job");
+	numbers[80 * COLUMNS + C_DOOR] = 1; /* what goes out by the door has not been cleared */
+	CHECK(cleared_after(&c, t, 50, 0.01, &wait) == OPENED);
+	CHECK(cleared_after(&c, t, 50, 0.1, &wait) == CLEARED);
+	c = purge_of(&d, t, 0);
+	CHECK(cleared_after(&c, t, 50, 1e-12, &wait) == STILL_NOT);
 	for (size_t i = 0; i < c.rows; i++) /* a gas that is not there does not count */
 		numbers[i * COLUMNS + gas_column(&c, 0, 0)] = 0;
-	CHECK_REL(cleared_after(&c, t, 50, 0.1), log(10) / 1e-3, 1e-9, "only what is there");
+	CHECK(cleared_after(&c, t, 50, 0.1, &wait) == CLEARED);
+	CHECK_REL(wait, log(10) / 1e-3, 1e-9, "only what is there");
+	c = purge_of(&d, t, 10); /* no cleaner than its room: down to that, at a row's time at the latest */
+	CHECK(cleared_after(&c, t, 50, 0.01, &wait) == CLEARED);
+	CHECK(wait >= log(5) / 1e-3 - 1e-9 && wait <= log(5) / 1e-3 + 100);
 }
 
 /* ---- words ---- */
@@ -256,7 +278,7 @@ static double met_by(const struct inw_day_report *r, const char *name, double fr
 			const double *a = &r->series.value[i * r->series.columns], *b = a + r->series.columns;
 			for (int k = 0; k < (from < to ? 1 : 2); k++) {
 				double lo = fmax(fmax(a[0], begin), from < to || k ? from : 0), hi = fmin(fmin(b[0], begin + window), from < to || !k ? to : 86400);
-				if (hi > lo)
+				if (hi > lo && b[0] > a[0])
 					sum += (hi - lo) * (a[at] + (b[at] - a[at]) * (0.5 * (lo + hi) - a[0]) / (b[0] - a[0]));
 			}
 		}
@@ -280,10 +302,13 @@ static void whole_day(void)
 	if (!r)
 		return;
 	const struct inw_series *s = &r->series;
-	bool forward = true;
-	for (size_t i = 1; i < s->rows; i++)
-		forward &= s->value[i * s->columns] > s->value[(i - 1) * s->columns];
-	CHECK(forward); /* each moment once, the last one too */
+	bool forward = true, thrice = false;
+	for (size_t i = 1; i < s->rows; i++) {
+		forward &= s->value[i * s->columns] >= s->value[(i - 1) * s->columns];
+		thrice |= i > 1 && !(s->value[i * s->columns] > s->value[(i - 2) * s->columns]);
+	}
+	CHECK(forward && !thrice); /* each moment once, at an event twice: before and after */
+	CHECK(s->value[(s->rows - 1) * s->columns] > s->value[(s->rows - 2) * s->columns]); /* the end is none */
 	CHECK_ABS(s->value[0], 0, 0, "from the beginning");
 	CHECK_ABS(s->value[(s->rows - 1) * s->columns], 86400, 1e-6, "to the end");
 	const double must[] = {37 * 60.0, 6 * H + 660, 23 * H, 2.5 * H, H, 3 * H};
@@ -297,8 +322,8 @@ static void whole_day(void)
 	/* power: 100 W of the machine for 2 h, blower P0 + (P - P0) s^3 all day, the plate what it takes */
 	double sum = 0, watt = 0.8 + (10 - 0.8) * 0.125;
 	size_t power = column(r, "power");
-	for (size_t i = 1; i < s->rows; i++) /* from each row on what it says; at events that is exact */
-		sum += (s->value[i * s->columns] - s->value[(i - 1) * s->columns]) * s->value[(i - 1) * s->columns + power];
+	for (size_t i = 1; i < s->rows; i++)
+		sum += (s->value[i * s->columns] - s->value[(i - 1) * s->columns]) * 0.5 * (s->value[i * s->columns + power] + s->value[(i - 1) * s->columns + power]);
 	const struct inw_verdict *energy = find(r, "day_energy");
 	CHECK(energy != NULL);
 	if (energy) {

@@ -315,7 +315,7 @@ class Stretch:
 def run_heat(data, rtol=1e-7):
     program = Program(data)
     stretches, y, t, box = [], None, 0.0, None
-    out_at_site = peer.Model.__init__ and data["quantities"][data["site"]["T_out"]]["value"]
+    out_at_site = data["quantities"][data["site"]["T_out"]]["value"]
     for stop in program.stops():
         old, box = box, program.box_at(t)
         if y is None:
@@ -347,7 +347,7 @@ def run_heat(data, rtol=1e-7):
                 plate = OFF if box.plate_W < 0 else FULL
                 continue
             events = box.events()
-            sol = solve_ivp(f, (t, stop), y, method="Radau", rtol=rtol, atol=1e-5, dense_output=True, events=events, first_step=min(0.5, stop - t))
+            sol = solve_ivp(f, (t, stop), y, method="Radau", rtol=rtol, atol=100 * rtol, dense_output=True, events=events, first_step=min(0.5, stop - t))
             if not sol.success:
                 raise RuntimeError(sol.message)
             stretches.append(Stretch(box, sol, (heater, plate), t))
@@ -391,10 +391,10 @@ def transport(box, o, keep=1.0):
     return A[:-1, :-1]
 
 
-def sample(stretch, program, out_at_site, matrices):
-    """Times and matrices per amount held (1/s) over the stretch: Radau's nodes and seven points between any two."""
+def sample(stretch, program, out_at_site, matrices, between):
+    """Times and matrices per amount held (1/s) over the stretch: Radau's nodes, each gap cut into `between` parts."""
     t = stretch.sol.t
-    fine = np.unique(np.concatenate([t] + [t[:-1] + k / 8 * np.diff(t) for k in range(1, 8)]))
+    fine = np.unique(np.concatenate([t] + [t[:-1] + k / between * np.diff(t) for k in range(1, between)]))
     fine = fine[np.concatenate([[True], np.diff(fine) > 1e-9])]
     box, out, T = stretch.box, [], []
     box.modes(*stretch.modes)
@@ -460,7 +460,7 @@ def lognormal_shares(edges, d, median, gsd):
     return out
 
 
-def run_matter(data, program, stretches, rtol=1e-7):
+def run_matter(data, program, stretches, rtol=1e-7, between=8):
     """Dense solutions of gases (zones x gases) and particles (zones x sizes), stretch by stretch."""
     n, ng, d = len(data["rooms"]) + 1, len(data["substances_of"]), np.array(data["diameters"])
     out_at_site = data["quantities"][data["site"]["T_out"]]["value"]
@@ -471,7 +471,7 @@ def run_matter(data, program, stretches, rtol=1e-7):
     for s in stretches:
         box = s.box
         volume = np.array([box.W * box.D * box.H] + [z["floor"] * z["H"] for z in box.rooms])
-        t, K, T = sample(s, program, out_at_site, transport)
+        t, K, T = sample(s, program, out_at_site, transport, between)
         flow = PchipInterpolator(t, K) if len(t) > 1 else lambda x, K=K: K[0]
         begin, stop = s.sol.t[0], s.sol.t[-1]
         if stop - begin < 1e-9:
@@ -504,7 +504,7 @@ def run_matter(data, program, stretches, rtol=1e-7):
                     c = N[z] / volume[z]
                     dy[z] += volume[z] * ((A @ c) @ c)
                 return dy.ravel()
-            b = solve_ivp(particles, (begin, stop), number.ravel(), method="BDF", rtol=1e-6, atol=1.0, dense_output=True)
+            b = solve_ivp(particles, (begin, stop), number.ravel(), method="BDF", rtol=10 * rtol, atol=1.0, dense_output=True)
             number = b.y[:, -1].reshape(n, len(d))
         out.append((begin, stop, a.sol, b.sol if b else None))
     return out, with_particles
