@@ -459,7 +459,7 @@ static enum clearing cleared_after(const struct recorder *c, const double *t, si
 static void judge_purge(struct recorder *c, const double *t)
 {
 	static const char *const why[] = {
-		[CLEARED] = "Everything the box holds, gas of the warm part included, has fallen to the share at which the door may be opened, or to what the room has.",
+		[CLEARED] = "Everything the box holds, gas of the warm part included, has fallen to the share at which the door may be opened, or to what the room has; a box takes longer than a perfectly mixed one, and that is counted in.",
 		[OPENED] = "The door was opened before the box had cleared, so how long to wait cannot be told; leave it shut longer in the design.",
 		[NEXT_JOB] = "The next job began before the box had cleared.",
 		[STILL_NOT] = "Within this run the box never came down to the share at which the door may be opened: a finished part goes on giving off gas.",
@@ -475,7 +475,7 @@ static void judge_purge(struct recorder *c, const double *t)
 		struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "day_purge[%zu]", c->verdicts), "Wait after a job before the door may be opened", INW_DIM_TIME);
 		if (!r)
 			return;
-		r->value = r->low = r->high = end == CLEARED ? wait : NAN;
+		r->value = r->low = r->high = end == CLEARED ? wait * c->s->given[c->d->require.mixing] : NAN;
 		r->word = end == CLEARED ? INW_STATED : INW_CANNOT_TELL;
 		r->where = inw_arena_printf(c->arena, "job that ended " INW_N " into the day", INW_V(INW_DIM_TIME, t[i]));
 		r->reason = why[end];

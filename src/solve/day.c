@@ -284,7 +284,7 @@ static int enter(struct inw_day_sim *s, bool first)
 	set_thermostats(s);
 	s->dt = fmin(s->dt, 5); /* s: after a change things move fast */
 	if (settle_now(s) || (let_go(s) && settle_now(s))) {
-		s->why = "no flows were found at a change";
+		s->why = "no flows were found at a change: is the box too tight for the flow that is asked of it?";
 		return -1;
 	}
 	return 0;

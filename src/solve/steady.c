@@ -380,6 +380,9 @@ static void begin(struct newton *w, struct inw_solution *sol, const struct inw_s
 	w->stale = false;
 	memset(w->offset, 0, sizeof w->offset);
 	inw_model_scales(&sol->m, &sol->s, w->unknown, w->equation);
+	/* in a short step a large store's row is large, and so is its rounding */
+	for (int i = 0; step && !step->hold && i < sol->s.n; i++)
+		w->equation[i] = fmax(w->equation[i], step->capacity[i] * step->rate * w->unknown[i]);
 	mark_temperatures(w);
 }
 
