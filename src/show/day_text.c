@@ -230,6 +230,12 @@ static void say_wait(const struct day *d, const struct inw_wait *w)
 	char end[INW_CELL], at[INW_CELL], wait[INW_CELL], job[INW_NAME + 16];
 	snprintf(job, sizeof job, "%.*s", w->job.length ? (int)w->job.length : 7, w->job.length ? w->job.name : "The job");
 	inw_day__clock(end, sizeof end, d->r, w->end);
+	if (!w->known && !isnan(w->wait)) {
+		inw_day__clock(at, sizeof at, d->r, w->opened);
+		inw_show__wrapf(d->p, "  ", 4, "%s ends at %s. Wait %s with the blower running: the door is opened at %s, too early.", job, end,
+		                inw_show__number(wait, sizeof wait, w->wait, INW_DIM_TIME, d->p->units), at);
+		return;
+	}
 	if (!w->known) {
 		inw_day__clock(at, sizeof at, d->r, w->opened);
 		inw_show__wrapf(d->p, "  ", 4,
