@@ -26,6 +26,9 @@ struct recorder {
 	const char **name; enum inw_dim *dim;
 	struct inw_verdict verdict[MAX_VERDICTS]; size_t verdicts;
 	struct inw_moment moment[MAX_MOMENTS]; size_t moments;
+	int ended[INW_MAX_EVENTS]; size_t ends; /* jobs in the order in which they ended */
+	double hottest[INW_MAX_JOBS_SIZED], last[INW_MAX_JOBS_SIZED]; /* K, box air while each job ran; NAN before */
+	double bed_K;                          /* hottest that carbon was with air passing it; NAN without */
 	double face_ms;                        /* least while the door was shut, over any opening; NAN without */
 	bool unbounded;                        /* the box had no path to anywhere: its pressure is not known */
 	bool failed;
@@ -96,17 +99,35 @@ static double least_inward(const struct inw_day_sim *s)
 	return isfinite(least) ? least : NAN;
 }
 
+/* fmax and fmin pass over NAN. */
+static void watch_heat(struct recorder *c)
+{
+	const struct inw_solution *sol = &c->s->sol;
+	struct inw_values x = {c->s->x, NULL};
+	double T = sol->y[sol->s.T_box];
+	int job = c->s->job;
+
+	if (job >= 0) {
+		c->hottest[job] = fmax(c->hottest[job], T);
+		c->last[job] = T;
+	}
+	for (int k = 0; k < sol->m.stages && sol->s.m_clean >= 0 && sol->y[sol->s.m_clean] > 0; k++)
+		if (sol->m.stage[k].kind == INW_STAGE_BED)
+			c->bed_K = fmax(c->bed_K, inw_bed_now(sol, c->d, &x, k).T);
+}
+
 /* What bounds how much gets out of the box: see lost_sight. */
 static void watch(struct recorder *c)
 {
 	const struct inw_model *m = &c->s->sol.m;
 
+	watch_heat(c);
 	if (c->s->door_open)
 		return;
 	c->unbounded |= m->gaps == 0 || m->box_pinned;
 	for (int i = 0; i < m->gaps; i++)
 		if (m->gap[i].kind == INW_GAP_OPENING)
-			c->face_ms = fmin(c->face_ms, inw_face_speed_ms(&c->s->sol, i)); /* fmin passes over NAN */
+			c->face_ms = fmin(c->face_ms, inw_face_speed_ms(&c->s->sol, i));
 }
 
 static int record(struct recorder *c)
@@ -317,6 +338,8 @@ static const char *missing(const struct recorder *c, enum inw_limit_kind kind, c
 {
 	for (size_t j = 0; j < c->d->jobs; j++) {
 		const struct inw_material *m = &c->d->catalog.material[c->d->job[j].material];
+		if (m->gas_count == 0)
+			return m->title;
 		for (size_t i = 0; i < m->gas_count; i++) {
 			const struct inw_substance *s = &c->d->catalog.substance[m->gases[i].substance];
 			if (m->gases[i].studies == 0 || (is_needed(kind) && isnan(limit_for(s, kind, x))))
@@ -324,6 +347,27 @@ static const char *missing(const struct recorder *c, enum inw_limit_kind kind, c
 		}
 	}
 	return NULL;
+}
+
+static bool is_ever_there(const struct recorder *c, const struct inw_person *p)
+{
+	for (size_t i = 0; i + 1 < c->rows; i++)
+		if (room_between(c, p, i) >= 0)
+			return true;
+	return false;
+}
+
+/* What was judged as met is not when its mean would need hours that the run does not have; who was not there met nothing,
+ * and that is no pass either. */
+static void hold_back(struct recorder *c, struct inw_verdict *r, const struct inw_person *p, double window)
+{
+	if (!is_ever_there(c, p)) {
+		r->word = INW_STATED;
+		r->reason = "Not there during this run.";
+	} else if (r->word == INW_MEETS && c->s->end < window - 1) {
+		r->word = INW_CANNOT_TELL;
+		r->reason = "The run is shorter than the time over which this is a mean: what comes before and after is not known. Follow a longer span.";
+	}
 }
 
 /* The mixture rule at every instant, then the mean over the span: the sum of C/L is itself a series. */
@@ -340,16 +384,17 @@ static void judge_gases(struct recorder *c, const struct inw_person *p, const st
 		any = true;
 		breathe(c, p, g, 1 / L, v);
 	}
-	if (!any && (c->s->gases == 0 || !is_needed(span->kind)))
+	const char *lacking = missing(c, span->kind, &x), *dark = lost_sight(c);
+	if (!any && !(lacking && is_needed(span->kind)))
 		return;
 	double value = span->window > 0 ? highest_mean(v, c->rows, span->window) : highest(v, c->rows);
 	struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "%s[%s]", span->id, p->name), inw_arena_printf(c->arena, span->title, p->name), INW_DIM_NONE);
 	if (!r)
 		return;
-	const char *lacking = missing(c, span->kind, &x), *dark = lost_sight(c);
 	judge(r, any && !dark ? value : NAN, false, 1, lacking != NULL);
 	r->limit_source = "mixture rule, 29 CFR 1910.1000(d)(2)(i), each limit the strictest in the catalog";
 	r->reason = dark ? dark : lacking ? inw_arena_printf(c->arena, "No rate or no value of this kind is published for %s, so this cannot be passed.", lacking) : "";
+	hold_back(c, r, p, span->window);
 	c->failed |= !r->reason;
 }
 
@@ -373,6 +418,7 @@ static void judge_particles(struct recorder *c, const struct inw_person *p, stru
 		r->reason = dark;
 	else if (unknown)
 		r->reason = "Nobody has published how many come off, so this cannot be passed.";
+	hold_back(c, r, p, 3600);
 }
 
 static void judge_people(struct recorder *c, struct piece *v)
@@ -424,19 +470,41 @@ static void judge_suction(struct recorder *c, const double *t)
 
 enum clearing { CLEARED, OPENED, NEXT_JOB, STILL_NOT };
 
-/* Seconds from row i until of everything at most `share` of its highest so far is in the box, or no more than in the box's
- * room; straight in its logarithm between rows. A gas left over from an earlier job need not fall to a share of next to
- * nothing. What goes out by an open door has not been cleared. */
-static enum clearing cleared_after(const struct recorder *c, const double *t, size_t i, double share, double *wait)
+static bool gives_off(const struct recorder *c, int job, int gas)
+{
+	const struct inw_material *m = &c->d->catalog.material[c->d->job[job].material];
+
+	for (size_t i = 0; i < m->gas_count; i++)
+		if (gas < 0 || m->gases[i].substance == c->s->substance[gas])
+			return true;
+	return gas < 0;
+}
+
+struct stop { size_t row; int job; double share; }; /* which job ended where, and to what share of it all must fall */
+
+/* What may be left of a gas (-1: particles): a share of what there was when the job that gives it off ended, of the most
+ * there ever was when it is left over from another job. */
+static double goal_of(const struct recorder *c, const struct stop *stop, int gas)
+{
+	size_t at = gas_column(c, gas, 0);
+	double most = c->row[stop->row * c->columns + at];
+
+	for (size_t n = 0; n < stop->row && !gives_off(c, stop->job, gas); n++)
+		most = fmax(most, c->row[n * c->columns + at]);
+	return stop->share * most;
+}
+
+/* Seconds from the stop until all has cleared, or no more is left than the room has; straight in its logarithm between
+ * rows. What goes out by an open door has not been cleared. */
+static enum clearing cleared_after(const struct recorder *c, const double *t, const struct stop *stop, double *wait)
 {
 	int room = 1 + c->s->sol.m.box_room;
+	size_t i = stop->row;
 
 	*wait = 0;
 	for (int g = -1; g < c->s->gases; g++) {
 		size_t at = gas_column(c, g, 0), in_room = gas_column(c, g, room), k = i;
-		double goal = 0;
-		for (size_t n = 0; n <= i; n++)
-			goal = fmax(goal, share * c->row[n * c->columns + at]);
+		double goal = goal_of(c, stop, g);
 		for (; k < c->rows; k++) {
 			const double *v = &c->row[k * c->columns];
 			if (v[at] <= fmax(goal, v[in_room]))
@@ -455,31 +523,85 @@ static enum clearing cleared_after(const struct recorder *c, const double *t, si
 	return CLEARED;
 }
 
+/* Seconds from row i until the door is opened before another job begins, NAN when it is not. */
+static double opened_after(const struct recorder *c, const double *t, size_t i)
+{
+	for (size_t k = i; k < c->rows && c->row[k * c->columns + C_RUNNING] == 0; k++)
+		if (c->row[k * c->columns + C_DOOR] > 0)
+			return t[k] - t[i];
+	return NAN;
+}
+
+/* The wait after a job against when the door is opened. */
+static void judge_wait(struct recorder *c, struct inw_verdict *r, const double *t, const struct stop *stop)
+{
+	static const char *const why[] = {
+		[CLEARED] = "Until everything the box holds, gas of the warm part included, has fallen to the share at which the door may be opened, or to what the room has; a box takes longer than a perfectly mixed one, and that is counted in.",
+		[OPENED] = "The door is opened before the box has cleared, so how long to wait cannot be told: leave it shut longer.",
+		[NEXT_JOB] = "The next job begins before the box has cleared: do not open the door between them.",
+		[STILL_NOT] = "Within this run the box does not come down to the share at which the door may be opened: a finished part goes on giving off gas.",
+	};
+	double wait, opened = opened_after(c, t, stop->row);
+	enum clearing end = cleared_after(c, t, stop, &wait);
+
+	r->reason = why[end];
+	if (end == CLEARED)
+		r->value = r->low = r->high = wait * c->s->given[c->d->require.mixing];
+	if (isnan(opened)) /* nobody opens it: a number to know */
+		return;
+	r->sense = INW_AT_MOST;
+	r->limit = opened;
+	r->limit_source = "when the door is opened in this day";
+	r->margin = opened - r->value;
+	r->word = r->margin >= 0 ? INW_MEETS : INW_MISSES;
+}
+
 /* When after each job has what the box holds fallen to the share at which the door may be opened? */
 static void judge_purge(struct recorder *c, const double *t)
 {
-	static const char *const why[] = {
-		[CLEARED] = "Everything the box holds, gas of the warm part included, has fallen to the share at which the door may be opened, or to what the room has; a box takes longer than a perfectly mixed one, and that is counted in.",
-		[OPENED] = "The door was opened before the box had cleared, so how long to wait cannot be told; leave it shut longer in the design.",
-		[NEXT_JOB] = "The next job began before the box had cleared.",
-		[STILL_NOT] = "Within this run the box never came down to the share at which the door may be opened: a finished part goes on giving off gas.",
-	};
-	double share = c->s->given[c->d->require.purge_fraction];
+	size_t n = 0;
 
-	for (size_t i = 1; i < c->rows; i++) {
+	for (size_t i = 1; i < c->rows && n < c->ends; i++) {
 		const double *before = &c->row[(i - 1) * c->columns], *now = &c->row[i * c->columns];
 		if (!(before[C_RUNNING] > 0 && now[C_RUNNING] == 0))
 			continue;
-		double wait;
-		enum clearing end = cleared_after(c, t, i, share, &wait);
-		struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "day_purge[%zu]", c->verdicts), "Wait after a job before the door may be opened", INW_DIM_TIME);
+		int job = c->ended[n++];
+		struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "day_purge[%zu]", n), "Wait after a job before the door may be opened", INW_DIM_TIME);
 		if (!r)
 			return;
-		r->value = r->low = r->high = end == CLEARED ? wait * c->s->given[c->d->require.mixing] : NAN;
-		r->word = end == CLEARED ? INW_STATED : INW_CANNOT_TELL;
-		r->where = inw_arena_printf(c->arena, "job that ended " INW_N " into the day", INW_V(INW_DIM_TIME, t[i]));
-		r->reason = why[end];
+		judge_wait(c, r, t, &(struct stop){i, job, c->s->given[c->d->require.purge_fraction]});
+		r->where = inw_arena_printf(c->arena, "job %s that ended " INW_N " into the day", c->d->job[job].name, INW_V(INW_DIM_TIME, t[i]));
 		c->failed |= !r->where;
+	}
+}
+
+/* The chamber while each job ran, and the carbon. Warming up is no fault: the low end of the band counts at the job's end. */
+static void judge_heat(struct recorder *c)
+{
+	for (size_t j = 0; j < c->d->jobs; j++) {
+		const struct inw_job *job = &c->d->job[j];
+		if (isnan(c->hottest[j]) || job->chamber_low < 0 || job->chamber_high < 0)
+			continue;
+		struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "day_chamber_hottest[%s]", job->name),
+		                            inw_arena_printf(c->arena, "Chamber at its hottest while %s runs", job->name), INW_DIM_TEMPERATURE);
+		if (!r)
+			return;
+		judge(r, c->hottest[j], false, c->s->given[job->chamber_high], false);
+		r->limit_source = c->d->quantity[job->chamber_high].source;
+		r = add(c, inw_arena_printf(c->arena, "day_chamber_reached[%s]", job->name),
+		        inw_arena_printf(c->arena, "Chamber at the end of %s", job->name), INW_DIM_TEMPERATURE);
+		if (!r)
+			return;
+		judge(r, c->last[j], true, c->s->given[job->chamber_low], false);
+		r->limit_source = c->d->quantity[job->chamber_low].source;
+	}
+	inw_q most = c->d->require.bed_T;
+	if (isnan(c->bed_K) || most < 0)
+		return;
+	struct inw_verdict *r = add(c, "day_bed_temperature", "Carbon at its hottest", INW_DIM_TEMPERATURE);
+	if (r) {
+		judge(r, c->bed_K, false, c->s->given[most], false);
+		r->limit_source = c->d->quantity[most].source;
 	}
 }
 
@@ -558,10 +680,13 @@ static void note_changes(struct recorder *c, struct seen *was)
 {
 	const struct inw_day_sim *s = c->s;
 
-	if (was->job != s->job && was->job >= 0)
+	if (was->job != s->job && was->job >= 0) {
 		add_moment(c, inw_arena_printf(c->arena, "%s ends", c->d->job[was->job].name));
+		if (s->job < 0) /* as many as events: each ends at one */
+			c->ended[c->ends++] = was->job;
+	}
 	if (was->job != s->job && s->job >= 0)
-		add_moment(c, inw_arena_printf(c->arena, "%s begins", c->d->job[s->job].name));
+		add_moment(c, inw_arena_printf(c->arena, s->job_began < s->t - 1 && s->t == 0 ? "%s is on already" : "%s begins", c->d->job[s->job].name));
 	if (was->door != s->door_open)
 		add_moment(c, inw_arena_printf(c->arena, s->door_open ? "door opened" : "door shut"));
 	note_doings(c, was);
@@ -611,7 +736,7 @@ static int run(struct recorder *c, const struct inw_day_options *o)
 }
 
 static const char *const day_notes[] = {
-	"Best-estimate inputs: ranges are in `inward check`.",
+	"A day judges pull, chamber, carbon temperature, what people breathe and the door, at best-estimate inputs. Ranges, gusts, flue draught, flammability, noise and the life of the carbon are in `inward check`.",
 	"Air flows are those of the instant; what a warming box pushes out is counted.",
 	"The carbon is fresh when the day begins; what it takes up and gives back later is followed through its depth.",
 	"Concentrations are what the machine adds since the day's start; the box and the rooms start clean.",
@@ -655,6 +780,7 @@ static void finish(struct recorder *c)
 	for (size_t i = 0; i < c->rows; i++)
 		t[i] = c->row[i * c->columns];
 	judge_suction(c, t);
+	judge_heat(c);
 	judge_people(c, v);
 	judge_purge(c, t);
 	judge_totals(c);
@@ -691,7 +817,9 @@ enum inw_status inw_day(const struct inw_design *d, const struct inw_day_options
 		goto done;
 	for (size_t i = 0; i < d->quantities; i++)
 		given[i] = d->quantity[i].value;
-	*c = (struct recorder){.d = d, .arena = arena, .s = s, .r = r, .face_ms = NAN};
+	*c = (struct recorder){.d = d, .arena = arena, .s = s, .r = r, .face_ms = NAN, .bed_K = NAN};
+	for (int j = 0; j < INW_MAX_JOBS_SIZED; j++)
+		c->hottest[j] = c->last[j] = NAN;
 	ended = inw_day_start(s, d, &(struct inw_day_setup){0, options ? options->tolerance : 0}, given, given + d->quantities + 1) ? 2 : 0;
 	if (!ended)
 		ended = run(c, options);

@@ -10,23 +10,13 @@
 /* One thing a person can turn: a quantity, and those that follow it in proportion (the mass of a deeper bed). */
 struct knob { inw_q q, follows[2]; };
 
-struct search { struct inw_study *s; int i; struct inw_case c; double need; bool sure; /* the last find holds at the bad end too */ };
-
-/* The margin at the best estimate that keeps the bad end of the range on the good side too, were the range to move along
- * with the number (in the scale the ranges are combined in). */
-static double robust_margin(const struct inw_study *s, int i)
-{
-	const struct inw_measure *m = &s->measures.m[i];
-	double v = s->value[i], low = s->low[i], high = s->high[i];
-
-	if (m->sense == INW_AT_LEAST && m->scale == INW_SCALE_LOG_REST)
-		return (1 - m->limit) * (1 - (1 - v) / fmax(1 - low, 1e-16));
-	if (m->sense == INW_AT_LEAST)
-		return m->scale == INW_SCALE_LOG && low > 0 ? m->limit * (v / low - 1) : v - low;
-	if (m->sense == INW_AT_MOST)
-		return m->scale == INW_SCALE_LOG && high > 0 ? m->limit * (1 - v / high) : high - v;
-	return 0;
-}
+struct search {
+	struct inw_study *s;
+	int i, state;       /* the measure, and the state in which it is worst with what was tried */
+	struct inw_case c, near;
+	double farther;     /* what the range reaches beyond the likeliest bad case, in the measure's scale; infinite: no range is known */
+	bool sure;          /* the last find holds over the whole range */
+};
 
 /* Everything else that depends on the turned ones goes along. */
 static void turn(struct inw_study *s, const struct knob *k, double to, double from)
@@ -41,77 +31,170 @@ static void turn(struct inw_study *s, const struct knob *k, double to, double fr
 	inw_design_follow(s->d, s->x, kept, INW_COUNT(kept));
 }
 
-static double margin_at(struct search *t, const struct knob *k, double to)
+/* With the knob at `to` in the search's state. */
+static double value_at(struct search *t, const struct knob *k, double to)
 {
-	double from = t->s->d->quantity[k->q].value;
-	int state = t->s->worst[t->i];
-
-	turn(t->s, k, to, from);
-	inw_study_case(t->s, &t->c, state, &t->s->c[state]);
-	return inw_measure_margin(&t->s->measures.m[t->i], inw_study_value(t->s, t->i, &t->c));
+	turn(t->s, k, to, t->s->d->quantity[k->q].value);
+	inw_study_case(t->s, &t->c, t->state, &t->s->c[t->state]);
+	return inw_study_value(t->s, t->i, &t->c);
 }
 
-/* Least movement from the present value towards `end` that meets the requirement; NaN when even the end does not.
- * The case at the answer stays in t->c, values are put back. */
-static double find_need(struct search *t, const struct knob *k, double end)
+static double margin_at(struct search *t, const struct knob *k, double to)
+{
+	return inw_measure_margin(&t->s->measures.m[t->i], value_at(t, k, to));
+}
+
+/* With every other input where this measure is worst for its likelihood, and as much beyond as its range reaches now. */
+static double margin_at_bad_end(struct search *t, const struct knob *k, double to)
+{
+	inw_study_bad(t->s, t->i);
+	double v = inw_study_moved(t->s, t->i, value_at(t, k, to), t->farther);
+	inw_study_good(t->s);
+	return inw_measure_margin(&t->s->measures.m[t->i], v);
+}
+
+/* The end of the range that harms, less the likeliest bad case: ranges add up one by one, the case moves all at once. */
+static double beyond_bad_case(struct search *t)
+{
+	struct inw_study *s = t->s;
+	const struct inw_measure *m = &s->measures.m[t->i];
+	bool low = inw_measure_margin(m, s->low[t->i]) < inw_measure_margin(m, s->high[t->i]);
+
+	inw_study_bad(s, t->i);
+	inw_study_case(s, &t->c, t->state, &s->c[t->state]);
+	double v = inw_study_value(s, t->i, &t->c);
+	inw_study_good(s);
+	double by = inw_study_apart(s, t->i, low ? s->low[t->i] : s->high[t->i], v);
+	if (s->broken[t->i] || !isfinite(by))
+		return low ? -INFINITY : INFINITY;
+	return low ? fmin(by, 0) : fmax(by, 0);
+}
+
+typedef double margin_function(struct search *t, const struct knob *k, double to);
+
+/* Least movement from the present value towards `end` that makes the margin good; NaN when even the end does not. Values
+ * are put back. */
+static double find_with(struct search *t, const struct knob *k, double end, margin_function *margin)
 {
 	double now = t->s->d->quantity[k->q].value, bad = now, good = NAN;
 
 	for (int i = 3; i >= 0 && isnan(good); i--) { /* an eighth, a quarter, half, all of the way: the first that is good */
 		double at = now + (end - now) / (1 << i);
-		if (margin_at(t, k, at) >= t->need)
-			good = at;
-		else
-			bad = at;
+		*(margin(t, k, at) >= 0 ? &good : &bad) = at;
 	}
 	for (int i = 0; i < 8 && !isnan(good); i++) { /* to a five-hundredth of the way; find() adds a half per cent */
 		double mid = 0.5 * (bad + good);
-		*(margin_at(t, k, mid) >= t->need ? &good : &bad) = mid;
+		*(margin(t, k, mid) >= 0 ? &good : &bad) = mid;
 	}
-	if (!isnan(good))
-		(void)margin_at(t, k, good);
 	inw_study_good(t->s);
 	return good;
 }
 
-/* Margin with the knob at `to` and every other input where this measure is worst for its likelihood. */
-static double margin_at_bad_end(struct search *t, const struct knob *k, double to)
+/* The same in every state: what mends one may leave another as the worst. */
+static double find_in_all(struct search *t, const struct knob *k, double end, margin_function *margin)
 {
-	int state = t->s->worst[t->i];
+	double to = NAN;
 
-	inw_study_bad(t->s, t->i);
-	turn(t->s, k, to, t->s->d->quantity[k->q].value);
-	inw_study_case(t->s, &t->c, state, &t->s->c[state]);
-	double margin = inw_measure_margin(&t->s->measures.m[t->i], inw_study_value(t->s, t->i, &t->c));
-	inw_study_good(t->s);
-	return margin;
+	t->state = t->s->worst[t->i];
+	for (int tries = 0; tries < 3; tries++) {
+		double least = 0;
+		int worst = -1, state = t->state;
+		to = find_with(t, k, end, margin);
+		for (t->state = 0; t->state < INW_STATES && !isnan(to); t->state++) {
+			if (t->state == state || !inw_measure_applies(&t->s->measures.m[t->i], &inw_states[t->state]))
+				continue;
+			double left = margin(t, k, to);
+			if (!(left >= least))
+				least = left, worst = t->state;
+		}
+		inw_study_good(t->s);
+		t->state = worst < 0 ? state : worst;
+		if (worst < 0)
+			return to;
+	}
+	return NAN;
 }
 
-/* First so that the bad end of what was assumed is met too (the range changes with the knob, so that is tried and the aim
- * raised); where that is out of reach, at the best estimate, and `sure` says so. A half per cent on top: a reader rounds. */
+static bool is_turned(const struct knob *k, inw_q q)
+{
+	return q == k->q || q == k->follows[0] || q == k->follows[1];
+}
+
+/* The deviation towards harm when quantity q goes to that end of its range which brings one; 0 when neither does. The end
+ * that harmed before is tried first. */
+static double harm_of(struct search *t, const struct knob *k, inw_q q, double at, int sign)
+{
+	struct inw_study *s = t->s;
+	const struct inw_quantity *quantity = &s->d->quantity[q];
+	const inw_q kept[] = {k->q, k->follows[0], k->follows[1]};
+	double keep = s->x[q], harm = 0;
+	bool high_first = s->bad[t->i] && s->bad[t->i][q] > 0;
+
+	for (int e = 0; e < 2 && harm == 0; e++) {
+		s->x[q] = high_first == !e ? quantity->high : quantity->low;
+		inw_design_follow(s->d, s->x, kept, INW_COUNT(kept));
+		inw_study_case(s, &t->c, t->state, &t->near);
+		double by = sign * inw_study_apart(s, t->i, inw_study_value(s, t->i, &t->c), at);
+		harm = by > 0 || isnan(by) ? by : 0;
+	}
+	s->x[q] = keep;
+	return harm;
+}
+
+/* The margin at the bad end of the range that the measure has with the knob at `to`: other inputs may matter there. */
+static double margin_of_range(struct search *t, const struct knob *k, double to)
+{
+	struct inw_study *s = t->s;
+	const struct inw_measure *m = &s->measures.m[t->i];
+	double at = value_at(t, k, to), sum = 0;
+	int sign = m->sense == INW_AT_MOST || (m->sense == INW_WITHIN && m->limit_high - at < at - m->limit) ? 1 : -1;
+
+	t->near = t->c;
+	for (inw_q q = 0; q < (inw_q)s->d->quantities; q++) {
+		if (!s->matters[q] || is_turned(k, q))
+			continue;
+		double harm = harm_of(t, k, q, at, sign);
+		sum += harm * harm;
+	}
+	inw_study_good(s);
+	return inw_measure_margin(m, inw_study_moved(s, t->i, at, sign * sqrt(sum)));
+}
+
+/* Found at the bad end as it is now, then held against the range as it is there, which may reach farther; a second aim goes
+ * that much farther. NaN when that does not do. */
+static double find_surely(struct search *t, const struct knob *k, double end)
+{
+	const struct inw_measure *m = &t->s->measures.m[t->i];
+
+	for (int tries = 0; tries < 2 && isfinite(t->farther); tries++) {
+		double to = find_in_all(t, k, end, margin_at_bad_end);
+		if (isnan(to))
+			return NAN;
+		double left = margin_of_range(t, k, to);
+		if (left >= 0)
+			return to;
+		double edge = m->sense == INW_AT_LEAST || (m->sense == INW_WITHIN && t->farther < 0) ? m->limit : m->sense == INW_AT_MOST ? m->limit : m->limit_high;
+		double beyond = inw_study_apart(t->s, t->i, m->sense == INW_AT_LEAST ? edge + left : edge - left, edge);
+		if (m->sense == INW_WITHIN && t->farther < 0)
+			beyond = -fabs(beyond);
+		t->farther += 1.3 * beyond;
+	}
+	return NAN;
+}
+
+/* First so that the whole range of what was assumed is good; where that is out of reach, at the best estimate, and `sure`
+ * says so. A half per cent on top: a reader rounds. The case as designed at the answer stays in t->c. */
 static double find(struct search *t, const struct knob *k, double end)
 {
-	double now = t->s->d->quantity[k->q].value, to = NAN;
+	double now = t->s->d->quantity[k->q].value;
 
-	t->sure = true;
-	t->need = fmax(robust_margin(t->s, t->i), 0);
-	for (int tries = 0; tries < 4; tries++) {
-		to = find_need(t, k, end);
-		if (isnan(to))
-			break;
-		double left = margin_at_bad_end(t, k, to);
-		if (left >= 0)
-			break;
-		t->need -= isfinite(left) ? 1.2 * left : 0;
-		to = NAN;
-	}
-	if (isnan(to)) {
-		t->sure = false;
-		t->need = 0;
-		if (inw_measure_margin(&t->s->measures.m[t->i], t->s->value[t->i]) >= 0)
-			return NAN;
-		to = find_need(t, k, end);
-	}
+	t->state = t->s->worst[t->i];
+	t->farther = beyond_bad_case(t);
+	double to = find_surely(t, k, end);
+	t->sure = !isnan(to);
+	if (!t->sure && !(inw_measure_margin(&t->s->measures.m[t->i], t->s->value[t->i]) >= 0))
+		to = find_in_all(t, k, end, margin_at);
+	t->state = INW_AS_DESIGNED;
 	if (isnan(to))
 		return NAN;
 	to += 0.005 * (end > now ? 1 : -1) * fabs(to);
@@ -162,11 +245,11 @@ static const struct inw_gap *seal_first(struct search *t, double *gain)
 	double now = inw_study_value(t->s, t->i, &t->s->c[t->s->worst[t->i]]);
 
 	*gain = 0;
+	t->state = t->s->worst[t->i];
 	for (size_t g = 0; g < d->box.gaps; g++) {
 		const struct inw_gap *gap = &d->box.gap[g];
-		inw_q q = gap->kind == INW_GAP_CRACK ? gap->width : gap->kind == INW_GAP_HOLE ? gap->diameter
-		        : gap->kind == INW_GAP_OPENING ? gap->opening_width : gap->C;
-		if (q < 0)
+		inw_q q = gap->kind == INW_GAP_CRACK ? gap->width : gap->kind == INW_GAP_HOLE ? gap->diameter : gap->C;
+		if (gap->kind == INW_GAP_OPENING || q < 0) /* hands go in there: remedy_face says how narrow */
 			continue;
 		struct knob k = one(q);
 		(void)margin_at(t, &k, 0.1 * d->quantity[q].value);
@@ -213,8 +296,14 @@ static void tighter(struct inw_text *out, struct search *t)
 	double gain;
 	const struct inw_gap *g = seal_first(t, &gain);
 
-	if (g && gain > 0)
-		inw_text_printf(out, " Seal '%s' first: closed to a tenth it is worth " INW_N " more.", g->name, INW_V(t->s->measures.m[t->i].dim, gain));
+	const struct inw_measure *m = &t->s->measures.m[t->i];
+	if (g && gain > 0.01 * m->limit) /* less is not worth a person's time */
+		inw_text_printf(out, " Seal '%s' first: closed to a tenth it is worth " INW_N " more.", g->name, INW_V(m->dim, gain));
+	for (size_t i = 0; i < t->s->d->box.gaps; i++)
+		if (t->s->d->box.gap[i].kind == INW_GAP_OPENING) {
+			inw_text_printf(out, " '%s' sets the pressure of the whole box: narrow it.", t->s->d->box.gap[i].name);
+			break;
+		}
 }
 
 /* How much narrower, or how much more air? */
@@ -280,6 +369,7 @@ static void remedy_inward(struct inw_text *out, struct search *t)
 		inw_study_good(t->s);
 		say_chamber_cost(out, t, T);
 	} else {
+		t->state = t->s->worst[t->i];
 		(void)margin_at(t, &k, 1);
 		double best = inw_study_value(t->s, t->i, &t->c);
 		inw_study_good(t->s);
@@ -569,6 +659,7 @@ int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char *
 		return 0;
 	t->s = s;
 	t->i = i;
+	t->state = s->worst[i];
 	say_what_to_measure(&out, s, i);
 	size_t first = out.length;
 	switch (s->measures.m[i].kind) {

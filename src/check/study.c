@@ -144,6 +144,22 @@ static double unscaled(const struct inw_measure *m, enum inw_scale scale, double
 	return v;
 }
 
+double inw_study_apart(const struct inw_study *s, int i, double a, double b)
+{
+	const struct inw_measure *m = &s->measures.m[i];
+	enum inw_scale scale = scale_of(m, s->value[i]);
+
+	return scaled(m, scale, a) - scaled(m, scale, b);
+}
+
+double inw_study_moved(const struct inw_study *s, int i, double v, double by)
+{
+	const struct inw_measure *m = &s->measures.m[i];
+	enum inw_scale scale = scale_of(m, s->value[i]);
+
+	return unscaled(m, scale, scaled(m, scale, v) + by);
+}
+
 /* Sums of squares of the deviations of one measure, up and down. */
 struct spread { double up2, down2; };
 
@@ -289,13 +305,16 @@ static void ranges(struct inw_study *s, struct inw_case ends[2])
 {
 	struct spread sum[INW_MAX_MEASURES] = {{0, 0}};
 
-	memset(s->matters, 1, s->d->quantities);
+	for (size_t q = 0; q < s->d->quantities; q++) {
+		const struct inw_quantity *quantity = &s->d->quantity[q];
+		s->matters[q] = s->touched[q] && !s->follows[q] && quantity->low < quantity->high && !is_a_choice(quantity);
+	}
 	for (int k = -1; k < INW_STATES; k++) { /* the state that screens goes first */
 		int state = k < 0 ? screen : k;
 		if (!s->c[state].ok || !any_worst(s, state) || k == screen)
 			continue;
 		for (size_t q = 0; q < s->d->quantities; q++)
-			if (s->matters[q] && s->touched[q] && !s->follows[q] && s->d->quantity[q].low < s->d->quantity[q].high && !is_a_choice(&s->d->quantity[q]))
+			if (s->matters[q])
 				move_one(s, state, q, sum, ends);
 	}
 	for (int i = 0; i < s->measures.n; i++) {

@@ -37,6 +37,9 @@ void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const st
 void inw_study_bad(struct inw_study *s, int i);
 void inw_study_good(struct inw_study *s);
 double inw_study_value(struct inw_study *s, int measure, const struct inw_case *c);
+/* a less b, and v moved by such a difference, in the scale in which the ranges of measure `i` are combined. */
+double inw_study_apart(const struct inw_study *s, int i, double a, double b);
+double inw_study_moved(const struct inw_study *s, int i, double v, double by);
 
 /* What to change so that measure `i` is met: a sentence with numbers found by solving again, or NULL when there is none to
  * give. 0, or -1 when memory is out. */

@@ -82,7 +82,8 @@ size_t inw_day__jobs(const struct inw_day_report *r, struct inw_stretch out[INW_
 	size_t n = 0;
 	for (size_t i = 0; i < r->moment_count; i++) {
 		const struct inw_moment *m = &r->moments[i];
-		size_t begins = before_ending(m->what, " begins"), ends = before_ending(m->what, " ends");
+		size_t begins = before_ending(m->what, " begins"), on = before_ending(m->what, " is on already"), ends = before_ending(m->what, " ends");
+		begins = begins ? begins : on;
 		if (begins && n < INW_MOST_STRETCHES)
 			out[n++] = (struct inw_stretch){m->t, r->span_s, m->what, begins};
 		for (size_t k = n; ends && k > 0; k--)

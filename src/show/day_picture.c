@@ -278,7 +278,7 @@ static void draw_people(const struct inw_day_picture *p, double y)
 /* Whatever begins or ends beside jobs and door. */
 static bool is_other(const char *what)
 {
-	static const char *const known[] = {" begins", " ends", "door opened", "door shut"};
+	static const char *const known[] = {" begins", " is on already", " ends", "door opened", "door shut"};
 	for (size_t i = 0; i < INW_COUNT(known); i++) {
 		size_t n = strlen(what), m = strlen(known[i]);
 		if (n >= m && strcmp(what + n - m, known[i]) == 0)

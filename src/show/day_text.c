@@ -42,7 +42,7 @@ static const struct inw_verdict *verdict_of(const struct inw_day_report *r, cons
 static const char *overall(enum inw_word word)
 {
 	switch (word) {
-	case INW_MEETS: return "MEETS every requirement of this day";
+	case INW_MEETS: return "MEETS all that a day judges (pull, heat, air, door)";
 	case INW_MISSES: return "MISSES what is required in this day";
 	case INW_IN_DOUBT: return "IN DOUBT";
 	case INW_STATED: return "STATED: no requirement applies";
@@ -143,6 +143,10 @@ static void person_cell(const void *context, size_t row, size_t column, char out
 		const struct inw_verdict *v = &p->r->verdicts[i];
 		if (!is_of(v->id, p->id[column], who) || strcmp(who, p->name[row]) || v->sense != INW_AT_MOST)
 			continue;
+		if (v->word == INW_STATED) {
+			snprintf(out, INW_CELL, "not there");
+			continue;
+		}
 		share_words(share, v->value / v->limit);
 		snprintf(out, INW_CELL, "%.40s %s", share,
 		         v->word == INW_MEETS ? "+" : v->word == INW_MISSES ? "!" : "?");
@@ -181,14 +185,14 @@ static void show_people(const struct day *d)
 
 /* ---- the box ----------------------------------------------------------------------------------------------------- */
 
-/* Seconds in which the pull is below `limit` while the door is shut. */
-static double time_below(const struct inw_day_report *r, double limit)
+/* Seconds in which `column` times `sign` is above `limit` while the door is shut. A row shows what holds from then on. */
+static double time_above(const struct inw_day_report *r, int column, int sign, double limit)
 {
-	int pull = inw_day__column(r, "box.inward_pressure"), door = inw_day__column(r, "door_open");
+	int door = inw_day__column(r, "door_open");
 	double sum = 0;
-	for (size_t i = 1; i < r->series.rows; i++)
-		if (inw_day__value(r, i, pull) < limit && !(inw_day__value(r, i, door) > 0))
-			sum += inw_day__time(r, i) - inw_day__time(r, i - 1);
+	for (size_t i = 0; i + 1 < r->series.rows; i++)
+		if (sign * inw_day__value(r, i, column) > limit && !(inw_day__value(r, i, door) > 0))
+			sum += inw_day__time(r, i + 1) - inw_day__time(r, i);
 	return sum;
 }
 
@@ -211,8 +215,8 @@ static void show_pull(const struct day *d)
 		                least < 0 ? "A minus sign means that air is pressed OUT." : "Air never leaves by a gap.");
 	}
 	if (v && v->sense == INW_AT_LEAST)
-		number_line(d, "Time with less pull than is wanted", time_below(r, v->limit), INW_DIM_TIME);
-	number_line(d, "Time in which air left the box by a gap", time_below(r, 0), INW_DIM_TIME);
+		number_line(d, "Time with less pull than is wanted", time_above(r, pull, -1, -v->limit), INW_DIM_TIME);
+	number_line(d, "Time in which air left the box by a gap", time_above(r, inw_day__column(r, "flows.escaped"), 1, 0), INW_DIM_TIME);
 	number_line(d, "Air that left the box uncleaned by gaps, door shut",
 	            inw_day__integral(r, inw_day__column(r, "flows.escaped"), inw_day__column(r, "door_open")),
 	            INW_DIM_VOLUME);
@@ -228,12 +232,13 @@ static void show_pull(const struct day *d)
 static void say_wait(const struct day *d, const struct inw_wait *w)
 {
 	char end[INW_CELL], at[INW_CELL], wait[INW_CELL], job[INW_NAME + 16];
+	const char *blower = d->r->design && !d->r->design->cleaner.present ? "" : " with the blower running";
 	snprintf(job, sizeof job, "%.*s", w->job.length ? (int)w->job.length : 7, w->job.length ? w->job.name : "The job");
 	inw_day__clock(end, sizeof end, d->r, w->end);
 	if (!w->known && !isnan(w->wait)) {
 		inw_day__clock(at, sizeof at, d->r, w->opened);
-		inw_show__wrapf(d->p, "  ", 4, "%s ends at %s. Wait %s with the blower running: the door is opened at %s, too early.", job, end,
-		                inw_show__number(wait, sizeof wait, w->wait, INW_DIM_TIME, d->p->units), at);
+		inw_show__wrapf(d->p, "  ", 4, "%s ends at %s. Wait %s%s: the door is opened at %s, too early.", job, end,
+		                inw_show__number(wait, sizeof wait, w->wait, INW_DIM_TIME, d->p->units), blower, at);
 		return;
 	}
 	if (!w->known) {
@@ -252,8 +257,8 @@ static void say_wait(const struct day *d, const struct inw_wait *w)
 	}
 	inw_show__number(wait, sizeof wait, w->wait, INW_DIM_TIME, d->p->units);
 	inw_day__clock(at, sizeof at, d->r, w->end + w->wait);
-	inw_show__wrapf(d->p, "  ", 4, "%s ends at %s. Wait %s with the blower running: the door may be opened from %s.", job,
-	                end, wait, at);
+	inw_show__wrapf(d->p, "  ", 4, "%s ends at %s. Wait %s%s: the door may be opened from %s.", job,
+	                end, wait, blower, at);
 }
 
 static void show_door(const struct day *d)

@@ -44,6 +44,8 @@ static void find_job(struct inw_day_sim *s)
 	s->job = -1;
 	for (int j = 0; j < (int)s->d->jobs; j++) {
 		double at = latest_start(s, &s->d->job[j]), end = at + s->given[s->d->job[j].duration];
+		double run_before = end > s->t + 1e-9 ? end - day_s : end; /* while it runs, the run of the day before is the last to have ended */
+		s->ended[j] = run_before > 0 ? run_before : NAN;           /* what ended before the day did is not in it */
 		if (isnan(at))
 			continue;
 		if (end > s->t + 1e-9 && at > best) {
@@ -56,7 +58,6 @@ static void find_job(struct inw_day_sim *s)
 			last = j;
 		}
 	}
-	s->job_ended = last >= 0 ? ended : NAN;
 	s->machine_job = s->job >= 0 ? s->job : last >= 0 ? last : 0;
 }
 
@@ -148,26 +149,25 @@ static double burst(const struct inw_day_sim *s, inw_q times, inw_q lasts)
 	return times >= 0 && lasts >= 0 && s->t + 1e-9 < s->job_began + s->given[lasts] ? s->given[times] : 1;
 }
 
-/* kg/s of a substance into the box at time t: the running job, and the warm part of the last one. */
+/* What the finished part of a job's last run still gives off, as a share of the job's rate. */
+static double afterglow(const struct inw_day_sim *s, int job, const struct inw_material *m, double t)
+{
+	if (m->afterglow < 0 || m->afterglow_time < 0 || isnan(s->ended[job]))
+		return 0;
+	return s->given[m->afterglow] * exp(-(t - s->ended[job]) / s->given[m->afterglow_time]);
+}
+
+/* kg/s of a substance into the box at time t: the running job, and the warm parts of those that have ended, which stay. */
 static double gas_emission(const struct inw_day_sim *s, int substance, double t)
 {
 	double sum = 0;
 
-	for (int k = 0; k < 2; k++) {
-		int job = k ? s->machine_job : s->job;
-		bool after = k == 1;
-		if (job < 0 || (after && (s->job >= 0 || isnan(s->job_ended))))
-			continue;
+	for (int job = 0; job < (int)s->d->jobs; job++) {
 		const struct inw_material *m = &s->d->catalog.material[s->d->job[job].material];
-		for (size_t i = 0; i < m->gas_count; i++) {
-			if (m->gases[i].substance != substance)
-				continue;
-			double rate = emission_of(s, job, m->gases[i].rate, m->gases[i].per);
-			if (!after)
-				sum += rate * burst(s, m->burst_gas, m->burst_time);
-			else if (m->afterglow >= 0 && m->afterglow_time >= 0)
-				sum += rate * s->given[m->afterglow] * exp(-(t - s->job_ended) / s->given[m->afterglow_time]);
-		}
+		double share = (job == s->job ? burst(s, m->burst_gas, m->burst_time) : 0) + afterglow(s, job, m, t);
+		for (size_t i = 0; i < m->gas_count && share > 0; i++)
+			if (m->gases[i].substance == substance)
+				sum += share * emission_of(s, job, m->gases[i].rate, m->gases[i].per);
 	}
 	return sum;
 }

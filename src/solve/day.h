@@ -32,7 +32,8 @@ struct inw_day_sim {
 	struct inw_solution sol;
 	int job;                               /* running, -1 none */
 	int machine_job;                       /* whose settings the machine has, running or last */
-	double job_began, job_ended;           /* of that job, s since the day's start; job_ended NAN while it runs or before it ran */
+	double job_began;                      /* the running job's start, s since the day's start */
+	double ended[INW_MAX_JOBS_SIZED];      /* when each job's last run within the day ended; NAN before that */
 	bool door_open;
 	struct inw_account gas[INW_MAX_GASES]; int substance[INW_MAX_GASES]; int gases;
 	double pass[INW_MAX_GASES];            /* share let through by what the carbon does not hold */

@@ -168,30 +168,44 @@ static struct recorder purge_of(const struct inw_design *d, double *t, double in
 
 static void purges(void)
 {
-	struct inw_design d = {.rooms = 2};
+	struct inw_emission gas = {.substance = 0};
+	struct inw_material material = {.gases = &gas, .gas_count = 1};
+	struct inw_job job = {.material = 0};
+	struct inw_design d = {.rooms = 2, .job = &job, .jobs = 1, .catalog = {.material = &material, .materials = 1}};
 	double t[MOST] = {0}, wait;
 	struct recorder c = purge_of(&d, t, 0);
 
 	/* the slower one counts; from the moment of stopping and what is there then */
-	CHECK(cleared_after(&c, t, 50, 0.01, &wait) == CLEARED);
+	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 0.01}, &wait) == CLEARED);
 	CHECK_REL(wait, log(100) / 1e-3, 1e-9, "exponential");
-	CHECK(cleared_after(&c, t, 50, 0.1, &wait) == CLEARED);
+	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 0.1}, &wait) == CLEARED);
 	CHECK_REL(wait, log(10) / 1e-3, 1e-9, "exponential");
 	numbers[90 * COLUMNS + C_RUNNING] = 1; /* the next job begins 4000 s after the first has ended: too soon */
-	CHECK(cleared_after(&c, t, 50, 0.01, &wait) == NEXT_JOB);
-	CHECK(cleared_after(&c, t, 50, 0.1, &wait) == CLEARED);
+	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 0.01}, &wait) == NEXT_JOB);
+	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 0.1}, &wait) == CLEARED);
 	CHECK_REL(wait, log(10) / 1e-3, 1e-9, "cleared before the next job");
 	numbers[80 * COLUMNS + C_DOOR] = 1; /* what goes out by the door has not been cleared */
-	CHECK(cleared_after(&c, t, 50, 0.01, &wait) == OPENED);
-	CHECK(cleared_after(&c, t, 50, 0.1, &wait) == CLEARED);
+	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 0.01}, &wait) == OPENED);
+	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 0.1}, &wait) == CLEARED);
 	c = purge_of(&d, t, 0);
-	CHECK(cleared_after(&c, t, 50, 1e-12, &wait) == STILL_NOT);
+	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 1e-12}, &wait) == STILL_NOT);
 	for (size_t i = 0; i < c.rows; i++) /* a gas that is not there does not count */
 		numbers[i * COLUMNS + gas_column(&c, 0, 0)] = 0;
-	CHECK(cleared_after(&c, t, 50, 0.1, &wait) == CLEARED);
+	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 0.1}, &wait) == CLEARED);
 	CHECK_REL(wait, log(10) / 1e-3, 1e-9, "only what is there");
+	c = purge_of(&d, t, 0);
+	material.gas_count = 0; /* the gas is another job's: of that, a share of the most there ever was may be left */
+	numbers[30 * COLUMNS + gas_column(&c, 0, 0)] = 500;
+	numbers[30 * COLUMNS + gas_column(&c, -1, 0)] = 500; /* particles are every job's own */
+	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 0.1}, &wait) == CLEARED);
+	CHECK_REL(wait, log(10) / 1e-3, 1e-9, "a gas left over");
+	for (size_t i = 0; i < c.rows; i++)
+		numbers[i * COLUMNS + gas_column(&c, -1, 0)] = 0;
+	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 0.05}, &wait) == CLEARED);
+	CHECK_REL(wait, log(2) / 2e-3, 1e-9, "a gas left over, alone: from 50 to 0.05 of 500");
+	material.gas_count = 1;
 	c = purge_of(&d, t, 10); /* no cleaner than its room: down to that, at a row's time at the latest */
-	CHECK(cleared_after(&c, t, 50, 0.01, &wait) == CLEARED);
+	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 0.01}, &wait) == CLEARED);
 	CHECK(wait >= log(5) / 1e-3 - 1e-9 && wait <= log(5) / 1e-3 + 100);
 }
 

@@ -288,7 +288,7 @@ class Program:
 
     def emission(self, t, begun):
         """kg/s of each gas, particles/s and their job: `begun` is the stretch's beginning, which decides what is on."""
-        (job, began), (last, ended) = self.job_at(begun)
+        (job, began), _ = self.job_at(begun)
         gases, number = dict.fromkeys(self.data["substances_of"], 0.0), 0.0
         if job is not None:
             j = self.day["jobs"][job]
@@ -296,10 +296,10 @@ class Program:
             for s, rate in j["gases"].items():
                 gases[int(s)] += rate * (j["burst_gas"] if burst else 1)
             number = j["particles"] * (j["burst_particles"] if burst else 1)
-        elif last is not None:
-            j = self.day["jobs"][last]
-            for s, rate in j["gases"].items():
-                gases[int(s)] += rate * j["afterglow"] * math.exp(-(t - ended) / j["afterglow_time"])
+        for j in self.day["jobs"]:  # the warm part of each job's last run within the day
+            ends = [x + j["duration"] for x in self.times(j["start"]) if 0 < x + j["duration"] <= begun + 1e-9]
+            for s, rate in j["gases"].items() if ends else ():
+                gases[int(s)] += rate * j["afterglow"] * math.exp(-(t - ends[-1]) / j["afterglow_time"])
         return np.array([gases[s] for s in self.data["substances_of"]]), number, job
 
 

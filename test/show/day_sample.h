@@ -92,6 +92,7 @@ static inline void day_sample_design(struct day_sample *s)
 	s->design.rooms = 2;
 	s->design.person = s->person;
 	s->design.persons = 2;
+	s->design.cleaner.present = true;
 	s->design.catalog.substance = &s->substance;
 	s->design.catalog.substances = 1;
 }
