@@ -90,26 +90,31 @@ static double find_with(struct search *t, const struct knob *k, double end, marg
 	return good;
 }
 
+/* The least margin of all states with the knob at `to`; t->state is then the one that has it. */
+static double least_margin(struct search *t, const struct knob *k, double to, margin_function *margin)
+{
+	double least = INFINITY;
+	int worst = t->state;
+
+	for (t->state = 0; t->state < INW_STATES; t->state++) {
+		if (!inw_measure_applies(&t->s->measures.m[t->i], &inw_states[t->state]))
+			continue;
+		double left = margin(t, k, to);
+		if (!(left >= least))
+			least = left, worst = t->state;
+	}
+	inw_study_good(t->s);
+	t->state = worst;
+	return least;
+}
+
 /* The same in every state: what mends one may leave another as the worst. */
 static double find_in_all(struct search *t, const struct knob *k, double end, margin_function *margin)
 {
-	double to = NAN;
-
 	t->state = t->s->worst[t->i];
 	for (int tries = 0; tries < 3; tries++) {
-		double least = 0;
-		int worst = -1, state = t->state;
-		to = find_with(t, k, end, margin);
-		for (t->state = 0; t->state < INW_STATES && !isnan(to); t->state++) {
-			if (t->state == state || !inw_measure_applies(&t->s->measures.m[t->i], &inw_states[t->state]))
-				continue;
-			double left = margin(t, k, to);
-			if (!(left >= least))
-				least = left, worst = t->state;
-		}
-		inw_study_good(t->s);
-		t->state = worst < 0 ? state : worst;
-		if (worst < 0)
+		double to = find_with(t, k, end, margin);
+		if (isnan(to) || least_margin(t, k, to, margin) >= 0)
 			return to;
 	}
 	return NAN;
@@ -120,22 +125,26 @@ static bool is_turned(const struct knob *k, inw_q q)
 	return q == k->q || q == k->follows[0] || q == k->follows[1];
 }
 
-/* The deviation towards harm when quantity q goes to that end of its range which brings one; 0 when neither does. The end
- * that harmed before is tried first. */
+/* The deviation towards harm when quantity q goes to that end of its range which brings one; 0 when neither does. Where one
+ * end was known to do much of the harm before, only that is tried. */
 static double harm_of(struct search *t, const struct knob *k, inw_q q, double at, int sign)
 {
 	struct inw_study *s = t->s;
 	const struct inw_quantity *quantity = &s->d->quantity[q];
 	const inw_q kept[] = {k->q, k->follows[0], k->follows[1]};
 	double keep = s->x[q], harm = 0;
-	bool high_first = s->bad[t->i] && s->bad[t->i][q] > 0;
+	double known = s->bad[t->i] ? s->bad[t->i][q] : 0;
+	if (fabs(known) < 0.1 * fabs((known > 0 ? quantity->high : quantity->low) - quantity->value))
+		known = 0; /* a trifle before may be the other way round now */
 
-	for (int e = 0; e < 2 && harm == 0; e++) {
-		s->x[q] = high_first == !e ? quantity->high : quantity->low;
+	for (int e = 0; e < 2; e++) {
+		if (e ? known < 0 : known > 0)
+			continue;
+		s->x[q] = e ? quantity->high : quantity->low;
 		inw_design_follow(s->d, s->x, kept, INW_COUNT(kept));
-		inw_study_case(s, &t->c, t->state, &t->near);
+		(s->moves_air[q] ? inw_study_case : inw_study_same_air)(s, &t->c, t->state, &t->near);
 		double by = sign * inw_study_apart(s, t->i, inw_study_value(s, t->i, &t->c), at);
-		harm = by > 0 || isnan(by) ? by : 0;
+		harm = isnan(by) ? by : fmax(harm, by);
 	}
 	s->x[q] = keep;
 	return harm;
@@ -170,6 +179,7 @@ static double find_surely(struct search *t, const struct knob *k, double end)
 		double to = find_in_all(t, k, end, margin_at_bad_end);
 		if (isnan(to))
 			return NAN;
+		(void)least_margin(t, k, to, margin_at); /* a check will judge the range of that state */
 		double left = margin_of_range(t, k, to);
 		if (left >= 0)
 			return to;

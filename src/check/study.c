@@ -240,12 +240,11 @@ static void find_roots(struct inw_study *s)
 	}
 }
 
-/* An input that no flow depends on: the solved state stands, only what follows from it is worked out anew. */
-static void same_air(struct inw_study *s, struct inw_case *c, int state)
+void inw_study_same_air(struct inw_study *s, struct inw_case *c, int state, const struct inw_case *near)
 {
 	struct inw_values v = {s->x, NULL};
 
-	*c = s->c[state];
+	*c = *near;
 	inw_outcome(&c->o, &c->sol, s->d, &v, s->job, &inw_states[state]);
 }
 
@@ -276,7 +275,7 @@ static void move_one(struct inw_study *s, int state, size_t q, struct spread *su
 		if (s->moves_air[q])
 			inw_study_case(s, &ends[e], state, &s->c[state]);
 		else
-			same_air(s, &ends[e], state);
+			inw_study_same_air(s, &ends[e], state, &s->c[state]);
 	}
 	s->x[q] = keep;
 	inw_design_follow(s->d, s->x, NULL, 0);

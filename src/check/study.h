@@ -33,6 +33,8 @@ struct inw_study {
 struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job *job, struct inw_arena *arena);
 /* Solve one case at the study's present values, from `near` when it fits. */
 void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const struct inw_case *near);
+/* The same after a change that no flow depends on (see moves_air): the solved state of `near` stands. */
+void inw_study_same_air(struct inw_study *s, struct inw_case *c, int state, const struct inw_case *near);
 /* Put every input where measure `i` is worst for its likelihood (the bad end of the range); and back to best estimates. */
 void inw_study_bad(struct inw_study *s, int i);
 void inw_study_good(struct inw_study *s);
