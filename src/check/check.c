@@ -22,6 +22,7 @@ struct builder {
 	const char *caution[MAX_LINES]; size_t cautions;
 	const char *note[MAX_LINES]; size_t notes;
 	unsigned char *touched;
+	bool cut;                               /* some verdicts did not fit */
 	bool failed;
 };
 
@@ -203,9 +204,12 @@ static void notes(struct builder *b, const struct inw_study *s)
 	for (int i = 0; c->ok && i < c->sol.m.rooms; i++)
 		if (c->sol.m.room[i].pinned)
 			notef(b, "No way for air between '%s' and outdoors is described: its pressure is taken as outdoors'.%s", b->d->room[i].name, "");
+	b->cut |= s->measures.overflow;
 	if (s->measures.overflow)
 		notef(b, "More people, rooms and gases than this report holds: some verdicts are left out.%s%s", "", "");
 	notef(b, "Each answer is the steady state: the hours before it and the days after are not in it; `inward day` follows a day through.%s%s", "", "");
+	if (b->d->jobs > 1)
+		notef(b, "The life of the carbon is that under each job alone, without what the others put on it.%s%s", "", "");
 	notef(b, "Concentrations are what the machine adds; what was in the air before is not counted.%s%s", "", "");
 }
 
@@ -277,7 +281,7 @@ static const void *copy(struct builder *b, const void *from, size_t bytes)
 /* The overall word: the worst of those with a limit, misses first, then what cannot be told, then doubt. */
 static enum inw_word overall(const struct builder *b)
 {
-	bool misses = false, unknown = false, doubt = false;
+	bool misses = false, unknown = b->cut, doubt = false;
 
 	for (size_t i = 0; i < b->verdicts; i++) {
 		misses |= b->verdict[i].word == INW_MISSES;

@@ -31,6 +31,7 @@ struct recorder {
 	double bed_K;                          /* hottest that carbon was with air passing it; NAN without */
 	double face_ms;                        /* least while the door was shut, over any opening; NAN without */
 	bool unbounded;                        /* the box had no path to anywhere: its pressure is not known */
+	bool cut;                              /* some verdicts did not fit */
 	bool failed;
 };
 
@@ -81,11 +82,6 @@ static double *new_row(struct recorder *c)
 		c->capacity = capacity;
 	}
 	return &c->row[c->columns * c->rows++];
-}
-
-static double zone_volume(const struct inw_model *m, int zone)
-{
-	return zone ? m->room[zone - 1].volume : m->box_w * m->box_d * m->box_h;
 }
 
 static double least_inward(const struct inw_day_sim *s)
@@ -158,9 +154,9 @@ static int record(struct recorder *c)
 		double number = 0;
 		for (int b = 0; b < s->bins; b++)
 			number += s->bin[b].held[z];
-		v[gas_column(c, -1, z)] = fmax(number, 0) / zone_volume(&sol->m, z); /* implicit steps round to just below nothing */
+		v[gas_column(c, -1, z)] = fmax(number, 0) / inw_zone_volume(&sol->m, z); /* implicit steps round to just below nothing */
 		for (int g = 0; g < s->gases; g++)
-			v[gas_column(c, g, z)] = s->gas[g].held[z] / zone_volume(&sol->m, z);
+			v[gas_column(c, g, z)] = s->gas[g].held[z] / inw_zone_volume(&sol->m, z);
 	}
 	return 0;
 }
@@ -280,6 +276,7 @@ static struct inw_verdict *add(struct recorder *c, const char *id, const char *t
 {
 	if (c->verdicts >= MAX_VERDICTS || !id || !title) {
 		c->failed |= !id || !title;
+		c->cut = true;
 		return NULL;
 	}
 	struct inw_verdict *v = &c->verdict[c->verdicts++];
@@ -748,7 +745,7 @@ static const char *const day_cautions[] = {
 
 static enum inw_word worst_word(const struct recorder *c)
 {
-	enum inw_word word = INW_MEETS;
+	enum inw_word word = c->cut ? INW_CANNOT_TELL : INW_MEETS;
 
 	for (size_t i = 0; i < c->verdicts; i++) {
 		if (c->verdict[i].word == INW_MISSES)

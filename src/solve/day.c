@@ -589,7 +589,7 @@ static void particle_pass_now(struct inw_day_sim *s)
 	}
 }
 
-static double zone_volume(const struct inw_model *m, int zone)
+double inw_zone_volume(const struct inw_model *m, int zone)
 {
 	return zone ? m->room[zone - 1].volume : m->box_w * m->box_d * m->box_h;
 }
@@ -648,7 +648,7 @@ static double step_sizes(const struct inw_day_sim *s, struct trial *t, struct mo
 		m->source[0] = m->source[1] = particle_emission(s, b);
 		for (int k = 0; k < 2; k++)
 			for (int z = 0; z < m->zones; z++) {
-				m->won[k][z] = at[k][z].won[b] * zone_volume(&s->sol.m, z);
+				m->won[k][z] = at[k][z].won[b] * inw_zone_volume(&s->sol.m, z);
 				m->lost[k][z] = at[k][z].lost[b];
 			}
 		double e = step_account(m, dt, &s->bin[b], &t->bin[b], lost, amount);
@@ -657,7 +657,7 @@ static double step_sizes(const struct inw_day_sim *s, struct trial *t, struct mo
 		for (int z = 0; z < m->zones; z++) {
 			joined[z] += lost[z] * s->grid.volume_m3[b];
 			for (int k = 0; k < 2; k++)
-				t->number[k][z][b] = amount[k][z] / zone_volume(&s->sol.m, z);
+				t->number[k][z][b] = amount[k][z] / inw_zone_volume(&s->sol.m, z);
 		}
 	}
 	return all > 0 ? error / all : 0;
@@ -695,7 +695,7 @@ static void particle_stages(struct inw_day_sim *s, struct trial *t, struct mover
 		return;
 	for (int z = 0; z < m->zones; z++)
 		for (int b = 0; b < s->bins; b++)
-			t->number[0][z][b] = t->number[1][z][b] = s->bin[b].held[z] / zone_volume(&s->sol.m, z);
+			t->number[0][z][b] = t->number[1][z][b] = s->bin[b].held[z] / inw_zone_volume(&s->sol.m, z);
 	double error = step_sizes(s, t, m, dt, joined);
 	for (int z = 0; z < m->zones; z++) {
 		double total = 0;

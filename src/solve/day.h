@@ -60,6 +60,8 @@ int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const struc
 /* One accepted step, or at an event the change itself, in no time: the state before and after it can both be seen.
  * 1 while the day goes on, 0 at its end, -1 when no step can be made. */
 int inw_day_step(struct inw_day_sim *s) __attribute__((warn_unused_result));
+/* m3 of a zone: 0 the box, 1.. the rooms. */
+double inw_zone_volume(const struct inw_model *m, int zone);
 /* What machine, plate, heater and blower draw at this instant. */
 double inw_electric_W(const struct inw_solution *sol);
 

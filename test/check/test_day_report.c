@@ -235,6 +235,9 @@ static void words(void)
 	CHECK(v.word == INW_MISSES);
 	struct recorder c = {.verdicts = 2, .verdict = {{.word = INW_STATED}, {.word = INW_MEETS}}};
 	CHECK(worst_word(&c) == INW_MEETS);
+	c.cut = true; /* more verdicts than fit: no pass */
+	CHECK(worst_word(&c) == INW_CANNOT_TELL);
+	c.cut = false;
 	c.verdict[0].word = INW_CANNOT_TELL;
 	CHECK(worst_word(&c) == INW_CANNOT_TELL);
 	c.verdict[1].word = INW_MISSES;
