@@ -150,13 +150,15 @@ static double harm_of(struct search *t, const struct knob *k, inw_q q, double at
 	return harm;
 }
 
-/* The margin at the bad end of the range that the measure has with the knob at `to`: other inputs may matter there. */
-static double margin_of_range(struct search *t, const struct knob *k, double to)
+/* How far, in the measure's scale, the range that it has with the knob at `to` reaches past its limit: positive upwards,
+ * negative downwards, 0 where all of it is good. Other inputs may matter there. */
+static double past_limit(struct search *t, const struct knob *k, double to)
 {
 	struct inw_study *s = t->s;
 	const struct inw_measure *m = &s->measures.m[t->i];
 	double at = value_at(t, k, to), sum = 0;
-	int sign = m->sense == INW_AT_MOST || (m->sense == INW_WITHIN && m->limit_high - at < at - m->limit) ? 1 : -1;
+	bool up = m->sense == INW_AT_MOST || (m->sense == INW_WITHIN && m->limit_high - at < at - m->limit);
+	int sign = up ? 1 : -1;
 
 	t->near = t->c;
 	for (inw_q q = 0; q < (inw_q)s->d->quantities; q++) {
@@ -166,28 +168,25 @@ static double margin_of_range(struct search *t, const struct knob *k, double to)
 		sum += harm * harm;
 	}
 	inw_study_good(s);
-	return inw_measure_margin(m, inw_study_moved(s, t->i, at, sign * sqrt(sum)));
+	double end = inw_study_moved(s, t->i, at, sign * sqrt(sum));
+	if (inw_measure_margin(m, end) >= 0)
+		return 0;
+	return inw_study_apart(s, t->i, end, up && m->sense == INW_WITHIN ? m->limit_high : m->limit);
 }
 
 /* Found at the bad end as it is now, then held against the range as it is there, which may reach farther; a second aim goes
  * that much farther. NaN when that does not do. */
 static double find_surely(struct search *t, const struct knob *k, double end)
 {
-	const struct inw_measure *m = &t->s->measures.m[t->i];
-
 	for (int tries = 0; tries < 2 && isfinite(t->farther); tries++) {
 		double to = find_in_all(t, k, end, margin_at_bad_end);
 		if (isnan(to))
 			return NAN;
 		(void)least_margin(t, k, to, margin_at); /* a check will judge the range of that state */
-		double left = margin_of_range(t, k, to);
-		if (left >= 0)
+		double past = past_limit(t, k, to);
+		if (past == 0)
 			return to;
-		double edge = m->sense == INW_AT_LEAST || (m->sense == INW_WITHIN && t->farther < 0) ? m->limit : m->sense == INW_AT_MOST ? m->limit : m->limit_high;
-		double beyond = inw_study_apart(t->s, t->i, m->sense == INW_AT_LEAST ? edge + left : edge - left, edge);
-		if (m->sense == INW_WITHIN && t->farther < 0)
-			beyond = -fabs(beyond);
-		t->farther += 1.3 * beyond;
+		t->farther += 1.3 * past; /* not all of what is asked for arrives; NAN, where an end has no answer, ends the search */
 	}
 	return NAN;
 }

@@ -187,14 +187,13 @@ static double particle_emission(const struct inw_day_sim *s, int bin)
 static void carry_over(struct inw_solution *sol, const struct inw_slots *old, const double *y)
 {
 	const int *from = (const int *)old, *to = (const int *)&sol->s;
-	double T = y[old->T_box], P = y[old->p_box], fresh[INW_MAX_UNKNOWNS];
+	double T = y[old->T_box], fresh[INW_MAX_UNKNOWNS];
 
 	inw_model_guess(&sol->m, &sol->s, fresh);
 	memcpy(sol->y, fresh, sizeof(double) * (size_t)sol->s.n);
 	for (size_t i = 0; i < sizeof *old / sizeof(int) - 1; i++) /* all but the count */
 		if (to[i] >= 0)
 			sol->y[to[i]] = from[i] >= 0 ? y[from[i]] : fresh[to[i]] > 100 ? T : fresh[to[i]];
-	(void)P;
 }
 
 static void set_thermostats(struct inw_day_sim *s)

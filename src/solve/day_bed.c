@@ -86,15 +86,3 @@ int inw_day_beds_step(struct inw_day_beds *b, const struct inw_bed_flow *f, doub
 			return -1;
 	return 0;
 }
-
-double inw_day_beds_held_kg(const struct inw_day_beds *b, const struct inw_design *d, const double *x, int slot)
-{
-	double sum = 0;
-
-	for (int k = 0; k < b->beds; k++) {
-		double per_cell = x[d->cleaner.stage[b->bed[k].stage].bed.mass] / INW_BED_CELLS;
-		for (int c = 0; c < INW_BED_CELLS; c++)
-			sum += per_cell * b->bed[k].q[c * b->held + slot];
-	}
-	return sum;
-}

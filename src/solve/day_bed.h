@@ -30,6 +30,5 @@ struct inw_bed_flow { const struct inw_solution *sol; const struct inw_design *d
 int inw_day_beds_start(struct inw_day_beds *b, const struct inw_design *d, const int *substance, int gases) __attribute__((warn_unused_result));
 /* `rate`: kg/s of each held substance into the first bed; on return what leaves the last. 0, or -1 when a bed has no answer. */
 int inw_day_beds_step(struct inw_day_beds *b, const struct inw_bed_flow *f, double *rate) __attribute__((warn_unused_result));
-double inw_day_beds_held_kg(const struct inw_day_beds *b, const struct inw_design *d, const double *x, int slot);
 
 #endif
