@@ -51,15 +51,15 @@ static void name_column(struct recorder *c, size_t at, enum inw_dim dim, const c
 
 static int name_columns(struct recorder *c)
 {
-	c->columns = FIXED_COLUMNS + (size_t)(c->s->gases + 1) * (c->d->rooms + 1);
+	c->columns = FIXED_COLUMNS + (size_t)(c->s->gas.count + 1) * (c->d->rooms + 1);
 	c->name = inw_arena_alloc(c->arena, sizeof *c->name * c->columns);
 	c->dim = inw_arena_alloc(c->arena, sizeof *c->dim * c->columns);
 	if (!c->name || !c->dim)
 		return -1;
 	for (size_t i = 0; i < FIXED_COLUMNS; i++)
 		name_column(c, i, fixed[i].dim, fixed[i].name);
-	for (int g = -1; g < c->s->gases; g++) {
-		const char *what = g < 0 ? NULL : c->d->catalog.substance[c->s->substance[g]].name;
+	for (int g = -1; g < c->s->gas.count; g++) {
+		const char *what = g < 0 ? NULL : c->d->catalog.substance[c->s->gas.substance[g]].name;
 		enum inw_dim dim = g < 0 ? INW_DIM_NUMBER_CONCENTRATION : INW_DIM_CONCENTRATION;
 		name_column(c, gas_column(c, g, 0), dim, g < 0 ? "particles.box" : inw_arena_printf(c->arena, "gases[%s].box", what));
 		for (size_t r = 0; r < c->d->rooms; r++)
@@ -155,8 +155,8 @@ static int record(struct recorder *c)
 		for (int b = 0; b < s->bins; b++)
 			number += s->bin[b].held[z];
 		v[gas_column(c, -1, z)] = fmax(number, 0) / inw_zone_volume(&sol->m, z); /* implicit steps round to just below nothing */
-		for (int g = 0; g < s->gases; g++)
-			v[gas_column(c, g, z)] = s->gas[g].held[z] / inw_zone_volume(&sol->m, z);
+		for (int g = 0; g < s->gas.count; g++)
+			v[gas_column(c, g, z)] = s->gas.account[g].held[z] / inw_zone_volume(&sol->m, z);
 	}
 	return 0;
 }
@@ -374,8 +374,8 @@ static void judge_gases(struct recorder *c, const struct inw_person *p, const st
 	bool any = false;
 
 	begin_pieces(c, v);
-	for (int g = 0; g < c->s->gases; g++) {
-		double L = limit_for(&c->d->catalog.substance[c->s->substance[g]], span->kind, &x);
+	for (int g = 0; g < c->s->gas.count; g++) {
+		double L = limit_for(&c->d->catalog.substance[c->s->gas.substance[g]], span->kind, &x);
 		if (isnan(L))
 			continue;
 		any = true;
@@ -472,7 +472,7 @@ static bool gives_off(const struct recorder *c, int job, int gas)
 	const struct inw_material *m = &c->d->catalog.material[c->d->job[job].material];
 
 	for (size_t i = 0; i < m->gas_count; i++)
-		if (gas < 0 || m->gases[i].substance == c->s->substance[gas])
+		if (gas < 0 || m->gases[i].substance == c->s->gas.substance[gas])
 			return true;
 	return gas < 0;
 }
@@ -499,7 +499,7 @@ static enum clearing cleared_after(const struct recorder *c, const double *t, co
 	size_t i = stop->row;
 
 	*wait = 0;
-	for (int g = -1; g < c->s->gases; g++) {
+	for (int g = -1; g < c->s->gas.count; g++) {
 		size_t at = gas_column(c, g, 0), in_room = gas_column(c, g, room), k = i;
 		double goal = goal_of(c, stop, g);
 		for (; k < c->rows; k++) {
@@ -608,9 +608,9 @@ static void judge_totals(struct recorder *c)
 	if (r)
 		r->value = r->low = r->high = c->s->energy;
 	double emitted = 0, kept = 0;
-	for (int g = 0; g < c->s->gases; g++) {
-		emitted += c->s->gas[g].emitted;
-		kept += c->s->gas[g].kept;
+	for (int g = 0; g < c->s->gas.count; g++) {
+		emitted += c->s->gas.account[g].emitted;
+		kept += c->s->gas.account[g].kept;
 	}
 	r = add(c, "day_gas_emitted", "Gas given off in the day", INW_DIM_MASS);
 	if (r)
@@ -695,8 +695,8 @@ static double closure(const struct inw_day_sim *s)
 {
 	double worst = 0;
 
-	for (int i = 0; i < s->gases + s->bins; i++) {
-		const struct inw_account *a = i < s->gases ? &s->gas[i] : &s->bin[i - s->gases];
+	for (int i = 0; i < s->gas.count + s->bins; i++) {
+		const struct inw_account *a = i < s->gas.count ? &s->gas.account[i] : &s->bin[i - s->gas.count];
 		double held = 0;
 		for (int z = 0; z <= s->sol.m.rooms; z++)
 			held += a->held[z];

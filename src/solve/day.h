@@ -15,13 +15,10 @@
 #include "model/bins.h"
 #include "physics/fibre.h"
 #include "solve/day_bed.h"
+#include "solve/gases.h"
 #include "solve/outcome.h"
-#include "solve/transport.h"
 
 enum { INW_MAX_EVENTS = 1024, INW_MAX_JOBS_SIZED = 32 };
-
-/* What one substance, or one size of particle, has come to. kg or particles. */
-struct inw_account { double emitted, held[INW_MAX_ZONES], kept, outdoors, merged /* lost to (less: won from) other sizes by meeting */, peak /* most that one zone ever held */; };
 
 struct inw_day_sim {
 	const struct inw_design *d;
@@ -35,9 +32,8 @@ struct inw_day_sim {
 	double job_began;                      /* the running job's start, s since the day's start */
 	double ended[INW_MAX_JOBS_SIZED];      /* when each job's last run within the day ended; NAN before that */
 	bool door_open;
-	struct inw_account gas[INW_MAX_GASES]; int substance[INW_MAX_GASES]; int gases;
+	struct inw_gases gas;
 	double pass[INW_MAX_GASES];            /* share let through by what the carbon does not hold */
-	struct inw_day_beds carbon;
 	struct inw_account bin[INW_MAX_BINS]; int bins;
 	struct inw_bins grid;
 	double bin_pass[INW_MAX_BINS], bin_wall_m3s[INW_MAX_BINS];
@@ -60,8 +56,6 @@ int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const struc
 /* One accepted step, or at an event the change itself, in no time: the state before and after it can both be seen.
  * 1 while the day goes on, 0 at its end, -1 when no step can be made. */
 int inw_day_step(struct inw_day_sim *s) __attribute__((warn_unused_result));
-/* m3 of a zone: 0 the box, 1.. the rooms. */
-double inw_zone_volume(const struct inw_model *m, int zone);
 /* What machine, plate, heater and blower draw at this instant. */
 double inw_electric_W(const struct inw_solution *sol);
 

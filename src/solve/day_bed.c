@@ -51,9 +51,10 @@ static void sorbent_now(struct inw_sorbent *out, const struct inw_day_beds *b, c
 }
 
 /* One bed over one step: `rate` kg/s of each substance into it, and out of it on return. 0, or -1. */
-static int through_bed(struct inw_day_beds *b, struct inw_day_bed *bed, const struct inw_bed_flow *f, double *rate)
+static int through_bed(struct inw_day_beds *b, int k, const struct inw_bed_flow *f, double *rate)
 {
-	struct inw_bed_now n = inw_bed_now(f->sol, f->d, f->x, bed->stage);
+	struct inw_day_bed *bed = &b->bed[k];
+	struct inw_bed_now n = f->now[k];
 	struct inw_sorbent sorbent;
 	double inlet[INW_PORES_MOST], out_kg[INW_PORES_MOST];
 	bool flows = n.q > 1e-7; /* m3/s: a hundredth of a litre a minute counts as rest */
@@ -82,7 +83,7 @@ static int through_bed(struct inw_day_beds *b, struct inw_day_bed *bed, const st
 int inw_day_beds_step(struct inw_day_beds *b, const struct inw_bed_flow *f, double *rate)
 {
 	for (int k = 0; k < b->beds; k++)
-		if (through_bed(b, &b->bed[k], f, rate))
+		if (through_bed(b, k, f, rate))
 			return -1;
 	return 0;
 }

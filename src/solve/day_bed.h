@@ -23,8 +23,8 @@ struct inw_day_beds {
 	double work[INW_BED_WORK];
 };
 
-/* The flows of one step. */
-struct inw_bed_flow { const struct inw_solution *sol; const struct inw_design *d; const struct inw_values *x; double dt; };
+/* What passes the beds in one step; `now` by bed. */
+struct inw_bed_flow { const struct inw_bed_now *now; const struct inw_design *d; const struct inw_values *x; double dt; };
 
 /* All carbon fresh; at most INW_MAX_GASES gases. 0, or -1 when there are more than INW_DAY_BEDS beds. */
 int inw_day_beds_start(struct inw_day_beds *b, const struct inw_design *d, const int *substance, int gases) __attribute__((warn_unused_result));

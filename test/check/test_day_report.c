@@ -94,7 +94,7 @@ static double numbers[MOST * COLUMNS], values[8];
 /* A run of rows every `every` seconds: first room 2, second room 5. */
 static struct recorder run_of(const struct inw_design *d, double clock, double every, size_t rows)
 {
-	sim = (struct inw_day_sim){.d = d, .given = values, .clock = clock, .gases = 1};
+	sim = (struct inw_day_sim){.d = d, .given = values, .clock = clock, .gas.count = 1};
 	memset(numbers, 0, sizeof numbers);
 	struct recorder c = {.d = d, .s = &sim, .row = numbers, .rows = rows, .columns = COLUMNS};
 	for (size_t i = 0; i < rows; i++) {

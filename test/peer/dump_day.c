@@ -106,9 +106,9 @@ static void row(void)
 	number("m_clean", slot(sol, s->m_clean), ", ");
 	number("heater_W", sol->f.heater_W, ", ");
 	array("T", T, 4 + 2 * INW_FACES + sol->m.rooms, ", \"gas\": [");
-	for (int g = 0; g < sim.gases; g++) {
+	for (int g = 0; g < sim.gas.count; g++) {
 		printf("%s{", g ? ", " : "");
-		array("held", sim.gas[g].held, 1 + sol->m.rooms, "}");
+		array("held", sim.gas.account[g].held, 1 + sol->m.rooms, "}");
 	}
 	printf("], \"particles\": [");
 	for (int b = 0; b < sim.bins; b++) {
@@ -127,8 +127,8 @@ static int run(const struct inw_design *d, const double *x, double *now, const s
 		return -1;
 	}
 	printf("\"substances_of\": [");
-	for (int g = 0; g < sim.gases; g++)
-		printf("%s%d", g ? ", " : "", sim.substance[g]);
+	for (int g = 0; g < sim.gas.count; g++)
+		printf("%s%d", g ? ", " : "", sim.gas.substance[g]);
 	printf("], ");
 	array("diameters", sim.grid.diameter_m, sim.bins, ", ");
 	array("edges", sim.grid.edge_m, sim.bins + 1, ",\n\"rows\": [\n");

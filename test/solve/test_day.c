@@ -163,7 +163,7 @@ static void events(void)
 	CHECK_ABS(s.job, 0, 0, "the job began at 22:00");
 	CHECK_ABS(s.job_began, -5 * H, 1e-6, "22:00 is five hours before 03:00");
 	to_end();
-	CHECK_REL(s.gas[0].emitted, 4 * 1e-6, 1e-12, "4 h of 1 mg/h");
+	CHECK_REL(s.gas.account[0].emitted, 4 * 1e-6, 1e-12, "4 h of 1 mg/h");
 	inw_design_free(d);
 }
 
@@ -228,10 +228,10 @@ static void same_as_steady(const struct parts *p, const char *what)
 		/* What carbon does not hold: the same equations. What it holds has filled a little of it in 150 h, and its cells
 		 * let a little more by than exp(-k V/Q): some more, under a thousandth. */
 		double tight = out.gas[g].weak ? 1e-6 : 1e-3;
-		CHECK_REL(s.gas[g].held[0] / box_volume(), out.gas[g].box_kgm3, tight, "inw_outcome");
-		CHECK(s.gas[g].held[0] / box_volume() >= out.gas[g].box_kgm3 * (1 - 1e-6));
+		CHECK_REL(s.gas.account[g].held[0] / box_volume(), out.gas[g].box_kgm3, tight, "inw_outcome");
+		CHECK(s.gas.account[g].held[0] / box_volume() >= out.gas[g].box_kgm3 * (1 - 1e-6));
 		for (int i = 0; i < a->m.rooms; i++)
-			CHECK_ABS(s.gas[g].held[1 + i] / a->m.room[i].volume, out.gas[g].room_kgm3[i], tight * out.gas[g].room_kgm3[i] + 1e-30, "inw_outcome");
+			CHECK_ABS(s.gas.account[g].held[1 + i] / a->m.room[i].volume, out.gas[g].room_kgm3[i], tight * out.gas[g].room_kgm3[i] + 1e-30, "inw_outcome");
 	}
 	inw_design_free(d);
 }
@@ -298,9 +298,9 @@ static void accounts(void)
 	if (!d)
 		return;
 	to_end();
-	CHECK(s.gases > 1);
-	for (int g = 0; g < s.gases; g++) {
-		const struct inw_account *a = &s.gas[g];
+	CHECK(s.gas.count > 1);
+	for (int g = 0; g < s.gas.count; g++) {
+		const struct inw_account *a = &s.gas.account[g];
 		CHECK(a->emitted > 0);
 		CHECK_ABS((a->emitted - held(a) - a->kept - a->outdoors) / a->emitted, 0, 1e-12, "conservation of matter, Y1");
 		CHECK(a->kept >= 0 && a->outdoors > 0);
@@ -581,7 +581,7 @@ static void open_door(void)
 		return;
 	go_to(2 * H);
 	CHECK(s.door_open && s.sol.m.gaps == 1);
-	double T = T_box(), Tr = 293.15, rho = inw_zone_density(&s.sol, 0), held_before = s.gas[0].held[0];
+	double T = T_box(), Tr = 293.15, rho = inw_zone_density(&s.sol, 0), held_before = s.gas.account[0].held[0];
 	double Q = 0.6 / 3 * 0.4 * sqrt(9.80665 * 0.4 * 0.4 * 0.4 * (T - Tr) / (0.5 * (T + Tr)));
 	CHECK_ABS(T - 273.15, 50, 0.03, "the target of the file");
 	/* volumes differ by the two densities, 9 % here; the formula takes one */
@@ -589,7 +589,7 @@ static void open_door(void)
 	CHECK_REL(s.sol.f.gap_in[0], s.sol.f.gap_out[0], 1e-6, "what leaves comes in: sealed otherwise, at rest");
 	go_to(2 * H + 300);
 	/* 0.15 m3 at some 10 L/s: five minutes clear it */
-	CHECK(s.gas[0].held[0] < 0.1 * held_before);
+	CHECK(s.gas.account[0].held[0] < 0.1 * held_before);
 	CHECK(!s.door_open);
 	inw_design_free(d);
 }
@@ -614,11 +614,11 @@ static void purge_table(void)
 	go_to(3 * H);
 	n = flow_through();
 	CHECK_ABS(s.sol.f.gap_out[0], 0, 1e-15, "all air goes the one way");
-	double M0 = was = s.gas[0].held[0];
+	double M0 = was = s.gas.account[0].held[0];
 	CHECK_REL(M0, 1e-6 / 3600 / n, 1e-4, "steady: source over flow");
 	t_was = s.t;
 	while (k < 3 && step()) {
-		double M = s.gas[0].held[0];
+		double M = s.gas.account[0].held[0];
 		while (k < 3 && M < left[k] * M0) {
 			double t = t_was + (s.t - t_was) * log(was / (left[k] * M0)) / log(was / M); /* straight in ln M */
 			CHECK_ABS((t - 3 * H) * n * 60, minutes[k], 0.51, "CDC 2003, appendix B, table B.1: rounded to minutes");
@@ -650,10 +650,10 @@ static void garage(void)
 	go_to(20 * 60.0);
 	double G = 1e-6 / 3600, parts = 0.0024 / G; /* scaled to the book's source: one volume of gas for one of our kilograms */
 	/* 2 s pass until a box of 8 L hands on what it gets: 0.2 % of 20 min */
-	CHECK_REL(s.gas[0].held[1] / 5400 * parts, 4.535e-4, 3e-3, "Douglas, example 25.11");
+	CHECK_REL(s.gas.account[0].held[1] / 5400 * parts, 4.535e-4, 3e-3, "Douglas, example 25.11");
 	double n = 1 / H, f = s.sol.y[s.sol.s.m_exhaust] / (inw_zone_density(&s.sol, 0) * box_volume()), t = 1200;
 	double room = G / n * (1 - exp(-n * t)) - G / (f - n) * (exp(-n * t) - exp(-f * t)); /* two bodies in a row, less 1e-5 that comes back */
-	CHECK_REL(s.gas[0].held[1], room, 1e-4, "two well mixed bodies in a row");
+	CHECK_REL(s.gas.account[0].held[1], room, 1e-4, "two well mixed bodies in a row");
 	inw_design_free(d);
 }
 
@@ -680,10 +680,10 @@ static void room_with_source(void)
 	if (!d)
 		return;
 	go_to(tb * 60);
-	double C = s.gas[0].held[1] / V * 1e6, was = C, t_was = s.t, found = NAN; /* mg/m3 */
+	double C = s.gas.account[0].held[1] / V * 1e6, was = C, t_was = s.t, found = NAN; /* mg/m3 */
 	CHECK_REL(C, 75, 2e-3, "the burst was made for it");
 	while (isnan(found) && step()) {
-		C = s.gas[0].held[1] / V * 1e6;
+		C = s.gas.account[0].held[1] / V * 1e6;
 		if (C <= 10.7)
 			found = t_was + (s.t - t_was) * (was - 10.7) / (was - C);
 		was = C;
@@ -722,11 +722,11 @@ static void two_rooms(void)
 	       e = -(ba + m->room[1].exchange_kgs + s.sol.f.leak_out[1]) / air[1];
 	double root = sqrt(0.25 * (a - e) * (a - e) + b * c), l1 = 0.5 * (a + e) + root, l2 = 0.5 * (a + e) - root;
 	/* M = k1 (b, l1 - a) e^(l1 t) + k2 (b, l2 - a) e^(l2 t) */
-	double t0 = s.t, x = s.gas[0].held[0] + s.gas[0].held[1], y = s.gas[0].held[2], k2 = (y * b - x * (l1 - a)) / (b * (l2 - l1)), k1 = x / b - k2;
+	double t0 = s.t, x = s.gas.account[0].held[0] + s.gas.account[0].held[1], y = s.gas.account[0].held[2], k2 = (y * b - x * (l1 - a)) / (b * (l2 - l1)), k1 = x / b - k2;
 	double worst = 0;
 	while (step()) {
 		double t = s.t - t0, X = b * (k1 * exp(l1 * t) + k2 * exp(l2 * t)), Y = k1 * (l1 - a) * exp(l1 * t) + k2 * (l2 - a) * exp(l2 * t);
-		worst = fmax(worst, fmax(fabs((s.gas[0].held[0] + s.gas[0].held[1]) / X - 1), fabs(s.gas[0].held[2] / Y - 1)));
+		worst = fmax(worst, fmax(fabs((s.gas.account[0].held[0] + s.gas.account[0].held[1]) / X - 1), fabs(s.gas.account[0].held[2] / Y - 1)));
 	}
 	/* the box lags behind its room by 2 s of a decay of 1 h: its own 8 L of 21 m3 are out of step by 4e-4 x 1e-3 */
 	CHECK_ABS(worst, 0, 2e-3, "two bodies, eigenvalues in closed form");
@@ -745,22 +745,22 @@ static void burst_and_afterglow(void)
 		return;
 	double rate = 100e-6 * 10 / 1000 / H; /* kg/s of 10 g/h */
 	go_to(1 * H);
-	CHECK_ABS(s.gas[0].emitted, 0, 0, "nothing before");
+	CHECK_ABS(s.gas.account[0].emitted, 0, 0, "nothing before");
 	go_to(1 * H + 360);
-	CHECK_REL(s.gas[0].emitted, 3 * rate * 360, 1e-12, "burst of 6 min at three times");
+	CHECK_REL(s.gas.account[0].emitted, 3 * rate * 360, 1e-12, "burst of 6 min at three times");
 	double number = 0;
 	for (int b = 0; b < s.bins; b++)
 		number += s.bin[b].emitted;
 	CHECK_REL(number, 5e12 * 0.01 / H * 360, 1e-9, "burst at five times"); /* 1e9 per g */
 	go_to(3 * H);
 	double job = rate * (3 * 360 + 2 * H - 360);
-	CHECK_REL(s.gas[0].emitted, job, 1e-12, "then the plain rate");
+	CHECK_REL(s.gas.account[0].emitted, job, 1e-12, "then the plain rate");
 	double worst = 0;
 	while (step())
 		if (s.t > 3 * H)
-			worst = fmax(worst, fabs((s.gas[0].emitted - job) / (rate * 0.25 * 1200 * (1 - exp(-(s.t - 3 * H) / 1200))) - 1));
+			worst = fmax(worst, fabs((s.gas.account[0].emitted - job) / (rate * 0.25 * 1200 * (1 - exp(-(s.t - 3 * H) / 1200))) - 1));
 	CHECK_ABS(worst, 0, 2e-3, "integral of an exponential");
-	CHECK_REL(s.gas[0].emitted - job, rate * 0.25 * 1200, 1e-3, "share x rate x time constant");
+	CHECK_REL(s.gas.account[0].emitted - job, rate * 0.25 * 1200, 1e-3, "share x rate x time constant");
 	inw_design_free(d);
 }
 
@@ -876,7 +876,7 @@ static struct sample at_half_hour(const struct parts *p, double tolerance, int w
 	double number = 0;
 	for (int b = 0; b < s.bins; b++)
 		number += s.bin[b].held[0];
-	r.value = what == 0 ? T_box() : what == 1 ? s.gas[0].held[0] : number;
+	r.value = what == 0 ? T_box() : what == 1 ? s.gas.account[0].held[0] : number;
 	inw_design_free(d);
 	return r;
 }
@@ -934,7 +934,7 @@ static void exposures(void)
 			double t = s.t, now[4] = {0};
 			more = step();
 			for (int z = 0; z < 2; z++) {
-				now[z] = s.gas[0].held[1 + z];
+				now[z] = s.gas.account[0].held[1 + z];
 				for (int b = 0; b < s.bins; b++)
 					now[2 + z] += s.bin[b].held[1 + z];
 				gas[z] += 0.5 * (was[z] + now[z]) * (s.t - t);
