@@ -260,6 +260,7 @@ struct inw_job {
 	int material;
 	inw_q rate;                /* kg/s of material */
 	inw_q duration, start;     /* s; clock */
+	unsigned char days;        /* on which it starts: bit 0 Monday .. bit 6 Sunday */
 	inw_q plate;               /* opt K */
 	inw_q chamber_low, chamber_high; /* opt */
 	struct inw_place place;
@@ -288,11 +289,14 @@ struct inw_require {
 	inw_q bed_T;               /* K, at most */
 };
 
+enum { INW_EVERY_DAY = 0x7f };
+
 /* What happens in a day beside the jobs. */
 enum inw_doing_kind { INW_DO_DOOR /* the box's door stands open */, INW_DO_FLAP, INW_DO_SPEED, INW_DO_WINDOW /* a doorway's width */, INW_DO_HEATER /* target */ };
 struct inw_doing {
 	enum inw_doing_kind kind;
 	inw_q at;                  /* clock */
+	unsigned char days;        /* on which it is done, as of a job */
 	inw_q lasts;               /* opt, s: then back to what it was; without it the change stays */
 	inw_q to;                  /* new value: position, speed, width, temperature; INW_NONE for the door */
 	int doorway;               /* INW_DO_WINDOW: which */
@@ -301,6 +305,7 @@ struct inw_doing {
 struct inw_weather { inw_q at, T; };
 struct inw_day {
 	inw_q start, span;         /* clock; s */
+	int weekday;               /* on which it starts: 0 Monday .. 6 Sunday */
 	struct inw_weather *weather; size_t weathers; /* outdoor temperature through the day, straight lines between; none: constant */
 	struct inw_doing *doing; size_t doings;
 };

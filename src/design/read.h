@@ -47,5 +47,8 @@ int inw_room_index(struct inw_reader *r, const struct inw_node *n, bool outdoors
 void inw_read_leak(struct inw_reader *r, const struct inw_node *map, const char *path, const char *defaults, inw_q *C,
 		   inw_q *n);
 extern const char *const inw_face_words[INW_FACES];
+extern const char *const inw_weekday_words[7];
+/* The key `days` of a mapping: a list of weekdays; every day without it. Bit 0 is Monday. */
+unsigned char inw_read_days(struct inw_reader *r, const struct inw_node *map, const char *path);
 
 #endif

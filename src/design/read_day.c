@@ -14,10 +14,48 @@ static const struct inw_bounds lasts_range = { 0, 31 * 86400.0, true, "more than
 static const struct inw_field day_fields[] = {
 	INW_Q("start", struct inw_day, start, CLOCK, .fallback = "day.start"),
 	INW_Q("span", struct inw_day, span, TIME, .fallback = "day.span", .bounds = &span_range),
+	INW_CHOICE("weekday", struct inw_day, weekday, inw_weekday_words),
 	INW_LIST("outdoor", MOST_WEATHERS, INW_OPTIONAL),
 	INW_LIST("doings", MOST_DOINGS, INW_OPTIONAL),
 };
 static const struct inw_schema day_schema = INW_SCHEMA("day", day_fields);
+
+/* ---- weekdays ---- */
+
+const char *const inw_weekday_words[7] = { "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday" };
+
+/* The whole word or its first three letters; 7 for none. */
+static int weekday(const struct inw_node *n)
+{
+	int k = 0;
+
+	while (n->kind == INW_NODE_SCALAR && k < 7 && strcmp(n->text, inw_weekday_words[k]) != 0 &&
+	       !(n->length == 3 && strncmp(n->text, inw_weekday_words[k], 3) == 0))
+		k++;
+	return n->kind == INW_NODE_SCALAR ? k : 7;
+}
+
+unsigned char inw_read_days(struct inw_reader *r, const struct inw_node *map, const char *path)
+{
+	const struct inw_node *list = inw_list_at(map, "days");
+	unsigned days = 0;
+
+	if (!list)
+		return INW_EVERY_DAY;
+	if (!list->count)
+		inw_fault(r, list, "%s.days names no day: leave it out for every day", path);
+	for (size_t i = 0; i < list->count && i < 7; i++) {
+		int k = weekday(list->item[i]);
+
+		if (k < 7)
+			days |= 1u << k;
+		else if (list->item[i]->kind == INW_NODE_SCALAR)
+			inw_fault_word(r, list->item[i], "unknown weekday", inw_weekday_words, 7);
+		else
+			inw_fault(r, list->item[i], "%s.days must be a list of weekdays, such as [monday, thursday]", path);
+	}
+	return (unsigned char)days;
+}
 
 /* ---- weather ---- */
 
@@ -63,6 +101,7 @@ static const char *const kind_words[] = { "door", "flap", "speed", "window", "he
 
 static const struct inw_field doing_fields[] = {
 	INW_Q("at", struct inw_doing, at, CLOCK, INW_NEEDED),
+	INW_LIST("days", 7, INW_OPTIONAL),
 	INW_Q("for", struct inw_doing, lasts, TIME, .bounds = &lasts_range),
 	INW_ANY("door", INW_OPTIONAL),
 	INW_ANY("flap", INW_OPTIONAL),
@@ -184,7 +223,7 @@ static void check_reached(struct inw_reader *r, const char *path, const struct i
 	const struct inw_day *day = &r->d->day;
 	double after = fmod(inw_best(r, out->at) - inw_best(r, day->start) + 86400, 86400);
 
-	if (after >= inw_best(r, day->span))
+	if (out->days == INW_EVERY_DAY && after >= inw_best(r, day->span)) /* on some days only: `inward life` follows a week */
 		inw_warn_q(r, out->at, "%s is at %s, which 'day' (%s from %s) does not reach: it never happens", path,
 			   inw_shown(r, out->at), inw_shown(r, day->span), inw_shown(r, day->start));
 }
@@ -197,6 +236,7 @@ static void read_doing(struct inw_reader *r, const struct inw_node *map, size_t 
 	out->at = out->lasts = out->to = INW_NONE;
 	out->doorway = -1;
 	out->place = (struct inw_place){ map->line, map->column };
+	out->days = inw_read_days(r, map, path);
 	inw_schema_walk(r, map, &doing_schema, path, out);
 	if (map->kind != INW_NODE_MAP)
 		return;

@@ -13,6 +13,7 @@ static const struct inw_bounds duration_range = { 0, 31 * 86400.0, true, "more t
 static const struct inw_field job_fields[] = {
 	INW_ANY("name", INW_NEEDED),
 	INW_ANY("material", INW_NEEDED), INW_MAP("chamber", INW_OPTIONAL),
+	INW_LIST("days", 7, INW_OPTIONAL),
 	INW_Q("rate", struct inw_job, rate, MASS_RATE, INW_NEEDED, .bounds = &rate_range),
 	INW_Q("start", struct inw_job, start, CLOCK, .fallback = "jobs.start"),
 	INW_Q("duration", struct inw_job, duration, TIME, INW_NEEDED, .bounds = &duration_range),
@@ -60,6 +61,7 @@ static void read_job(struct inw_reader *r, const struct inw_node *map, const cha
 	inw_schema_walk(r, map, &job_schema, path, job);
 	job->name = name;
 	job->place = (struct inw_place){ map->line, map->column };
+	job->days = inw_read_days(r, map, path);
 	if (band)
 		inw_schema_walk(r, band, &band_schema, inw_say(r, "%s.chamber", path), job);
 	job->material = map->kind == INW_NODE_MAP

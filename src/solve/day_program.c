@@ -17,13 +17,29 @@ static double first_at(const struct inw_day_sim *s, double clock)
 	return t < 0 ? t + day_s : t;
 }
 
+/* Is t, s since the run's start, on one of these weekdays? */
+static bool is_day(const struct inw_day_sim *s, unsigned char days, double t)
+{
+	double midnights = floor((s->clock + t) / day_s + 1e-9) + s->d->day.weekday; /* t may be before the run's start */
+
+	return days >> (int)(midnights - 7 * floor(midnights / 7)) & 1;
+}
+
+/* The last time up to t, also before the run's start, that the clock shows `clock` on one of these weekdays. */
+static double last_at(const struct inw_day_sim *s, double clock, unsigned char days, double t)
+{
+	double first = first_at(s, clock), at = first + day_s * floor((t + 1e-9 - first) / day_s);
+
+	for (int k = 0; k < 7 && !is_day(s, days, at); k++)
+		at -= day_s;
+	return at;
+}
+
 /* Start of the job's run that covers t or was the last to begin, NAN when none has begun. */
 static double latest_start(const struct inw_day_sim *s, const struct inw_job *job)
 {
-	double at = first_at(s, s->given[job->start]) - day_s, long_enough = s->given[job->duration];
+	double at = last_at(s, s->given[job->start], job->days, s->t), long_enough = s->given[job->duration];
 
-	while (at + day_s <= s->t + 1e-9)
-		at += day_s;
 	/* a run that began before the day did still goes on into it */
 	return at >= 0 || at + long_enough > 0 ? at : NAN;
 }
@@ -35,8 +51,11 @@ void inw_day_find_job(struct inw_day_sim *s)
 
 	s->job = -1;
 	for (int j = 0; j < (int)s->d->jobs; j++) {
-		double at = latest_start(s, &s->d->job[j]), end = at + s->given[s->d->job[j].duration];
-		double run_before = end > s->t + 1e-9 ? end - day_s : end; /* while it runs, the run of the day before is the last to have ended */
+		const struct inw_job *job = &s->d->job[j];
+		double lasts = s->given[job->duration], start = last_at(s, s->given[job->start], job->days, s->t);
+		/* while it runs, the run before is the last to have ended */
+		double run_before = (start + lasts > s->t + 1e-9 ? last_at(s, s->given[job->start], job->days, start - 1) : start) + lasts;
+		double at = latest_start(s, job), end = at + lasts;
 		s->ended[j] = run_before > 0 ? run_before : NAN;           /* what ended before the day did is not in it */
 		if (isnan(at))
 			continue;
@@ -56,12 +75,10 @@ void inw_day_find_job(struct inw_day_sim *s)
 /* When the doing that is on now was done, NAN when it is not on. */
 static double doing_began(const struct inw_day_sim *s, const struct inw_doing *a)
 {
-	double at = first_at(s, s->given[a->at]);
+	double at = last_at(s, s->given[a->at], a->days, s->t);
 
-	if (at > s->t + 1e-9)
+	if (at < 0)
 		return NAN;
-	while (at + day_s <= s->t + 1e-9)
-		at += day_s;
 	return a->lasts < 0 || s->t + 1e-9 < at + s->given[a->lasts] ? at : NAN;
 }
 
@@ -185,9 +202,11 @@ static void add_event(struct inw_day_sim *s, double t)
 		s->event[s->events++] = t;
 }
 
-static void add_daily(struct inw_day_sim *s, double clock, double lasts)
+static void add_daily(struct inw_day_sim *s, double clock, double lasts, unsigned char days)
 {
-	for (double at = first_at(s, clock) - day_s; at < s->end; at += day_s) {
+	for (double at = first_at(s, clock) - 7 * day_s; at < s->end; at += day_s) { /* what began in the week before may end in the run */
+		if (!is_day(s, days, at))
+			continue;
 		add_event(s, at);
 		if (lasts > 0)
 			add_event(s, at + lasts);
@@ -210,18 +229,18 @@ void inw_day_list_events(struct inw_day_sim *s)
 
 	for (size_t j = 0; j < d->jobs; j++) {
 		const struct inw_material *m = &d->catalog.material[d->job[j].material];
-		add_daily(s, s->given[d->job[j].start], s->given[d->job[j].duration]);
+		add_daily(s, s->given[d->job[j].start], s->given[d->job[j].duration], d->job[j].days);
 		if (m->burst_time >= 0)
-			add_daily(s, s->given[d->job[j].start], s->given[m->burst_time]);
+			add_daily(s, s->given[d->job[j].start], s->given[m->burst_time], d->job[j].days);
 	}
 	for (size_t i = 0; i < d->day.doings; i++)
-		add_daily(s, s->given[d->day.doing[i].at], d->day.doing[i].lasts >= 0 ? s->given[d->day.doing[i].lasts] : 0);
+		add_daily(s, s->given[d->day.doing[i].at], d->day.doing[i].lasts >= 0 ? s->given[d->day.doing[i].lasts] : 0, d->day.doing[i].days);
 	for (size_t i = 0; i < d->persons; i++) /* what people breathe changes where they come and go: a row stands there */
 		for (size_t k = 0; k < d->person[i].stays; k++) {
-			add_daily(s, s->given[d->person[i].stay[k].from], 0);
-			add_daily(s, s->given[d->person[i].stay[k].to], 0);
+			add_daily(s, s->given[d->person[i].stay[k].from], 0, INW_EVERY_DAY);
+			add_daily(s, s->given[d->person[i].stay[k].to], 0, INW_EVERY_DAY);
 		}
 	for (size_t i = 0; i < d->day.weathers; i++)
-		add_daily(s, s->given[d->day.weather[i].at], 0);
+		add_daily(s, s->given[d->day.weather[i].at], 0, INW_EVERY_DAY);
 	sort(s->event, s->events);
 }
