@@ -10,6 +10,17 @@ no peer. ratio = peer / ours, so more than 1 means that ours is faster. Medians 
 The steady state (ours: bench_solve.c) has two peers, which solve the same equations with the laws of test/peer/peer.py:
   steady_cold, steady_warm                   peer_plain.py: all unknowns at once, as a plain SciPy script would have it
   steady_cold_reduced, steady_warm_reduced   peer_solve.py: most unknowns eliminated by hand first
+
+Days of a year's use of a bed (ours: bench_bed.c) have these, peer_bed.py's, of the same equations at an error no larger:
+  bed_day_1, bed_day_126, bed_day_250        the fastest found: LSODA, with a banded Jacobian written by hand or a full one
+  ..._differences                            LSODA that finds its banded Jacobian by differences, the plain way
+  ..._bdf                                    solve_ivp's own BDF, with the Jacobian's pattern given
+  ..._error                                  the two errors at the day's end, against steps without error
+  bed_2000h_days_estimated                   the mean of those three days for each of the 250: the peer has not run a year
+
+Lines of unit "exponent" say how cost grows: the power of cells, vapours, hours, particle sizes by least squares over five or
+six sizes, in processor time, each the best of several. day_cost_bins is a whole day's step, whose box and rooms do not
+grow; meeting_cost_bins is coagulation alone.
 """
 import pathlib
 import statistics
@@ -30,17 +41,23 @@ def values(command):
     return {row[0]: (float(row[1]), row[2]) for row in rows if len(row) == 3}
 
 
+def launched(times, *command):
+    """What `launch` says of each of so many runs of a command."""
+    done = subprocess.run([build / "bench/launch", str(times), *command], cwd=root, capture_output=True, text=True)
+    if done.returncode != 0:
+        sys.exit(f"{' '.join(map(str, command))} failed: {done.stderr}")
+    return [dict(field.split("=") for field in line.split()) for line in done.stdout.splitlines()]
+
+
 def whole_runs():
     """Start to finish of the command: what a person waits for, and what it takes of a small machine's memory."""
     out = {}
     for example in sorted(root.glob("examples/*.yaml")):
-        done = subprocess.run([build / "bench/launch", "11", build / "inward", "check", example], cwd=root,
-                              capture_output=True, text=True)
-        if done.returncode != 0:
-            sys.exit(f"inward check {example.name} failed: {done.stderr}")
-        rows = [dict(field.split("=") for field in line.split()) for line in done.stdout.splitlines()]
+        rows = launched(11, build / "inward", "check", example)
         out[f"check_wall[{example.stem}]"] = (statistics.median(float(r["wall_ms"]) for r in rows), "ms")
         out[f"check_memory[{example.stem}]"] = (float(rows[-1]["max_rss_KiB"]), "KiB")
+    # a year of the bed: 249 days and one more
+    out["bed_2000h_days_memory"] = (float(launched(1, build / "bench/bench_bed", "day", "249", "1e-3")[-1]["max_rss_KiB"]), "KiB")
     return out
 
 
@@ -57,10 +74,11 @@ ours |= whole_runs()
 peers = {}
 for script in sorted(here.glob("peer_*.py")):
     peers |= {without(name, "_plain"): found for name, found in values([sys.executable, script, build]).items()}
-for name in peers:  # a second peer of the same job of ours has a line of its own
-    same = without(name, "_reduced")
-    if same != name and same in ours:
-        ours[name] = ours[same]
+for name in peers:  # another peer of the same job of ours has a line of its own
+    for word in ("_reduced", "_differences", "_bdf", "_estimated"):
+        same = without(name, word)
+        if same != name and same in ours:
+            ours[name] = ours[same]
 for name, (value, unit) in ours.items():
     if name in peers:
         peer, peer_unit = peers[name]

@@ -96,6 +96,8 @@ enum inw_dim {
 	INW_DIM_MASS_PER_AREA, /* kg/m2 */
 	INW_DIM_HEAT_CAPACITY, /* J/K, from "8 kJ/K" */
 	INW_DIM_SPECIFIC_HEAT, /* J/(kg K) */
+	INW_DIM_PRICE_PER_MASS, /* money per kg, whatever the money, from "18 /kg" */
+	INW_DIM_PRICE_PER_ENERGY, /* money per J, from "0.3 /kWh" */
 	INW_DIM_COUNT
 };
 
@@ -319,6 +321,20 @@ struct inw_series {
 };
 struct inw_moment { double t; const char *what; }; /* something began or ended */
 
+/* What a bed of carbon holds along its depth, at some moments of a run. */
+struct inw_bed_profile {
+	const char *stage;              /* name of the stage */
+	double depth_m, carbon_kg;
+	size_t cells;                   /* slices of equal depth; the first is where the air enters */
+	const char *const *substance; size_t substances; /* names of the catalog, or "water" */
+	const double *t; size_t times;  /* s since the run's start, rising, start and end among them; evenly spaced over a day */
+	const double *loading;          /* kg per kg of carbon, [times][substances][cells] */
+	const double *full;             /* kg/kg, [substances]: what the carbon would hold in balance with the strongest air that
+	                                   came to it in the run (most kg of gases in a m3), all at once; NaN: none came */
+	const double *strongest;        /* kg/m3, [substances]: in that air, as it entered the first bed; NaN: none came */
+	double strongest_t;             /* when that was, s since the run's start; NaN: none came */
+};
+
 struct inw_day_options {
 	double tolerance;               /* of a step; 0: the default. Smaller is finer and slower */
 	void (*progress)(void *context, double share); /* 0..1, called now and then; NULL for none */
@@ -333,6 +349,7 @@ struct inw_day_report {
 	const struct inw_verdict *verdicts; size_t verdict_count; /* over the whole day, best-estimate inputs */
 	struct inw_series series;
 	const struct inw_moment *moments; size_t moment_count;
+	const struct inw_bed_profile *beds; size_t bed_count; /* in the order the air meets them; none: nothing of the day is held */
 	const char *const *notes; size_t note_count;
 	const char *const *cautions; size_t caution_count;
 	long steps;
@@ -354,6 +371,52 @@ char *inw_show_day_csv(const struct inw_day_report *r) INW_MUST_CHECK;
 /* The day over its hours, drawn into `path` (.svg, .pdf or .png by its ending). The file appears whole or not at all. */
 enum inw_status inw_show_day_picture(const struct inw_day_report *r, const char *path, enum inw_units units,
                                      struct inw_diags *diags) INW_MUST_CHECK;
+
+/* ---- months on the carbon ------------------------------------------------------------------------------------------ */
+
+/* A limit, and when the air behind the carbon first exceeds it. */
+struct inw_life_limit {
+	const char *kind;               /* "work_8h", "home_1h", ... */
+	double limit_kgm3, reached_s;   /* NaN: not while it was followed */
+};
+struct inw_life_gas {
+	const char *name, *title;
+	bool held;                      /* plain carbon holds it; else the rest is about what passes */
+	double given_off_kg;            /* by the machine in one pattern */
+	double on_carbon_kg;            /* at the end */
+	double back_running_kg, back_idle_kg; /* given back in the last pattern, while a job runs and while none does */
+	double passes_s[3];             /* when 1 %, 10 %, 50 % of it first passes over a pattern; NaN: not while it was followed */
+	const struct inw_life_limit *limits; size_t limit_count;
+};
+
+struct inw_life_report {
+	const char *title, *file;
+	enum inw_word overall;
+	double pattern_s;               /* what repeats: a day or a week */
+	double spent_s, spent_low_s, spent_high_s; /* use of the carbon by the calendar, with its range; INFINITY: not within the horizon */
+	double followed_s, horizon_s;
+	double shortcut_error;          /* of a pattern against a full run from the same carbon, share of what was given off; NaN: none was needed */
+	double matter_closure;          /* worst gas: given off less held, kept and gone, over given off */
+	const struct inw_verdict *verdicts; size_t verdict_count;
+	const struct inw_life_gas *gases; size_t gas_count;
+	const struct inw_bed_profile *beds; size_t bed_count; /* `full` and `strongest` are not known: NaN */
+	struct inw_series series;       /* a row per day, later per pass over months: "time", "gases[styrene].let_through", ".on_carbon", ".after_carbon", "air[sleeper]" */
+	const char *const *notes; size_t note_count;
+	const char *const *cautions; size_t caution_count;
+	const struct inw_design *design;/* borrowed */
+	void *arena_;                   /* private */
+};
+
+/* Repeat the design's week (its day, when every day is alike) until the carbon no longer does its job, or to the design's
+ * horizon. Options and statuses as inw_day; `tolerance` is of the pattern followed in full. */
+enum inw_status inw_life(const struct inw_design *d, const struct inw_day_options *options, struct inw_life_report **out,
+                         struct inw_diags *diags) INW_MUST_CHECK;
+void inw_life_free(struct inw_life_report *r);
+char *inw_show_life_text(const struct inw_life_report *r, enum inw_units units, enum inw_detail detail) INW_MUST_CHECK;
+char *inw_show_life_json(const struct inw_life_report *r) INW_MUST_CHECK;
+char *inw_show_life_csv(const struct inw_life_report *r) INW_MUST_CHECK;
+enum inw_status inw_show_life_picture(const struct inw_life_report *r, const char *path, enum inw_units units,
+                                      struct inw_diags *diags) INW_MUST_CHECK;
 
 const char *inw_version(void);
 

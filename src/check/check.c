@@ -118,6 +118,7 @@ static void rule_at_the_top(struct builder *b, struct inw_study *s)
 	struct inw_solution probe = c->sol;
 	double low = -2000, high = 2000, r_[INW_MAX_UNKNOWNS], at = probe.y[probe.s.p_box];
 	struct inw_flows *f = inw_arena_alloc(b->scratch, sizeof *f);
+	b->failed |= !f;
 	if (!f)
 		return;
 	for (int i = 0; i < 60; i++) {

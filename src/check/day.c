@@ -4,11 +4,13 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "check/bed_log.h"
 #include "check/study.h"
 #include "judge/sentence.h"
 #include "solve/day.h"
+#include "solve/near.h"
 
-enum { CEILING = 256 << 20, FIXED_COLUMNS = 12, MAX_VERDICTS = 2048, MAX_MOMENTS = 4 * INW_MAX_EVENTS, ROWS_AT_FIRST = 1024, MAX_ROWS = 200000 };
+enum { CEILING = 256 << 20, FIXED_COLUMNS = 12, MAX_VERDICTS = 2048, MAX_MOMENTS = 4 * INW_MAX_EVENTS, ROWS_AT_FIRST = 1024, MAX_ROWS = 200000, BED_MOMENTS = 25 };
 enum column { C_TIME, C_OUT, C_BOX, C_PLATE, C_INWARD, C_CLEANED, C_SENT_OUT, C_ESCAPED, C_HEATER, C_POWER, C_DOOR, C_RUNNING };
 
 static const struct { const char *name; enum inw_dim dim; } fixed[FIXED_COLUMNS] = {
@@ -24,6 +26,12 @@ struct recorder {
 	struct inw_day_report *r;
 	double *row; size_t rows, capacity, columns;
 	const char **name; enum inw_dim *dim;
+	size_t carbon_at, near_at;             /* first column of what the carbon does, of the air close by the box */
+	bool near;                             /* somebody works there */
+	double after[INW_PORES_MOST];          /* kg per kg of the air that left the last bed in the last step, NAN at rest; */
+	long after_step;                       /* of this step */
+	struct inw_bed_log carbon;
+	struct inw_values best;                /* the design's own values */
 	struct inw_verdict verdict[MAX_VERDICTS]; size_t verdicts;
 	struct inw_moment moment[MAX_MOMENTS]; size_t moments;
 	int ended[INW_MAX_EVENTS]; size_t ends; /* jobs in the order in which they ended */
@@ -42,6 +50,26 @@ static size_t gas_column(const struct recorder *c, int gas, int zone)
 	return FIXED_COLUMNS + (size_t)(gas + 1) * (c->d->rooms + 1) + (size_t)zone; /* particles first */
 }
 
+/* Two for each gas that carbon holds, in the order of their slots, then what water is on it. */
+static size_t carbon_column(const struct recorder *c, int slot)
+{
+	return c->carbon_at + 2 * (size_t)slot;
+}
+
+static size_t near_column(const struct recorder *c, int gas)
+{
+	return c->near_at + (size_t)(gas + 1);
+}
+
+static bool works_near(const struct inw_design *d)
+{
+	for (size_t i = 0; i < d->persons; i++)
+		for (size_t k = 0; k < d->person[i].stays; k++)
+			if (d->person[i].stay[k].at_box)
+				return true;
+	return false;
+}
+
 static void name_column(struct recorder *c, size_t at, enum inw_dim dim, const char *name)
 {
 	c->failed |= !name;
@@ -49,9 +77,33 @@ static void name_column(struct recorder *c, size_t at, enum inw_dim dim, const c
 	c->dim[at] = dim;
 }
 
+static void name_carbon(struct recorder *c)
+{
+	const struct inw_day_beds *b = &c->s->gas.carbon;
+
+	if (b->held > 0)
+		name_column(c, carbon_column(c, b->held), INW_DIM_MASS, "water.on_carbon");
+	for (int i = 0; i < b->held; i++) {
+		const char *what = inw_bed_log_name(c->d, b, i);
+		name_column(c, carbon_column(c, i), INW_DIM_CONCENTRATION, inw_arena_printf(c->arena, "gases[%s].after_carbon", what));
+		name_column(c, carbon_column(c, i) + 1, INW_DIM_MASS, inw_arena_printf(c->arena, "gases[%s].on_carbon", what));
+	}
+}
+
+static void name_near(struct recorder *c)
+{
+	name_column(c, near_column(c, -1), INW_DIM_NUMBER_CONCENTRATION, "particles.near_box");
+	for (int g = 0; g < c->s->gas.count; g++)
+		name_column(c, near_column(c, g), INW_DIM_CONCENTRATION,
+		            inw_arena_printf(c->arena, "gases[%s].near_box", c->d->catalog.substance[c->s->gas.substance[g]].name));
+}
+
 static int name_columns(struct recorder *c)
 {
-	c->columns = FIXED_COLUMNS + (size_t)(c->s->gas.count + 1) * (c->d->rooms + 1);
+	c->near = works_near(c->d);
+	c->carbon_at = FIXED_COLUMNS + (size_t)(c->s->gas.count + 1) * (c->d->rooms + 1);
+	c->near_at = carbon_column(c, c->s->gas.carbon.held) + (c->s->gas.carbon.held > 0);
+	c->columns = c->near_at + (c->near ? (size_t)c->s->gas.count + 1 : 0);
 	c->name = inw_arena_alloc(c->arena, sizeof *c->name * c->columns);
 	c->dim = inw_arena_alloc(c->arena, sizeof *c->dim * c->columns);
 	if (!c->name || !c->dim)
@@ -66,6 +118,9 @@ static int name_columns(struct recorder *c)
 			name_column(c, gas_column(c, g, 1 + (int)r), dim, g < 0 ? inw_arena_printf(c->arena, "particles.room[%s]", c->d->room[r].name)
 			            : inw_arena_printf(c->arena, "gases[%s].room[%s]", what, c->d->room[r].name));
 	}
+	name_carbon(c);
+	if (c->near)
+		name_near(c);
 	return c->failed ? -1 : 0;
 }
 
@@ -109,7 +164,7 @@ static void watch_heat(struct recorder *c)
 	}
 	for (int k = 0; k < sol->m.stages && sol->s.m_clean >= 0 && sol->y[sol->s.m_clean] > 0; k++)
 		if (sol->m.stage[k].kind == INW_STAGE_BED)
-			c->bed_K = fmax(c->bed_K, inw_bed_now(sol, c->d, &x, k).T);
+			c->bed_K = fmax(c->bed_K, inw_bed_now(sol, c->d, &x, k).T + inw_day_bed_warmer_K(&c->s->gas.carbon, k));
 }
 
 /* What bounds how much gets out of the box: see lost_sight. */
@@ -124,6 +179,97 @@ static void watch(struct recorder *c)
 	for (int i = 0; i < m->gaps; i++)
 		if (m->gap[i].kind == INW_GAP_OPENING)
 			c->face_ms = fmin(c->face_ms, inw_face_speed_ms(&c->s->sol, i));
+}
+
+/* Mixing ratio of a zone. */
+static double ratio_in(const struct inw_solution *sol, const struct inw_account *a, int zone)
+{
+	return a->held[zone] / (inw_zone_volume(&sol->m, zone) * inw_zone_density(sol, zone));
+}
+
+static bool cleans(const struct inw_solution *sol)
+{
+	return sol->s.m_clean >= 0 && sol->y[sol->s.m_clean] > 1e-7; /* kg/s: less counts as rest, as in the beds */
+}
+
+/* What leaves the last bed is known as a mean over the step before; at an event the flow jumps, what it carries does not. */
+static void remember_after(struct recorder *c)
+{
+	const struct inw_day_sim *s = c->s;
+
+	if (c->after_step == s->steps && s->steps > 0)
+		return;
+	c->after_step = s->steps;
+	for (int i = 0; i < s->gas.carbon.held; i++)
+		c->after[i] = s->steps && cleans(&s->sol) ? fmax(s->gas.carbon.rate_kgs[i], 0) / s->sol.y[s->sol.s.m_clean] : NAN;
+}
+
+/* kg/m3 of each held substance in the air that comes to the carbon. */
+static void note_carbon(struct recorder *c)
+{
+	const struct inw_day_sim *s = c->s;
+	const struct inw_day_beds *b = &s->gas.carbon;
+	struct inw_values x = {c->s->x, NULL};
+	struct inw_bed_now now[INW_DAY_BEDS];
+	double in[INW_PORES_MOST] = {0};
+
+	inw_bed_log_note(&c->carbon, b, s->t);
+	if (!b->held || !cleans(&s->sol))
+		return;
+	for (int k = 0; k < b->beds; k++)
+		now[k] = inw_bed_now(&s->sol, c->d, &x, b->bed[k].stage);
+	double rho = inw_model_air(&s->sol.m, now[0].T, s->sol.m.w_box).rho;
+	in[b->held] = rho * s->sol.m.w_box / (1 + s->sol.m.w_box); /* water */
+	for (int g = 0; g < s->gas.count; g++)
+		if (b->slot[g] >= 0)
+			in[b->slot[g]] = rho * fmax(ratio_in(&s->sol, &s->gas.account[g], 0), 0);
+	inw_bed_log_air(&c->carbon, now, in, s->t);
+}
+
+static void record_carbon(struct recorder *c, double *v)
+{
+	const struct inw_day_sim *s = c->s;
+	struct inw_values x = {s->given, NULL};
+
+	remember_after(c);
+	note_carbon(c);
+	if (s->gas.carbon.held > 0)
+		v[carbon_column(c, s->gas.carbon.held)] = inw_bed_log_held_kg(c->d, &x, &s->gas.carbon, s->gas.carbon.held);
+	for (int i = 0; i < s->gas.carbon.held; i++) {
+		double rho = inw_model_air(&s->sol.m, s->sol.y[s->sol.s.T_junction], s->sol.m.w_box).rho;
+		v[carbon_column(c, i)] = c->after[i] * rho;
+		v[carbon_column(c, i) + 1] = inw_bed_log_held_kg(c->d, &x, &s->gas.carbon, i);
+	}
+}
+
+static double or_nothing(double v)
+{
+	return isnan(v) ? 0 : v;
+}
+
+/* The air close by the box. */
+static void record_near(struct recorder *c, double *v)
+{
+	const struct inw_day_sim *s = c->s;
+	const struct inw_solution *sol = &s->sol;
+	int room = 1 + sol->m.box_room;
+	double rho = inw_zone_density(sol, room), in_room = 0, box = 0, after = 0;
+	struct inw_near n = inw_near_now(sol, s->x[c->d->box.near_radius], s->x[c->d->box.near_speed]);
+
+	for (int b = 0; b < s->bins; b++) {
+		double y = ratio_in(sol, &s->bin[b], 0);
+		in_room += ratio_in(sol, &s->bin[b], room);
+		box += y;
+		after += y * s->bin_pass[b];
+	}
+	v[near_column(c, -1)] = fmax(rho * inw_near_ratio(&n, in_room, box, after), 0);
+	for (int g = 0; g < s->gas.count; g++) {
+		const struct inw_account *a = &s->gas.account[g];
+		int slot = s->gas.carbon.slot[g];
+		box = ratio_in(sol, a, 0);
+		after = slot >= 0 ? or_nothing(c->after[slot]) : s->pass[g] * box;
+		v[near_column(c, g)] = rho * inw_near_ratio(&n, ratio_in(sol, a, room), box, after);
+	}
 }
 
 static int record(struct recorder *c)
@@ -158,6 +304,9 @@ static int record(struct recorder *c)
 		for (int g = 0; g < s->gas.count; g++)
 			v[gas_column(c, g, z)] = s->gas.account[g].held[z] / inw_zone_volume(&sol->m, z);
 	}
+	record_carbon(c, v);
+	if (c->near)
+		record_near(c, v);
 	return 0;
 }
 
@@ -170,15 +319,15 @@ static bool is_in(const struct recorder *c, const struct inw_stay *stay, double 
 	return from < to ? clock >= from && clock < to : clock >= from || clock < to;
 }
 
-/* The room a person is in between two rows, -1 away. Stays begin and end at rows (events of the run). */
-static int room_between(const struct recorder *c, const struct inw_person *p, size_t row)
+/* Where a person is between two rows, NULL away. Stays begin and end at rows (events of the run). */
+static const struct inw_stay *stay_between(const struct recorder *c, const struct inw_person *p, size_t row)
 {
 	const double *v = &c->row[row * c->columns];
 
 	for (size_t i = 0; i < p->stays; i++)
 		if (is_in(c, &p->stay[i], 0.5 * (v[C_TIME] + v[c->columns + C_TIME])))
-			return p->stay[i].room;
-	return -1;
+			return p->stay[i].room >= 0 ? &p->stay[i] : NULL;
+	return NULL;
 }
 
 /* What somebody meets from each row to the next: straight from `from` to `to`; it may jump at a row, where they come or go. */
@@ -188,11 +337,12 @@ struct piece { double t, from, to; };
 static void breathe(const struct recorder *c, const struct inw_person *p, int gas, double by, struct piece *out)
 {
 	for (size_t i = 0; i + 1 < c->rows; i++) {
-		int room = room_between(c, p, i);
-		if (room < 0)
+		const struct inw_stay *stay = stay_between(c, p, i);
+		if (!stay)
 			continue;
-		out[i].from += by * c->row[i * c->columns + gas_column(c, gas, 1 + room)];
-		out[i].to += by * c->row[(i + 1) * c->columns + gas_column(c, gas, 1 + room)];
+		size_t air = stay->at_box ? near_column(c, gas) : gas_column(c, gas, 1 + stay->room);
+		out[i].from += by * c->row[i * c->columns + air];
+		out[i].to += by * c->row[(i + 1) * c->columns + air];
 	}
 }
 
@@ -349,7 +499,7 @@ static const char *missing(const struct recorder *c, enum inw_limit_kind kind, c
 static bool is_ever_there(const struct recorder *c, const struct inw_person *p)
 {
 	for (size_t i = 0; i + 1 < c->rows; i++)
-		if (room_between(c, p, i) >= 0)
+		if (stay_between(c, p, i))
 			return true;
 	return false;
 }
@@ -620,6 +770,61 @@ static void judge_totals(struct recorder *c)
 		r->value = r->low = r->high = kept;
 }
 
+static void state(struct recorder *c, const char *id, const char *title, const char *stage, enum inw_dim dim, double value)
+{
+	struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "%s[%s]", id, stage), inw_arena_printf(c->arena, title, stage), dim);
+
+	if (r)
+		r->value = r->low = r->high = value;
+}
+
+/* What each medium caught, and its resistance after that: what wears it out over months. */
+static void state_media(struct recorder *c)
+{
+	const struct inw_day_sim *s = c->s;
+
+	for (size_t k = 0; k < c->d->cleaner.stages; k++) {
+		const struct inw_stage *g = &c->d->cleaner.stage[k];
+		if (g->kind != INW_STAGE_MEDIUM)
+			continue;
+		state(c, "day_medium_fume", "Particles of the jobs on '%s'", g->name, INW_DIM_MASS, inw_day_fume_kg(s, (int)k));
+		state(c, "day_medium_dust", "Dust of the rooms on '%s'", g->name, INW_DIM_MASS, s->dust_kg[k]);
+		state(c, "day_medium_ratio", "Resistance of '%s' in the end, over clean", g->name, INW_DIM_NONE, s->given[g->medium.loading] + s->growth[k]);
+	}
+}
+
+/* The carbon's water and the warmth of its uptake: numbers to know. */
+static void judge_carbon(struct recorder *c)
+{
+	const struct inw_day_beds *b = &c->s->gas.carbon;
+	const double matters_K = 3; /* a fifth of the saturation pressure of water: ours */
+
+	if (b->beds == 0 || b->held == 0)
+		return;
+	struct inw_verdict *r = add(c, "day_bed_water", "Most water in the carbon", INW_DIM_MASS);
+	if (r) {
+		r->value = r->low = r->high = b->water.most;
+		r->reason = inw_arena_printf(c->arena, "It begins with " INW_N ", in balance with the air of its room, and ends with " INW_N ". Water fills pores that gases then lack; what it gives back when it dries is not put into the box's air.",
+		                             INW_V(INW_DIM_MASS, b->water.start), INW_V(INW_DIM_MASS, b->water.held));
+		if (b->wet_s > 0) {
+			r->word = INW_CANNOT_TELL;
+			r->reason = inw_arena_printf(c->arena, "For " INW_N " air came to the carbon so damp that water condenses in it. That is not followed: the air counts as 98 %% humid, and wet carbon really holds less gas than here.",
+			                             INW_V(INW_DIM_TIME, b->wet_s));
+		}
+		c->failed |= !r->reason;
+	}
+	r = add(c, "day_bed_heat", "Carbon warmed or cooled by what it takes up and gives back, at most", INW_DIM_TEMPERATURE_DIFFERENCE);
+	if (!r)
+		return;
+	r->value = r->low = r->high = fmax(b->warmest_K, -b->coldest_K);
+	const char *means = r->value <= matters_K ? "Too little to change anything else."
+		: -b->coldest_K > b->warmest_K ? "Not counted is that the air which it cools comes back into the box: while the carbon dries the box really warms up later than told here."
+		: "Not counted is that the air which it warms comes back into the box: the box is really warmer by that than told here.";
+	r->reason = inw_arena_printf(c->arena, "Mostly by water: " INW_N " warmer while it takes some up, " INW_N " colder while it dries. That is counted in what the carbon holds. %s",
+	                             INW_V(INW_DIM_TEMPERATURE_DIFFERENCE, b->warmest_K), INW_V(INW_DIM_TEMPERATURE_DIFFERENCE, -b->coldest_K), means);
+	c->failed |= !r->reason;
+}
+
 /* ---- all of it ---- */
 
 static void add_moment(struct recorder *c, char *what)
@@ -703,6 +908,9 @@ static double closure(const struct inw_day_sim *s)
 		if (a->emitted > 0)
 			worst = fmax(worst, fabs(a->emitted - held - a->kept - a->outdoors - a->merged) / fmax(a->emitted, fabs(a->merged)));
 	}
+	const struct inw_bed_water *w = &s->gas.carbon.water;
+	if (w->start + w->in > 0)
+		worst = fmax(worst, fabs(w->start + w->in - w->out - w->held) / (w->start + w->in));
 	return worst;
 }
 
@@ -711,7 +919,8 @@ static int run(struct recorder *c, const struct inw_day_options *o)
 	struct seen was = {-1, false, inw_arena_alloc(c->arena, sizeof(double) * (c->d->quantities + 1))};
 	int more = 1;
 
-	if (!was.value || name_columns(c))
+	c->carbon = (struct inw_bed_log){.arena = c->arena, .d = c->d, .x = &c->best, .span = c->s->end, .wanted = BED_MOMENTS};
+	if (!was.value || name_columns(c) || inw_bed_log_begin(&c->carbon, &c->s->gas.carbon))
 		return -1;
 	memcpy(was.value, c->s->given, sizeof(double) * c->d->quantities);
 	note_changes(c, &was);
@@ -735,8 +944,10 @@ static int run(struct recorder *c, const struct inw_day_options *o)
 static const char *const day_notes[] = {
 	"A day judges pull, chamber, carbon temperature, what people breathe and the door, at best-estimate inputs. Ranges, gusts, flue draught, flammability, noise and the life of the carbon are in `inward check`.",
 	"Air flows are those of the instant; what a warming box pushes out is counted.",
-	"The carbon is fresh when the day begins; what it takes up and gives back later is followed through its depth.",
+	"The carbon holds no gas when the day begins, and as much water as the air of its room gives it; what it takes up and gives back later is followed through its depth.",
 	"Concentrations are what the machine adds since the day's start; the box and the rooms start clean.",
+	/* the last: where somebody works at the box */
+	"Who works at the box breathes the air of a half sphere about it, into which all goes that leaves the box into its room; how fast the room's air renews it is a rough assumption, and where in it the face is counts for nothing.",
 };
 static const char *const day_cautions[] = {
 	"Published limits protect most healthy people from the named substances, not everybody from everything.",
@@ -781,6 +992,8 @@ static void finish(struct recorder *c)
 	judge_people(c, v);
 	judge_purge(c, t);
 	judge_totals(c);
+	judge_carbon(c);
+	state_media(c);
 	r->title = c->d->title;
 	r->file = c->d->file;
 	r->overall = worst_word(c);
@@ -791,8 +1004,9 @@ static void finish(struct recorder *c)
 	r->series = (struct inw_series){c->name, c->dim, c->columns, c->row, c->rows};
 	r->moments = keep(c, c->moment, sizeof *c->moment * c->moments);
 	r->moment_count = c->moments;
+	c->failed |= inw_bed_log_end(&c->carbon, &c->s->gas.carbon, &r->beds, &r->bed_count) != 0;
 	r->notes = day_notes;
-	r->note_count = INW_COUNT(day_notes);
+	r->note_count = INW_COUNT(day_notes) - (c->near ? 0 : 1);
 	r->cautions = day_cautions;
 	r->caution_count = INW_COUNT(day_cautions);
 	r->steps = c->s->steps;
@@ -814,7 +1028,7 @@ enum inw_status inw_day(const struct inw_design *d, const struct inw_day_options
 		goto done;
 	for (size_t i = 0; i < d->quantities; i++)
 		given[i] = d->quantity[i].value;
-	*c = (struct recorder){.d = d, .arena = arena, .s = s, .r = r, .face_ms = NAN, .bed_K = NAN};
+	*c = (struct recorder){.d = d, .arena = arena, .s = s, .r = r, .face_ms = NAN, .bed_K = NAN, .best = {given, NULL}};
 	for (int j = 0; j < INW_MAX_JOBS_SIZED; j++)
 		c->hottest[j] = c->last[j] = NAN;
 	ended = inw_day_start(s, d, &(struct inw_day_setup){0, options ? options->tolerance : 0}, given, given + d->quantities + 1) ? 2 : 0;

@@ -262,7 +262,7 @@ static void particle_facts(struct collector *c, const struct inw_outcome *o, con
 	fact(c, print(c, "particles.emission", ""), INW_DIM_NUMBER_RATE, o->particle_emission_s, "emission");
 	if (o->medium >= 0) {
 		const struct inw_medium *m = &c->d->cleaner.stage[o->medium].medium;
-		USE(c, m->efficiency, m->rated_velocity, m->area, m->seal_width, m->seal_length, m->seal_depth);
+		USE(c, m->efficiency, m->worst_size, m->rated_velocity, m->area, m->seal_width, m->seal_length, m->seal_depth);
 		use_fact(c, "flows.cleaned", "");
 	}
 	fact(c, print(c, "particles.removal", ""), INW_DIM_FRACTION, 1 - o->particle_pass, o->medium >= 0 ? "medium_penetration" : "bypass_series");

@@ -10,10 +10,14 @@
 /* One thing a person can turn: a quantity, and those that follow it in proportion (the mass of a deeper bed). */
 struct knob { inw_q q, follows[2]; };
 
+/* A setting of the knob, and how far from the state as it is that led. */
+struct try { double to; bool bad_end; struct inw_shift shift; };
+
 struct search {
 	struct inw_study *s;
 	int i, state;       /* the measure, and the state in which it is worst with what was tried */
 	struct inw_case c, near;
+	struct try tried[2];   /* the last two, the latest first */
 	double farther;     /* what the range reaches beyond the likeliest bad case, in the measure's scale; infinite: no range is known */
 	bool sure;          /* the last find holds over the whole range */
 };
@@ -31,12 +35,40 @@ static void turn(struct inw_study *s, const struct knob *k, double to, double fr
 	inw_design_follow(s->d, s->x, kept, INW_COUNT(kept));
 }
 
+/* What is tried lies on the line through the last two tries, or near the last one (in another state too). */
+static void expect(const struct search *t, double to, bool bad_end, struct inw_shift *shift)
+{
+	const struct try *a = &t->tried[0], *b = &t->tried[1];
+	double along = (to - a->to) / (a->to - b->to);
+
+	*shift = a->shift;
+	if (a->bad_end != bad_end)
+		shift->n = 0;
+	if (b->bad_end != bad_end || b->shift.n != shift->n || !(fabs(along) <= 2))
+		return;
+	for (int i = 0; i < shift->n; i++)
+		shift->y[i] += along * (a->shift.y[i] - b->shift.y[i]);
+}
+
 /* With the knob at `to` in the search's state. */
+static double solve_at(struct search *t, const struct knob *k, double to, bool bad_end)
+{
+	const struct inw_case *as_is = &t->s->c[t->state];
+	struct inw_shift shift;
+
+	expect(t, to, bad_end, &shift);
+	turn(t->s, k, to, t->s->d->quantity[k->q].value);
+	inw_study_case(t->s, &t->c, t->state, as_is, &shift);
+	t->tried[1] = t->tried[0];
+	t->tried[0].to = to;
+	t->tried[0].bad_end = bad_end;
+	inw_study_shift(&t->tried[0].shift, as_is, &t->c);
+	return inw_study_value(t->s, t->i, &t->c);
+}
+
 static double value_at(struct search *t, const struct knob *k, double to)
 {
-	turn(t->s, k, to, t->s->d->quantity[k->q].value);
-	inw_study_case(t->s, &t->c, t->state, &t->s->c[t->state]);
-	return inw_study_value(t->s, t->i, &t->c);
+	return solve_at(t, k, to, false);
 }
 
 static double margin_at(struct search *t, const struct knob *k, double to)
@@ -45,12 +77,17 @@ static double margin_at(struct search *t, const struct knob *k, double to)
 }
 
 /* With every other input where this measure is worst for its likelihood, and as much beyond as its range reaches now. */
-static double margin_at_bad_end(struct search *t, const struct knob *k, double to)
+static double value_at_bad_end(struct search *t, const struct knob *k, double to)
 {
 	inw_study_bad(t->s, t->i);
-	double v = inw_study_moved(t->s, t->i, value_at(t, k, to), t->farther);
+	double v = inw_study_moved(t->s, t->i, solve_at(t, k, to, true), t->farther);
 	inw_study_good(t->s);
-	return inw_measure_margin(&t->s->measures.m[t->i], v);
+	return v;
+}
+
+static double margin_at_bad_end(struct search *t, const struct knob *k, double to)
+{
+	return inw_measure_margin(&t->s->measures.m[t->i], value_at_bad_end(t, k, to));
 }
 
 /* The end of the range that harms, less the likeliest bad case: ranges add up one by one, the case moves all at once. */
@@ -61,7 +98,9 @@ static double beyond_bad_case(struct search *t)
 	bool low = inw_measure_margin(m, s->low[t->i]) < inw_measure_margin(m, s->high[t->i]);
 
 	inw_study_bad(s, t->i);
-	inw_study_case(s, &t->c, t->state, &s->c[t->state]);
+	inw_study_case(s, &t->c, t->state, &s->c[t->state], NULL);
+	t->tried[0] = (struct try){.to = NAN, .bad_end = true};
+	inw_study_shift(&t->tried[0].shift, &s->c[t->state], &t->c);
 	double v = inw_study_value(s, t->i, &t->c);
 	inw_study_good(s);
 	double by = inw_study_apart(s, t->i, low ? s->low[t->i] : s->high[t->i], v);
@@ -72,22 +111,57 @@ static double beyond_bad_case(struct search *t)
 
 typedef double margin_function(struct search *t, const struct knob *k, double to);
 
-/* Least movement from the present value towards `end` that makes the margin good; NaN when even the end does not. Values
- * are put back. */
+/* Two settings of a knob, and the margins there. */
+struct bracket { double bad, good, margin_bad, margin_good; };
+
+/* Where between them, 0 to 1, the margin passes through zero if it is straight; the middle when that says nothing. */
+static double crossing(const struct bracket *b)
+{
+	double at = b->margin_bad / (b->margin_bad - b->margin_good);
+
+	return at > 0 && at < 1 ? at : 0.5;
+}
+
+/* The first of 256 equal steps from bad to good whose margin is good. Where the guess by a straight line keeps falling on the
+ * same side, it is pushed on towards the other, twice as far each time. */
+static double first_good(struct search *t, const struct knob *k, struct bracket b, margin_function *margin)
+{
+	double start = b.bad, step = (b.good - b.bad) / 256;
+	int low = 0, high = 256, push = 0;
+
+	while (high - low > 1) {
+		int at = low + (int)lround((high - low) * crossing(&b)) + push;
+		at = at <= low ? low + 1 : at >= high ? high - 1 : at;
+		double now = margin(t, k, start + at * step);
+		if (now >= 0) {
+			high = at, b.margin_good = now;
+			push = push < 0 ? 2 * push : -1;
+		} else {
+			low = at, b.margin_bad = now;
+			push = push > 0 ? 2 * push : 1;
+		}
+	}
+	return start + high * step;
+}
+
+/* Least movement from the present value towards `end` that makes the margin good, to a five-hundredth of the way (find() adds
+ * a half per cent); NaN when even the end does not. Values are put back. */
 static double find_with(struct search *t, const struct knob *k, double end, margin_function *margin)
 {
-	double now = t->s->d->quantity[k->q].value, bad = now, good = NAN;
+	double now = t->s->d->quantity[k->q].value;
+	struct bracket b = {now, NAN, NAN, NAN};
 
-	for (int i = 3; i >= 0 && isnan(good); i--) { /* an eighth, a quarter, half, all of the way: the first that is good */
-		double at = now + (end - now) / (1 << i);
-		*(margin(t, k, at) >= 0 ? &good : &bad) = at;
+	for (int i = 3; i >= 0 && isnan(b.good); i--) { /* an eighth, a quarter, half, all of the way: the first that is good */
+		double at = now + (end - now) / (1 << i), left = margin(t, k, at);
+		if (left >= 0)
+			b.good = at, b.margin_good = left;
+		else
+			b.bad = at, b.margin_bad = left;
 	}
-	for (int i = 0; i < 8 && !isnan(good); i++) { /* to a five-hundredth of the way; find() adds a half per cent */
-		double mid = 0.5 * (bad + good);
-		*(margin(t, k, mid) >= 0 ? &good : &bad) = mid;
-	}
+	if (!isnan(b.good))
+		b.good = first_good(t, k, b, margin);
 	inw_study_good(t->s);
-	return good;
+	return b.good;
 }
 
 /* The least margin of all states with the knob at `to`; t->state is then the one that has it. */
@@ -125,6 +199,20 @@ static bool is_turned(const struct knob *k, inw_q q)
 	return q == k->q || q == k->follows[0] || q == k->follows[1];
 }
 
+/* How much of the range as it is comes from quantity q, squared shares adding up to 1; negative: by its low end. */
+static double known_share(const struct search *t, inw_q q)
+{
+	const struct inw_quantity *quantity = &t->s->d->quantity[q];
+	double by = t->s->bad[t->i] ? t->s->bad[t->i][q] : 0;
+
+	return by > 0 ? by / (quantity->high - quantity->value) : by < 0 ? by / (quantity->value - quantity->low) : 0;
+}
+
+static bool is_known(const struct search *t, inw_q q)
+{
+	return fabs(known_share(t, q)) >= 0.1; /* a trifle before may be the other way round now */
+}
+
 /* The deviation towards harm when quantity q goes to that end of its range which brings one; 0 when neither does. Where one
  * end was known to do much of the harm before, only that is tried. */
 static double harm_of(struct search *t, const struct knob *k, inw_q q, double at, int sign)
@@ -132,17 +220,17 @@ static double harm_of(struct search *t, const struct knob *k, inw_q q, double at
 	struct inw_study *s = t->s;
 	const struct inw_quantity *quantity = &s->d->quantity[q];
 	const inw_q kept[] = {k->q, k->follows[0], k->follows[1]};
-	double keep = s->x[q], harm = 0;
-	double known = s->bad[t->i] ? s->bad[t->i][q] : 0;
-	if (fabs(known) < 0.1 * fabs((known > 0 ? quantity->high : quantity->low) - quantity->value))
-		known = 0; /* a trifle before may be the other way round now */
+	double keep = s->x[q], harm = 0, known = is_known(t, q) ? known_share(t, q) : 0;
 
 	for (int e = 0; e < 2; e++) {
 		if (e ? known < 0 : known > 0)
 			continue;
 		s->x[q] = e ? quantity->high : quantity->low;
 		inw_design_follow(s->d, s->x, kept, INW_COUNT(kept));
-		(s->moves_air[q] ? inw_study_case : inw_study_same_air)(s, &t->c, t->state, &t->near);
+		if (s->moves_air[q])
+			inw_study_case(s, &t->c, t->state, &t->near, s->shift[q] ? &s->shift[q][e] : NULL);
+		else
+			inw_study_same_air(s, &t->c, t->state, &t->near);
 		double by = sign * inw_study_apart(s, t->i, inw_study_value(s, t->i, &t->c), at);
 		harm = isnan(by) ? by : fmax(harm, by);
 	}
@@ -150,43 +238,83 @@ static double harm_of(struct search *t, const struct knob *k, inw_q q, double at
 	return harm;
 }
 
+/* Which way is harm from this value: 1 up, -1 down; and the limit that lies there. */
+static int harm_lies(const struct inw_measure *m, double at, double *limit)
+{
+	bool up = m->sense == INW_AT_MOST || (m->sense == INW_WITHIN && m->limit_high - at < at - m->limit);
+
+	*limit = up && m->sense == INW_WITHIN ? m->limit_high : m->limit;
+	return up ? 1 : -1;
+}
+
+/* How far a deviation from `at` leads from `at` past the limit; 0 where that is good. */
+static double past_by(const struct search *t, double at, double by)
+{
+	const struct inw_measure *m = &t->s->measures.m[t->i];
+	double end = inw_study_moved(t->s, t->i, at, by), limit;
+
+	(void)harm_lies(m, at, &limit);
+	return inw_measure_margin(m, end) >= 0 ? 0 : inw_study_apart(t->s, t->i, end, limit);
+}
+
 /* How far, in the measure's scale, the range that it has with the knob at `to` reaches past its limit: positive upwards,
- * negative downwards, 0 where all of it is good. Other inputs may matter there. */
-static double past_limit(struct search *t, const struct knob *k, double to)
+ * negative downwards, 0 where all of it is good. Other inputs may matter there. What mattered before goes first, and once the
+ * reach is more than `most` there is no need to know the rest. */
+static double past_limit(struct search *t, const struct knob *k, double to, double most)
 {
 	struct inw_study *s = t->s;
-	const struct inw_measure *m = &s->measures.m[t->i];
-	double at = value_at(t, k, to), sum = 0;
-	bool up = m->sense == INW_AT_MOST || (m->sense == INW_WITHIN && m->limit_high - at < at - m->limit);
-	int sign = up ? 1 : -1;
+	inw_q n = (inw_q)s->d->quantities;
+	double at = value_at(t, k, to), sum = 0, limit, past = past_by(t, at, 0);
+	int sign = harm_lies(&s->measures.m[t->i], at, &limit);
 
 	t->near = t->c;
-	for (inw_q q = 0; q < (inw_q)s->d->quantities; q++) {
-		if (!s->matters[q] || is_turned(k, q))
+	for (inw_q i = 0; i < 2 * n && fabs(past) <= most; i++) {
+		inw_q q = i % n;
+		if (!s->matters[q] || is_turned(k, q) || is_known(t, q) != (i < n))
 			continue;
 		double harm = harm_of(t, k, q, at, sign);
 		sum += harm * harm;
+		past = past_by(t, at, sign * sqrt(sum));
 	}
 	inw_study_good(s);
-	double end = inw_study_moved(s, t->i, at, sign * sqrt(sum));
-	if (inw_measure_margin(m, end) >= 0)
-		return 0;
-	return inw_study_apart(s, t->i, end, up && m->sense == INW_WITHIN ? m->limit_high : m->limit);
+	return past;
+}
+
+/* How much farther the aim may be for the knob to reach it in the state as it is; the same settings that find_with() tries. */
+static double spare(struct search *t, const struct knob *k, double end)
+{
+	const struct inw_measure *m = &t->s->measures.m[t->i];
+	double now = t->s->d->quantity[k->q].value, most = 0, limit;
+
+	if (m->sense == INW_WITHIN) /* farther one way is nearer to the other limit */
+		return INFINITY;
+	t->state = t->s->worst[t->i];
+	for (int i = 0; i < 4; i++) {
+		double v = value_at_bad_end(t, k, now + (end - now) / (1 << i));
+		int sign = harm_lies(m, v, &limit);
+		most = fmax(most, sign * inw_study_apart(t->s, t->i, limit, v));
+	}
+	return most;
 }
 
 /* Found at the bad end as it is now, then held against the range as it is there, which may reach farther; a second aim goes
  * that much farther. NaN when that does not do. */
 static double find_surely(struct search *t, const struct knob *k, double end)
 {
+	const double more = 1.3; /* not all of what is asked for arrives */
+
 	for (int tries = 0; tries < 2 && isfinite(t->farther); tries++) {
 		double to = find_in_all(t, k, end, margin_at_bad_end);
 		if (isnan(to))
 			return NAN;
+		double most = tries == 0 ? spare(t, k, end) / more : 0;
 		(void)least_margin(t, k, to, margin_at); /* a check will judge the range of that state */
-		double past = past_limit(t, k, to);
+		double past = past_limit(t, k, to, most);
 		if (past == 0)
 			return to;
-		t->farther += 1.3 * past; /* not all of what is asked for arrives; NAN, where an end has no answer, ends the search */
+		if (!(fabs(past) <= most)) /* NaN, where an end has no answer, too */
+			return NAN;
+		t->farther += more * past;
 	}
 	return NAN;
 }
@@ -374,7 +502,7 @@ static void remedy_inward(struct inw_text *out, struct search *t)
 	if (!isnan(to)) {
 		say_share(out, t, q, to);
 		turn(t->s, &k, to, t->s->d->quantity[q].value);
-		inw_study_case(t->s, &t->c, INW_AS_DESIGNED, &t->s->c[INW_AS_DESIGNED]);
+		inw_study_case(t->s, &t->c, INW_AS_DESIGNED, &t->s->c[INW_AS_DESIGNED], NULL);
 		inw_study_good(t->s);
 		say_chamber_cost(out, t, T);
 	} else {
@@ -669,6 +797,7 @@ int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char *
 	t->s = s;
 	t->i = i;
 	t->state = s->worst[i];
+	s->wanted = inw_study_wanted(s, i);
 	say_what_to_measure(&out, s, i);
 	size_t first = out.length;
 	switch (s->measures.m[i].kind) {
@@ -692,6 +821,7 @@ int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char *
 	case INW_M_POWER: case INW_M_HEATING: inw_text_add(&out, "Send out less, insulate panels, or slow the blower."); break;
 	case INW_M_CARBON_MASS: case INW_M_BALANCE: break;
 	}
+	s->wanted = INW_WANT_ALL;
 	int failed = out.failed;
 	if (!failed && out.length) {
 		join(&out, first);

@@ -27,52 +27,123 @@ static bool has_appliances(const struct inw_design *d)
 	return false;
 }
 
-/* Room pressures with the blower stopped: what the weather does by itself. */
+unsigned inw_study_wanted(const struct inw_study *s, int i)
+{
+	switch (s->measures.m[i].kind) {
+	case INW_M_DEPRESSURISATION:
+		return INW_WANT_STILL;
+	case INW_M_PARTICLE_REMOVAL: case INW_M_PARTICLES:
+		return INW_WANT_PARTICLES;
+	case INW_M_GAS_REMOVAL: case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: case INW_M_CARBON_LIFE: case INW_M_LFL:
+		return INW_WANT_GASES;
+	case INW_M_PURGE:
+		return INW_WANT_CLEARING;
+	case INW_M_INWARD_PRESSURE: case INW_M_INWARD_VELOCITY: case INW_M_FACE_VELOCITY: case INW_M_CHAMBER: case INW_M_CARBON_MASS: case INW_M_RESIDENCE:
+	case INW_M_BYPASS: case INW_M_STALL: case INW_M_NOISE: case INW_M_POWER: case INW_M_HEATING: case INW_M_BED_T: case INW_M_BED_RH:
+	case INW_M_CONDENSATION: case INW_M_THROTTLE: case INW_M_BALANCE:
+		return INW_WANT_AIR;
+	}
+	return INW_WANT_ALL;
+}
+
+/* What a shift of unknown i is counted in: the cleaner's flows change by so many per cent rather than by so many grams a
+ * second, whatever the state; all else by its own unit. */
+static double counted_in(const struct inw_solution *sol, int i)
+{
+	const struct inw_slots *s = &sol->s;
+
+	return i == s->m_clean || i == s->m_return || i == s->m_exhaust ? sol->y[i] : 1;
+}
+
+void inw_study_shift(struct inw_shift *shift, const struct inw_case *from, const struct inw_case *to)
+{
+	shift->n = from->ok && to->ok && from->sol.s.n == to->sol.s.n ? to->sol.s.n : 0;
+	for (int i = 0; i < shift->n; i++) {
+		double unit = counted_in(&from->sol, i);
+		shift->y[i] = unit != 0 ? (to->sol.y[i] - from->sol.y[i]) / unit : 0;
+	}
+}
+
+/* What follows from the solved air, as far as it is wanted. */
+static void follow(struct inw_study *s, struct inw_case *c, int state, unsigned char *touched)
+{
+	struct inw_values v = {s->x, touched};
+
+	if (s->wanted & INW_WANT_CLEARING) {
+		inw_outcome(&c->o, &c->sol, s->d, &v, s->job, &inw_states[state]);
+		return;
+	}
+	inw_outcome_air(&c->o, &c->sol, s->d, &v, &inw_states[state]);
+	if (s->wanted & INW_WANT_PARTICLES)
+		inw_outcome_particles(&c->o, &c->sol, s->d, &v, s->job);
+	if (s->wanted & INW_WANT_GASES)
+		inw_outcome_gases(&c->o, &c->sol, s->d, &v, s->job);
+}
+
+/* Solve sol->m from a solution nearby, moved by `shift`, where they fit. Not every input matters in every state: the model
+ * that `near` has solved needs no solving (bytes that differ though the numbers do not only cost time). */
+static void solve_near(struct inw_solution *sol, const struct inw_solution *near, const struct inw_shift *shift)
+{
+	struct inw_slots slots;
+
+	inw_model_slots(&sol->m, &slots);
+	if (!near || memcmp(&slots, &near->s, sizeof slots) != 0) {
+		inw_steady(sol, false);
+		return;
+	}
+	sol->m.heater = near->m.heater;
+	sol->m.plate_on = near->m.plate_on;
+	if (memcmp(&sol->m, &near->m, sizeof sol->m) == 0) {
+		*sol = *near;
+		sol->iterations = 0;
+		return;
+	}
+	memcpy(sol->y, near->y, sizeof sol->y);
+	for (int i = 0; shift && shift->n == slots.n && i < slots.n; i++)
+		sol->y[i] += shift->y[i] * counted_in(near, i);
+	inw_steady(sol, true);
+}
+
+/* Room pressures with the blower stopped: what the weather does by itself. Air that nothing drives may settle in several
+ * ways: all begin at the first one solved, so that none depends on what was asked before it. */
 static void solve_still(struct inw_study *s, struct inw_case *c, const struct inw_state *state)
 {
-	struct inw_case still;
+	struct inw_solution still;
 	struct inw_state stopped = *state;
 	struct inw_values v = {s->x, NULL};
+	const struct inw_model *m = &still.m;
 	const char *why;
 
 	stopped.speed_factor = 0;
 	c->ok = false;
-	if (inw_model_build(&still.sol.m, s->d, &v, s->job, &stopped, &why))
+	if (inw_model_build(&still.m, s->d, &v, s->job, &stopped, &why))
 		return;
-	inw_steady(&still.sol, false);
-	if (still.sol.status != INW_OK)
+	solve_near(&still, s->still.s.n > 0 ? &s->still : NULL, NULL);
+	if (still.status != INW_OK)
 		return;
-	for (int i = 0; i < still.sol.m.rooms; i++) {
-		const struct inw_model *m = &still.sol.m;
-		double T = still.sol.s.T_room[i] >= 0 ? still.sol.y[still.sol.s.T_room[i]] : m->room[i].T, h = 0.5 * m->room[i].height;
-		c->still_p_Pa[i] = still.sol.y[still.sol.s.p_room[i]]
+	if (s->still.s.n == 0)
+		s->still = still;
+	for (int i = 0; i < m->rooms; i++) {
+		double T = still.s.T_room[i] >= 0 ? still.y[still.s.T_room[i]] : m->room[i].T, h = 0.5 * m->room[i].height;
+		c->still_p_Pa[i] = still.y[still.s.p_room[i]]
 			- INW_GRAVITY * h * (inw_model_air(m, T, m->room[i].humidity_ratio).rho - inw_model_air(m, m->T_out, m->w_out).rho);
 	}
 	c->ok = true;
 }
 
-void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const struct inw_case *near)
+void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const struct inw_case *near, const struct inw_shift *shift)
 {
-	struct inw_values v = {s->x, s->touched}, air = {s->x, s->moves_air};
-	struct inw_slots slots;
-	bool warm = false;
+	struct inw_values air = {s->x, s->moves_air};
 
 	c->ok = false;
 	if (inw_model_build(&c->sol.m, s->d, &air, s->job, &inw_states[state], &s->why))
 		return;
-	inw_model_slots(&c->sol.m, &slots);
-	if (near && near->ok && memcmp(&slots, &near->sol.s, sizeof slots) == 0) {
-		memcpy(c->sol.y, near->sol.y, sizeof c->sol.y);
-		c->sol.m.heater = near->sol.m.heater;
-		c->sol.m.plate_on = near->sol.m.plate_on;
-		warm = true;
-	}
-	inw_steady(&c->sol, warm);
+	solve_near(&c->sol, near && near->ok ? &near->sol : NULL, shift);
 	if (c->sol.status != INW_OK)
 		return;
 	c->ok = true;
-	inw_outcome(&c->o, &c->sol, s->d, &v, s->job, &inw_states[state]);
-	if (has_appliances(s->d))
+	follow(s, c, state, s->touched);
+	if (s->wanted & INW_WANT_STILL && has_appliances(s->d))
 		solve_still(s, c, &inw_states[state]);
 }
 
@@ -242,10 +313,8 @@ static void find_roots(struct inw_study *s)
 
 void inw_study_same_air(struct inw_study *s, struct inw_case *c, int state, const struct inw_case *near)
 {
-	struct inw_values v = {s->x, NULL};
-
 	*c = *near;
-	inw_outcome(&c->o, &c->sol, s->d, &v, s->job, &inw_states[state]);
+	follow(s, c, state, NULL);
 }
 
 /* Does a quantity's range move any measure by more than a thousandth of its value or limit here? What does not is left out
@@ -268,15 +337,19 @@ static void move_one(struct inw_study *s, int state, size_t q, struct spread *su
 {
 	const struct inw_quantity *quantity = &s->d->quantity[q];
 	double keep = s->x[q], to[2] = {quantity->low, quantity->high};
+	/* with the blower stopped air may settle in several ways: begin at the one that it has */
+	struct inw_shift *shift = inw_states[state].speed_factor > 0 ? s->shift[q] : NULL;
 
 	for (int e = 0; e < 2; e++) {
 		s->x[q] = to[e];
 		inw_design_follow(s->d, s->x, NULL, 0);
 		if (s->moves_air[q])
-			inw_study_case(s, &ends[e], state, &s->c[state]);
+			inw_study_case(s, &ends[e], state, &s->c[state], shift ? &shift[e] : NULL);
 		else
 			inw_study_same_air(s, &ends[e], state, &s->c[state]);
 	}
+	for (int e = 0; e < 2 && shift && state == screen; e++)
+		inw_study_shift(&shift[e], &s->c[state], &ends[e]);
 	s->x[q] = keep;
 	inw_design_follow(s->d, s->x, NULL, 0);
 	if (state == screen)
@@ -294,28 +367,48 @@ static bool any_worst(const struct inw_study *s, int state)
 	return false;
 }
 
+static unsigned wanted_in(const struct inw_study *s, int state)
+{
+	unsigned wanted = INW_WANT_AIR;
+
+	for (int i = 0; i < s->measures.n; i++)
+		if (s->worst[i] == state)
+			wanted |= inw_study_wanted(s, i);
+	return wanted;
+}
+
 /* A requirement's own range is a choice, not a doubt about the box; but two of that block describe the place. */
 static bool is_a_choice(const struct inw_quantity *q)
 {
 	return strncmp(q->path, "require.", 8) == 0 && strcmp(q->path, "require.mixing") != 0 && strcmp(q->path, "require.noise_distance") != 0;
 }
 
+/* Which inputs are moved at all; and room for where moving them leads. */
+static int begin_ranges(struct inw_study *s, struct inw_arena *arena)
+{
+	for (size_t q = 0; q < s->d->quantities; q++) {
+		const struct inw_quantity *quantity = &s->d->quantity[q];
+		s->matters[q] = s->touched[q] && !s->follows[q] && quantity->low < quantity->high && !is_a_choice(quantity);
+		if (s->matters[q] && s->moves_air[q] && !(s->shift[q] = inw_arena_alloc(arena, 2 * sizeof *s->shift[q])))
+			return -1;
+	}
+	return 0;
+}
+
 static void ranges(struct inw_study *s, struct inw_case ends[2])
 {
 	struct spread sum[INW_MAX_MEASURES] = {{0, 0}};
 
-	for (size_t q = 0; q < s->d->quantities; q++) {
-		const struct inw_quantity *quantity = &s->d->quantity[q];
-		s->matters[q] = s->touched[q] && !s->follows[q] && quantity->low < quantity->high && !is_a_choice(quantity);
-	}
 	for (int k = -1; k < INW_STATES; k++) { /* the state that screens goes first */
 		int state = k < 0 ? screen : k;
 		if (!s->c[state].ok || !any_worst(s, state) || k == screen)
 			continue;
+		s->wanted = state == screen ? INW_WANT_ALL : wanted_in(s, state);
 		for (size_t q = 0; q < s->d->quantities; q++)
 			if (s->matters[q])
 				move_one(s, state, q, sum, ends);
 	}
+	s->wanted = INW_WANT_ALL;
 	for (int i = 0; i < s->measures.n; i++) {
 		const struct inw_measure *m = &s->measures.m[i];
 		enum inw_scale scale = scale_of(m, s->value[i]);
@@ -358,7 +451,7 @@ static void widen_people(struct inw_study *s, struct inw_case *c)
 		if (!s->c[state].ok || !any_worst(s, state))
 			continue;
 		inw_study_bad(s, 0);
-		inw_study_case(s, c, state, &s->c[state]);
+		inw_study_case(s, c, state, &s->c[state], NULL);
 		for (int i = 0; i < s->measures.n; i++) {
 			const struct inw_measure *m = &s->measures.m[i];
 			if (s->worst[i] != state || m->sense != INW_AT_MOST || m->scale != INW_SCALE_LOG || isnan(s->value[i]))
@@ -387,17 +480,21 @@ struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job
 	s->follows = inw_arena_alloc(arena, d->quantities + 1);
 	s->moves_air = inw_arena_alloc(arena, d->quantities + 1);
 	s->matters = inw_arena_alloc(arena, d->quantities + 1);
-	if (!s->x || !s->touched || !s->moves_air || !s->matters || !s->follows || inw_measures_list(&s->measures, d, job, arena))
+	s->shift = inw_arena_alloc(arena, sizeof *s->shift * (d->quantities + 1));
+	if (!s->x || !s->touched || !s->moves_air || !s->matters || !s->shift || !s->follows || inw_measures_list(&s->measures, d, job, arena))
 		return NULL;
 	for (int i = 0; i < s->measures.n; i++)
 		if (s->measures.m[i].sense != INW_NO_LIMIT && !(s->bad[i] = inw_arena_alloc(arena, sizeof(double) * (d->quantities + 1))))
 			return NULL;
+	s->wanted = INW_WANT_ALL;
 	inw_study_good(s);
 	for (int k = 0; k < INW_STATES; k++)
-		inw_study_case(s, &s->c[k], k, k ? &s->c[0] : NULL);
+		inw_study_case(s, &s->c[k], k, k ? &s->c[0] : NULL, NULL);
 	for (int i = 0; i < s->measures.n; i++)
 		find_worst(s, i);
 	find_roots(s);
+	if (begin_ranges(s, arena))
+		return NULL;
 	ranges(s, ends);
 	widen_people(s, ends);
 	return s;

@@ -11,6 +11,13 @@
 enum { INW_STATES = 8, INW_AS_DESIGNED = 0 };
 extern const struct inw_state inw_states[INW_STATES];
 
+/* What cases are solved for beside flows and heat: particles, gases, how fast the box clears of them, and the rooms with the
+ * blower stopped. */
+enum { INW_WANT_AIR = 0, INW_WANT_PARTICLES = 1, INW_WANT_GASES = 2, INW_WANT_CLEARING = 4, INW_WANT_STILL = 8, INW_WANT_ALL = 15 };
+
+/* How far a solution lies from another one: where to begin when something like it is asked again. n: 0 when not known. */
+struct inw_shift { int n; double y[INW_MAX_UNKNOWNS]; }; /* the cleaner's flows by their share, all else as it is */
+
 struct inw_study {
 	const struct inw_design *d;
 	const struct inw_job *job;
@@ -20,6 +27,9 @@ struct inw_study {
 	unsigned char *matters;                /* which move some measure at all */
 	unsigned char *follows;                /* which are worked out from others */
 	struct inw_case c[INW_STATES];
+	struct inw_solution still;             /* the first one with the blower stopped; n of its slots 0: none yet */
+	unsigned wanted;                       /* INW_WANT_..., of cases that are solved now */
+	struct inw_shift **shift;              /* for each quantity: what its two ends do to the air in the state that screens; NULL: nothing */
 	int worst[INW_MAX_MEASURES];           /* state with the least margin (as designed when there is no limit) */
 	double value[INW_MAX_MEASURES], low[INW_MAX_MEASURES], high[INW_MAX_MEASURES];
 	double *bad[INW_MAX_MEASURES];         /* how far each quantity goes in the likeliest case at the bad end of the range; NULL: none */
@@ -31,8 +41,12 @@ struct inw_study {
 
 /* Solve the job in every state, then at the ends of every range. All in `arena`. NULL when memory is out. */
 struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job *job, struct inw_arena *arena);
-/* Solve one case at the study's present values, from `near` when it fits. */
-void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const struct inw_case *near);
+/* What a measure is read off: see inw_study.wanted. */
+unsigned inw_study_wanted(const struct inw_study *s, int measure);
+/* Solve one case at the study's present values, from `near` and beyond it by `shift` when these are given and fit. */
+void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const struct inw_case *near, const struct inw_shift *shift);
+/* What leads from solution `from` to that of `to`. */
+void inw_study_shift(struct inw_shift *shift, const struct inw_case *from, const struct inw_case *to);
 /* The same after a change that no flow depends on (see moves_air): the solved state of `near` stands. */
 void inw_study_same_air(struct inw_study *s, struct inw_case *c, int state, const struct inw_case *near);
 /* Put every input where measure `i` is worst for its likelihood (the bad end of the range); and back to best estimates. */

@@ -33,7 +33,7 @@ struct cli_command {
 	enum cli_status (*run)(const struct cli_arguments *a);
 };
 
-extern const struct cli_command cli_check, cli_day, cli_why, cli_help, cli_version;
+extern const struct cli_command cli_check, cli_day, cli_life, cli_why, cli_help, cli_version;
 extern const struct cli_command *const cli_commands[];
 extern const size_t cli_command_count;
 

@@ -9,7 +9,7 @@
 #include "base/base.h"
 #include "cli/cli.h"
 
-const struct cli_command *const cli_commands[] = {&cli_check, &cli_day, &cli_why, &cli_help, &cli_version};
+const struct cli_command *const cli_commands[] = {&cli_check, &cli_day, &cli_life, &cli_why, &cli_help, &cli_version};
 const size_t cli_command_count = INW_COUNT(cli_commands);
 
 static const struct { const char *name; unsigned option; bool takes_value; } options[] = {

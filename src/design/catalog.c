@@ -647,6 +647,10 @@ static const struct inw_field carbon_fields[] = {
 	INW_Q("micropore_volume", struct inw_carbon, micropore_volume, SPECIFIC_VOLUME, INW_NEEDED,
 	      .bounds = &inw_positive),
 	INW_Q("structure", struct inw_carbon, structure, NONE, INW_NEEDED, .bounds = &inw_positive),
+	INW_Q("water_half", struct inw_carbon, water_half, FRACTION, .fallback = "carbon.water_half",
+	      .bounds = &inw_water_half_range),
+	INW_Q("water_sites", struct inw_carbon, water_sites, FRACTION, .fallback = "carbon.water_sites",
+	      .bounds = &inw_water_sites_range),
 };
 static const struct inw_schema carbon_schema = INW_SCHEMA("a carbon", carbon_fields);
 

@@ -88,6 +88,8 @@ struct inw_carbon {
 	const char *name, *title;
 	inw_q granule;                      /* m, mean */
 	inw_q sphericity, voidage, bulk_density, micropore_volume /* m3/kg */, structure /* b' of Wood 1994, mol2 cm3.. see catalog */;
+	inw_q water_half;                   /* relative humidity at which water alone fills half of the micropores */
+	inw_q water_sites;                  /* share of them that the first water molecules hold on to */
 };
 struct inw_panel_material { const char *name, *title; inw_q conductivity, emissivity, density /* kg/m3 */, heat /* J/(kg K) */; };
 struct inw_multiwall { const char *name, *title; inw_q thickness, resistance, emissivity, weight /* kg/m2 */, heat /* J/(kg K) */; }; /* a sheet known by its resistance */
@@ -132,6 +134,7 @@ struct inw_room {
 	inw_q capacity;            /* J/K of air, furniture and the inner skin of the walls; used when its temperature is free */
 	inw_q absorption;          /* mean sound absorption of its surfaces, 0..1 */
 	inw_q particles_in;        /* opt */
+	inw_q dust;                /* kg/m3 of suspended dust that its air carries into the box (default) */
 	struct inw_appliance *appliance; size_t appliances;
 	struct inw_place place;
 };
@@ -139,7 +142,7 @@ struct inw_room {
 struct inw_doorway { const char *name; int a, b; inw_q width, height, sill, cd; struct inw_place place; };
 
 enum inw_person_kind { INW_WORKER, INW_RESIDENT };
-struct inw_stay { int room; inw_q from, to; };
+struct inw_stay { int room; inw_q from, to; bool at_box; /* works at the box: breathes the air close by it */ };
 struct inw_person { const char *name; enum inw_person_kind kind; struct inw_stay *stay; size_t stays; struct inw_place place; };
 
 enum inw_face { INW_TOP, INW_BOTTOM, INW_FRONT, INW_BACK, INW_LEFT, INW_RIGHT, INW_FACES };
@@ -184,6 +187,7 @@ struct inw_box {
 	struct inw_gap *gap; size_t gaps;
 	bool has_door; inw_q door_width, door_height, door_sill /* above the inside floor */; enum inw_face door_face; /* opt quantities when has_door is false */
 	inw_q stirring;            /* m/s, air speed along the inside of the panels */
+	inw_q near_radius, near_speed; /* opt: of the air around whoever works at it, m and m/s; read when somebody does */
 	inw_q convection;          /* real heat transfer at the panels over that of the law: 1, its range is the law's own doubt */
 	struct inw_place place;
 };
@@ -201,12 +205,13 @@ struct inw_medium {
 	inw_q frame_area;          /* opt: face of the frame, for the entry loss into pleats */
 	inw_q seal_length, seal_width, seal_depth; /* the leak past it; width 0 = none */
 	inw_q loading;             /* resistance now over clean, 1 = clean */
+	inw_q cake_porosity;       /* of what it catches, lying on it: 0 .. 1 (default) */
 };
 struct inw_bed {
 	int carbon;
 	inw_q area;                /* m2 across the flow; derived from diameter or sides */
 	inw_q diameter;            /* opt: m, for the wall term (hydraulic diameter when sides are given) */
-	inw_q depth, granule, sphericity, voidage, bulk_density, micropore_volume, structure;
+	inw_q depth, granule, sphericity, voidage, bulk_density, micropore_volume, structure, water_half, water_sites;
 	inw_q mass;                /* kg, given or derived */
 	inw_q screens;             /* number of retaining screens */
 	inw_q screen_open;         /* open area of each, 0..1 */
@@ -310,6 +315,13 @@ struct inw_day {
 	struct inw_doing *doing; size_t doings;
 };
 
+/* What it costs to run, and how far ahead to look. Prices are in whatever money they are written in. */
+struct inw_upkeep {
+	inw_q horizon;             /* s: the carbon is followed no longer */
+	inw_q carbon, medium;      /* opt: per kg; per piece */
+	inw_q electricity, heating; /* opt: per J */
+};
+
 /* How one quantity follows from others: kept, so that a moved input carries along what was worked out from it. In the
  * order of making, so that one pass settles all. */
 enum { INW_DEPENDS_ON = 6 };
@@ -331,6 +343,7 @@ struct inw_design {
 	struct inw_job *job; size_t jobs;
 	struct inw_require require;
 	struct inw_day day;
+	struct inw_upkeep upkeep;
 };
 
 /* Work out anew in `x` whatever follows from other quantities, except the `kept` ones. */

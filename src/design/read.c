@@ -25,6 +25,7 @@ static const struct inw_field root_fields[] = {
 	INW_MAP("heat", INW_OPTIONAL),
 	INW_LIST("jobs", INW_MOST_JOBS, INW_NEEDED),
 	INW_MAP("day", INW_OPTIONAL),
+	INW_MAP("upkeep", INW_OPTIONAL),
 	INW_MAP("require", INW_OPTIONAL),
 	INW_MAP("catalog", INW_OPTIONAL),
 };
@@ -53,11 +54,13 @@ static void read_parts(struct inw_reader *r, const struct inw_node *root)
 	inw_read_rooms(r, root);
 	inw_read_people(r, root);
 	inw_read_box(r, root);
+	inw_read_near(r, root);
 	inw_read_cleaner(r, root);
 	inw_read_jobs(r, root);
 	inw_read_heat(r, root);
 	inw_read_day(r, root);
 	inw_read_require(r, root);
+	inw_read_upkeep(r, root);
 }
 
 /* D2; what breaks it is a bug of the reading. */

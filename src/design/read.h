@@ -35,11 +35,13 @@ void inw_read_site(struct inw_reader *r, const struct inw_node *root);
 void inw_read_rooms(struct inw_reader *r, const struct inw_node *root);
 void inw_read_people(struct inw_reader *r, const struct inw_node *root);
 void inw_read_box(struct inw_reader *r, const struct inw_node *root);
+void inw_read_near(struct inw_reader *r, const struct inw_node *root);
 void inw_read_cleaner(struct inw_reader *r, const struct inw_node *root);
 void inw_read_heat(struct inw_reader *r, const struct inw_node *root);
 void inw_read_jobs(struct inw_reader *r, const struct inw_node *root);
 void inw_read_day(struct inw_reader *r, const struct inw_node *root);
 void inw_read_require(struct inw_reader *r, const struct inw_node *root);
+void inw_read_upkeep(struct inw_reader *r, const struct inw_node *root);
 
 /* Room named by a scalar; INW_OUTDOORS for "outdoors" where `outdoors` allows it; INW_NOWHERE after a fault. */
 int inw_room_index(struct inw_reader *r, const struct inw_node *n, bool outdoors);

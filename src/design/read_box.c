@@ -461,6 +461,7 @@ static const struct inw_field box_fields[] = {
 	INW_LIST("gaps", INW_MOST_GAPS, INW_OPTIONAL),
 	INW_MAP("leakage", INW_OPTIONAL),
 	INW_MAP("door", INW_OPTIONAL),
+	INW_MAP("near", INW_OPTIONAL), /* read_rooms.c, with the people */
 	INW_Q("convection", struct inw_box, convection, NONE, .fallback = "box.convection", .bounds = &inw_positive),
 	INW_Q("stirring", struct inw_box, stirring, VELOCITY, .fallback = "box.stirring", .bounds = &inw_not_negative),
 };

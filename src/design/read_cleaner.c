@@ -142,6 +142,8 @@ static const struct inw_field medium_fields[] = {
 	INW_Q("frame_area", struct inw_medium, frame_area, AREA, .bounds = &inw_positive),
 	INW_Q("loading", struct inw_medium, loading, NONE, .fallback = "particle.loading",
 	      .bounds = &inw_loading_range),
+	INW_Q("cake_porosity", struct inw_medium, cake_porosity, FRACTION, .fallback = "particle.cake_porosity",
+	      .bounds = &inw_share_open),
 	INW_Q("efficiency", struct inw_medium, efficiency, FRACTION, .bounds = &inw_share_open),
 	INW_Q("worst_size", struct inw_medium, worst_size, LENGTH, .bounds = &inw_positive),
 	INW_Q("rated_velocity", struct inw_medium, rated_velocity, VELOCITY, .bounds = &inw_positive),
@@ -204,6 +206,8 @@ static const struct inw_field bed_fields[] = {
 	INW_Q("bulk_density", struct inw_bed, bulk_density, DENSITY, .bounds = &inw_positive),
 	INW_Q("micropore_volume", struct inw_bed, micropore_volume, SPECIFIC_VOLUME, .bounds = &inw_positive),
 	INW_Q("structure", struct inw_bed, structure, NONE, .bounds = &inw_positive),
+	INW_Q("water_half", struct inw_bed, water_half, FRACTION, .bounds = &inw_water_half_range),
+	INW_Q("water_sites", struct inw_bed, water_sites, FRACTION, .bounds = &inw_water_sites_range),
 	INW_Q("screens", struct inw_bed, screens, NONE, .fallback = "carbon.screens", .bounds = &inw_not_negative),
 	INW_Q("screen_open", struct inw_bed, screen_open, FRACTION, .fallback = "carbon.screen_open",
 	      .bounds = &screen_range),
@@ -377,6 +381,8 @@ static void read_bed(struct inw_reader *r, const struct inw_node *map, const cha
 		either(&bed->bulk_density, c->bulk_density);
 		either(&bed->micropore_volume, c->micropore_volume);
 		either(&bed->structure, c->structure);
+		either(&bed->water_half, c->water_half);
+		either(&bed->water_sites, c->water_sites);
 	}
 	if (bed->impregnated)
 		inw_warn(r, inw_node_get(map, "impregnated"),

@@ -209,3 +209,21 @@ void inw_read_require(struct inw_reader *r, const struct inw_node *root)
 {
 	inw_schema_walk(r, inw_map_at(root, "require"), &require_schema, "require", &r->d->require);
 }
+
+/* ---- upkeep ---- */
+
+static const struct inw_bounds horizon_range = { 7 * 86400.0, 20 * 365 * 86400.0, false, "between a week and 20 years" };
+
+static const struct inw_field upkeep_fields[] = {
+	INW_Q("horizon", struct inw_upkeep, horizon, TIME, .fallback = "upkeep.horizon", .bounds = &horizon_range),
+	INW_Q("carbon", struct inw_upkeep, carbon, PRICE_PER_MASS, .bounds = &inw_not_negative),
+	INW_Q("medium", struct inw_upkeep, medium, NONE, .bounds = &inw_not_negative),
+	INW_Q("electricity", struct inw_upkeep, electricity, PRICE_PER_ENERGY, .bounds = &inw_not_negative),
+	INW_Q("heating", struct inw_upkeep, heating, PRICE_PER_ENERGY, .bounds = &inw_not_negative),
+};
+static const struct inw_schema upkeep_schema = INW_SCHEMA("upkeep", upkeep_fields);
+
+void inw_read_upkeep(struct inw_reader *r, const struct inw_node *root)
+{
+	inw_schema_walk(r, inw_map_at(root, "upkeep"), &upkeep_schema, "upkeep", &r->d->upkeep);
+}

@@ -156,6 +156,7 @@ static const struct inw_field room_fields[] = {
 	      .bounds = &inw_share_open),
 	INW_Q("particles_in", struct inw_room, particles_in, NUMBER_CONCENTRATION, .fallback = "rooms.particles_in",
 	      .may_lack = true, .bounds = &inw_not_negative),
+	INW_Q("dust", struct inw_room, dust, CONCENTRATION, .fallback = "rooms.dust", .bounds = &inw_not_negative),
 	INW_LIST("appliances", 32, INW_OPTIONAL),
 };
 static const struct inw_schema room_schema = INW_SCHEMA("a room", room_fields);
@@ -379,6 +380,7 @@ static const struct inw_field stay_fields[] = {
 	INW_ANY("room", INW_NEEDED),
 	INW_Q("from", struct inw_stay, from, CLOCK, INW_NEEDED),
 	INW_Q("to", struct inw_stay, to, CLOCK, INW_NEEDED),
+	INW_FLAG("at_box", struct inw_stay, at_box),
 };
 static const struct inw_schema stay_schema = INW_SCHEMA("a stay", stay_fields);
 
@@ -432,4 +434,48 @@ void inw_read_people(struct inw_reader *r, const struct inw_node *root)
 		read_person(r, list->item[i], names[i], &r->d->person[i]);
 		r->d->persons = i + 1;
 	}
+}
+
+/* ---- who works at the box ---- */
+
+/* Hands and face of who works at a box are within two metres of it; in faster air than a fan's draught nobody works. */
+static const struct inw_bounds reach_range = { 0.1, 2, false, "between 0.1 m and 2 m" };
+static const struct inw_bounds air_speed_range = { 0.005, 2, false, "between 0.005 m/s and 2 m/s" };
+
+static const struct inw_field near_fields[] = {
+	INW_Q("reach", struct inw_box, near_radius, LENGTH, .fallback = "box.near.reach", .bounds = &reach_range),
+	INW_Q("air_speed", struct inw_box, near_speed, VELOCITY, .fallback = "box.near.air_speed",
+	      .bounds = &air_speed_range),
+};
+static const struct inw_schema near_schema = INW_SCHEMA("box.near", near_fields);
+
+/* Whether anybody works at the box; a fault for a stay in another room. */
+static bool anybody_near(struct inw_reader *r)
+{
+	const struct inw_design *d = r->d;
+	bool any = false;
+
+	for (size_t i = 0; i < d->persons; i++)
+		for (size_t k = 0; k < d->person[i].stays; k++) {
+			const struct inw_stay *stay = &d->person[i].stay[k];
+
+			any = any || stay->at_box;
+			if (stay->at_box && stay->room >= 0 && d->box.room >= 0 && stay->room != d->box.room)
+				inw_fault_q(r, stay->from, "people[%s].stays[%zu] is at the box but in '%s'; the box stands in '%s'",
+					    d->person[i].name, k + 1, d->room[stay->room].name, d->room[d->box.room].name);
+		}
+	return any;
+}
+
+/* After people and box: the air close by the box matters, and is assumed, only where somebody works at it. */
+void inw_read_near(struct inw_reader *r, const struct inw_node *root)
+{
+	const struct inw_node *near = inw_map_at(inw_map_at(root, "box"), "near");
+	bool any = anybody_near(r);
+
+	r->d->box.near_radius = r->d->box.near_speed = INW_NONE;
+	if (any || near)
+		inw_schema_walk(r, near, &near_schema, "box.near", &r->d->box);
+	if (near && !any)
+		inw_warn(r, near, "box.near is not used: no stay of the people is 'at_box: yes'");
 }

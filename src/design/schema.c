@@ -28,6 +28,9 @@ const struct inw_bounds inw_sphericity_range = { 0.3, 1, false, "between 0.3 (fl
 /* Random packings lie between about 0.3 and 0.6; the bed law (Ergun 1952) was never fitted outside 0.2 .. 0.9. Memory.
  */
 const struct inw_bounds inw_voidage_range = { 0.2, 0.9, true, "between 20 % and 90 %: no packed bed lies outside" };
+/* Water fills the pores of carbons at 40 to 70 % (memory); both together keep the law's own bound (isotherm.c). */
+const struct inw_bounds inw_water_half_range = { 0.2, 0.85, false, "between 20 % and 85 %" };
+const struct inw_bounds inw_water_sites_range = { 0, 0.1, true, "more than 0 % and less than 10 %" };
 /* Power law of leakage: 0.5 turbulent, 1 laminar (ASTM E779). */
 const struct inw_bounds inw_exponent_range = { 0.5, 1, false, "between 0.5 (turbulent) and 1 (laminar)" };
 const struct inw_bounds inw_emissivity_range = { 0, 1, false, "between 0 and 1" };

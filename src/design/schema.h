@@ -17,7 +17,7 @@ extern const struct inw_bounds inw_positive, inw_not_negative, inw_share, inw_sh
 	inw_share_above_zero;
 extern const struct inw_bounds inw_chamber_range, inw_plate_range, inw_nozzle_range, inw_room_range, inw_loading_range,
 	inw_sphericity_range, inw_voidage_range, inw_exponent_range, inw_emissivity_range, inw_cd_range,
-	inw_altitude_range, inw_pressure_range, inw_speed_range;
+	inw_altitude_range, inw_pressure_range, inw_speed_range, inw_water_half_range, inw_water_sites_range;
 
 enum inw_field_kind {
 	INW_FIELD_QUANTITY, /* inw_q */

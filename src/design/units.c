@@ -83,7 +83,9 @@
 	X(SOUND, "a sound level", "30 dB", "dB, dB(A), dBA", "_dB") \
 	X(MASS_PER_AREA, "a mass per area", "90 g/m2", "g/m2, kg/m2, oz/ft2, oz/yd2", "_kgm2") \
 	X(HEAT_CAPACITY, "a heat capacity", "8 kJ/K", "J/K, kJ/K, BTU/degF", "_JK") \
-	X(SPECIFIC_HEAT, "a specific heat", "1470 J/(kg K)", "J/(kg K), kJ/(kg K), BTU/(lb degF)", "_JkgK")
+	X(SPECIFIC_HEAT, "a specific heat", "1470 J/(kg K)", "J/(kg K), kJ/(kg K), BTU/(lb degF)", "_JkgK") \
+	X(PRICE_PER_MASS, "a price per mass", "18 1/kg", "1/kg, 1/lb", "_per_kg") \
+	X(PRICE_PER_ENERGY, "a price per energy", "0.3 1/kWh", "1/kWh, 1/MJ", "_per_J")
 
 /* Sentences that inw_parse_quantity can hand out without owning memory. */
 struct dimension {
@@ -375,6 +377,11 @@ static const struct unit units[] = {
 	{"MJ/K", DIM(HEAT_CAPACITY), 1e6, 1, 0},
 	{"Wh/K", DIM(HEAT_CAPACITY), HOUR, 1, 0},
 	{"BTU/degF", DIM(HEAT_CAPACITY), BTU, DEGREE_F, 0},
+
+	{"1/kg", DIM(PRICE_PER_MASS), 1, 1, 0},
+	{"1/lb", DIM(PRICE_PER_MASS), 1, POUND, 0},
+	{"1/kWh", DIM(PRICE_PER_ENERGY), 1, 1e3 * HOUR, 0},
+	{"1/MJ", DIM(PRICE_PER_ENERGY), 1, 1e6, 0},
 
 	{"J/(kg K)", DIM(SPECIFIC_HEAT), 1, 1, 0},
 	{"J/kgK", DIM(SPECIFIC_HEAT), 1, 1, 0},
@@ -1137,6 +1144,8 @@ static const struct shown table_of_shown[] = {
 	SI(HEAT_CAPACITY, 0, "J/K"), SI_USUAL(HEAT_CAPACITY, 1e3, "kJ/K"), SI(HEAT_CAPACITY, 1e6, "MJ/K"),
 	US_USUAL(HEAT_CAPACITY, 0, "BTU/degF"),
 	SI_USUAL(SPECIFIC_HEAT, 0, "J/(kg K)"), US_USUAL(SPECIFIC_HEAT, 0, "BTU/(lb degF)"),
+	SI_USUAL(PRICE_PER_MASS, 0, "1/kg"), US_USUAL(PRICE_PER_MASS, 0, "1/lb"),
+	BOTH_USUAL(PRICE_PER_ENERGY, 0, "1/kWh"),
 };
 
 /* NULL for a dimension without a unit. */

@@ -331,7 +331,7 @@ static void chamber(struct list *l)
 }
 
 /* All air goes out of doors: carbon then spares the neighbours, but nobody here breathes what it lets by. */
-static bool all_outdoors(const struct inw_design *d)
+bool inw_all_outdoors(const struct inw_design *d)
 {
 	return d->cleaner.present && d->cleaner.has_exhaust && !d->cleaner.has_return && d->cleaner.exhaust_to == INW_OUTDOORS;
 }
@@ -346,7 +346,7 @@ static void removal(struct list *l, const struct inw_material *mat)
 	for (size_t i = 0; i < mat->gas_count && i < INW_MAX_GASES; i++) {
 		const struct inw_substance *s = &l->d->catalog.substance[mat->gases[i].substance];
 		m = limited(l, add(l, INW_M_GAS_REMOVAL, named(l, "gas_removal", s->name), sentence(l, "%s taken out in one pass by fresh carbon", s->title), INW_DIM_FRACTION),
-		            INW_AT_LEAST, all_outdoors(l->d) ? INW_NONE : r->gas_removal);
+		            INW_AT_LEAST, inw_all_outdoors(l->d) ? INW_NONE : r->gas_removal);
 		if (!m)
 			return;
 		m->index = (int)i;
@@ -437,7 +437,7 @@ static void carbon(struct list *l, const struct inw_material *mat)
 	}
 	if (has_bed) {
 		m = limited(l, add(l, INW_M_CARBON_LIFE, "carbon_life", "Hours of use until the carbon lets too much through", INW_DIM_TIME),
-		            INW_AT_LEAST, all_outdoors(l->d) ? INW_NONE : r->carbon_life);
+		            INW_AT_LEAST, inw_all_outdoors(l->d) ? INW_NONE : r->carbon_life);
 		if (m) {
 			m->scale = INW_SCALE_LOG;
 			m->unknown_source = unknown_gas(l->d, mat) != NULL;
@@ -447,7 +447,7 @@ static void carbon(struct list *l, const struct inw_material *mat)
 		}
 		m = add(l, INW_M_CARBON_MASS, "carbon_mass", "Carbon in the bed", INW_DIM_MASS);
 		m = limited(l, add(l, INW_M_RESIDENCE, "residence_time", "Time the air spends in the carbon", INW_DIM_TIME), INW_AT_LEAST,
-		            all_outdoors(l->d) ? INW_NONE : r->residence_time);
+		            inw_all_outdoors(l->d) ? INW_NONE : r->residence_time);
 		m = limited(l, add(l, INW_M_BED_T, "bed_temperature", "Temperature of the carbon", INW_DIM_TEMPERATURE), INW_AT_MOST, r->bed_T);
 		m = limited(l, add(l, INW_M_BED_RH, "bed_humidity", "Humidity of the air in the carbon", INW_DIM_FRACTION), INW_AT_MOST, r->humidity);
 	}

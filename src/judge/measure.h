@@ -53,6 +53,9 @@ bool inw_measure_applies(const struct inw_measure *m, const struct inw_state *st
 /* Positive is good; NaN stays NaN. */
 double inw_measure_margin(const struct inw_measure *m, double value);
 
+/* Does all air that leaves the cleaner go outdoors? Then it need not be clean. */
+bool inw_all_outdoors(const struct inw_design *d);
+
 /* Cautious limit of a kind for a substance: the lowest of all bodies. NULL when none is published. */
 const struct inw_limit *inw_cautious_limit(const struct inw_substance *s, enum inw_limit_kind kind, const struct inw_values *x);
 

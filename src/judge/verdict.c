@@ -175,6 +175,8 @@ static void plain_reason(struct inw_text *t, const struct inw_finding *f)
 		else
 			inw_text_printf(t, "Air passes the medium at " INW_N "; its seal lets " INW_N " of the flow by, counted as not cleaned.", INW_V(INW_DIM_VELOCITY, o->medium_velocity_ms),
 			                INW_V(INW_DIM_FRACTION, o->bypass));
+		if (o->no_fibre)
+			inw_text_add(t, " No fibre has the worst size of its rating: every size is counted as passing like that one.");
 		break;
 	case INW_M_RESIDENCE:
 		inw_text_printf(t, INW_N " passes the bed at " INW_N ".", INW_V(INW_DIM_VOLUME_FLOW, o->clean_m3s), INW_V(INW_DIM_VELOCITY, o->bed_velocity_ms));

@@ -220,9 +220,9 @@ static void build_medium(const struct build *b, const struct inw_medium *s, stru
 	double mu_rated = inw_air_viscosity_Pas(293.15); /* media are rated with room air: ISO 29463-3, 23 +- 5 degC, memory */
 
 	o->area = val(b, s->area, 0);
-	o->rated_velocity = val(b, s->rated_velocity, 0);
-	o->rated_penetration = 1 - val(b, s->efficiency, 0);
-	o->r = inw_medium_resistance(o->area, o->rated_velocity, val(b, s->rated_dp, 0), mu_rated, loading);
+	o->loading = loading;
+	o->r = inw_medium_resistance(o->area, val(b, s->rated_velocity, 0), val(b, s->rated_dp, 0), mu_rated, loading);
+	o->clean_lin = o->r.lin / loading;
 	if (s->frame_area >= 0) { /* entry into pleats and exit from them: one velocity head of the face, common practice */
 		double A = val(b, s->frame_area, 0);
 		o->r = inw_resistance_add(o->r, inw_fitting(A, sqrt(4 * A / INW_PI), 1.0, 0));

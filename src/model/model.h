@@ -82,7 +82,8 @@ struct inw_model_stage {
 	bool has_bypass; struct inw_resistance seal;
 	struct inw_blower_curve curve; double speed, power, idle; bool motor_in_air;
 	/* for what follows from the flows */
-	double area, depth, rated_velocity, rated_penetration;
+	double area, depth;
+	double loading, clean_lin;                  /* medium: resistance over clean, and the linear part of the clean one, 1/m3 */
 };
 struct inw_model_panel { bool present; int facing_in; double area, length, run /* of the stirred air along it */, resistance, emissivity_out, exchange_in, capacity /* J/K */; };
 

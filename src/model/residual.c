@@ -435,7 +435,7 @@ static void chain_mass(struct work *w)
  *   skin: K (T_donor - T_skin) = h_out (T_skin - T_room), K = 1/(1/h_in + R)
  *   end:  T_end = T_room + (T_donor - T_room) exp(-U pi D L / (|m| cp)), U = K h_out/(K + h_out)
  */
-struct exchange { double UA, dq, dT, dskin, droom; }; /* UA W/K and its derivatives by |q|, donor, skin, room */
+struct exchange { double UA, dq, dT, dskin, droom; struct inw_film in, out; }; /* UA W/K and its derivatives by |q|, donor, skin, room */
 
 static struct exchange duct_exchange(struct work *w, const struct inw_model_duct *d, int skin, const double T[2], double q)
 {
@@ -448,17 +448,17 @@ static struct exchange duct_exchange(struct work *w, const struct inw_model_duct
 	by_h *= by_h;
 	res(w, skin, A * (K * (T[0] - Ts) - out.h_Wm2K * (Ts - T[1])));
 	jac(w, skin, skin, A * (-K - out.h_Wm2K - out.d1 * (Ts - T[1])));
-	return (struct exchange){A * U, A * by_K * dK * in.d1, A * by_K * dK * in.d2, A * by_h * out.d1, A * by_h * out.d2};
+	return (struct exchange){A * U, A * by_K * dK * in.d1, A * by_K * dK * in.d2, A * by_h * out.d1, A * by_h * out.d2, in, out};
 }
 
 struct donor { double T, forward, dm; };
 
 /* The other derivatives of the skin's balance: by donors (with the flow they fix), room and flow. */
-static void skin_jac(struct work *w, const struct inw_model_duct *d, int skin, const double T[2], const double q[3], const int column[4],
+static void skin_jac(struct work *w, const struct inw_model_duct *d, const struct exchange *x, int skin, const double T[2], const double q[3], const int column[4],
                      const struct donor *from, double difference)
 {
 	double Ts = w->y[skin], A = INW_PI * d->diameter * d->length;
-	struct inw_film in = inw_duct_inside(d->diameter, q[0], T[0], w->m->p_site), out = inw_duct_outside(d->diameter, Ts, T[1], w->m->p_site);
+	struct inw_film in = x->in, out = x->out;
 	double K = 1 / (1 / in.h_Wm2K + d->insulation), dK = K * K / (in.h_Wm2K * in.h_Wm2K);
 	double by_T = A * (K + dK * (in.d2 + in.d1 * q[1]) * (T[0] - Ts));
 
@@ -510,7 +510,7 @@ static double duct_heat(struct work *w, const struct inw_model_duct *d, int m_sl
 		double by_UA = NTU < 500 ? -E / (flow * w->cp) : 0; /* beyond that E is zero to all digits */
 		by_donor = E + lift * by_UA * (x.dT + x.dq * q[1]);
 		if (w->J) {
-			skin_jac(w, d, skin, T, q, (const int[]){donor_forward, donor_back->T, room->T, m_slot}, &from, w->y[donor_forward] - donor_back->T_K);
+			skin_jac(w, d, &x, skin, T, q, (const int[]){donor_forward, donor_back->T, room->T, m_slot}, &from, w->y[donor_forward] - donor_back->T_K);
 			jac(w, end, room->T, -lift * by_UA * x.droom);
 			jac(w, end, skin, -lift * by_UA * x.dskin);
 			jac(w, end, m_slot, -lift * (by_UA * x.dq * q[2] + (NTU < 500 ? E * NTU / flow * sign : 0)));

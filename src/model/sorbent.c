@@ -6,6 +6,7 @@
 #include <math.h>
 
 #include "physics/clean.h"
+#include "physics/flow.h"
 
 static struct inw_isotherm alone(const struct inw_carbon_bed *bed, const struct inw_sorbate *s, double T_K)
 {
@@ -19,6 +20,15 @@ static struct inw_isotherm alone(const struct inw_carbon_bed *bed, const struct 
 	}
 	return inw_isotherm_dubinin(s->psat_Pa,
 		inw_dubinin_curvature(bed->micropore_m3kg, bed->structure, s->refraction_m3mol, T_K));
+}
+
+struct inw_sorbate inw_sorbate_water(double half, double sites, double T_K, double p_Pa)
+{
+	/* liquid at 20 degC and diffusivity in air at 25 degC: handbook values (memory). In micropores it is packed like ice, 920 kg/m3 (J. Phys. Chem. B 106:3209, 2002, abstract): 8 %
+	 * less, far within the doubt of the pore volume. */
+	return (struct inw_sorbate){ .kind = INW_CAPACITY_WATER, .molar_mass_kgmol = INW_WATER_KGMOL, .liquid_kgm3 = 998,
+		.diffusivity_m2s = inw_diffusivity_m2s(25e-6, T_K, p_Pa), .psat_Pa = inw_air_saturation_Pa(T_K),
+		.water_c = inw_isotherm_water_c(half, sites), .water_sites = sites };
 }
 
 /* Film and pores in series, or what was measured; a doubt of the rate is a factor on either. */
@@ -45,6 +55,7 @@ void inw_sorbent_at(const struct inw_carbon_bed *bed, const struct inw_sorbate *
 	for (int i = 0; i < n; i++) {
 		pores->alone[i] = alone(bed, &s[i], air->T_K);
 		pores->liquid_kgm3[i] = s[i].liquid_kgm3;
+		out->sums.room[i] = 1 / s[i].liquid_kgm3;
 		if (s[i].kind == INW_CAPACITY_WATER) {
 			assert(pores->water < 0);
 			pores->water = i;
@@ -55,19 +66,31 @@ void inw_sorbent_at(const struct inw_carbon_bed *bed, const struct inw_sorbate *
 		out->spread_m2s[i] = inw_spread_flow_m2s(air->velocity_ms, bed->granule.diameter_m, bed->voidage,
 			s[i].diffusivity_m2s);
 	}
+	out->sums.apart = pores->water;
 }
 
-static int gas(const void *context, const double *q, double *c, double *dc_dq)
+static int slant(const void *context, const double *held, double *slant, double *by)
 {
 	const struct inw_sorbent *s = context;
-	const int n = s->pores.n;
+	const int n = s->pores.n, water = s->pores.water;
+	const double volume = s->pores.volume_m3kg;
+	double g[INW_PORES_MOST], dg[INW_PORES_MOST], dry = held[0], wet = water < 0 ? 0 : held[1];
 
-	if (inw_pores_pressure(&s->pores, q, c, dc_dq))
+	if (!(dry < volume - wet && wet <= volume - dry && dry < volume))
 		return 1;
+	const double space = 1 / (volume - wet), space_water = 1 / (volume - dry), f = dry * space, f_water = wet * space_water;
+	inw_pores_slant(&s->pores, f, f_water, g, dg);
 	for (int i = 0; i < n; i++) {
-		c[i] *= s->per_Pa[i];
-		for (int j = 0; dc_dq && j < n; j++)
-			dc_dq[i * n + j] *= s->per_Pa[i];
+		const double scale = s->per_Pa[i] * s->sums.room[i] * space;
+		slant[i] = scale * g[i];
+		by[i] = scale * space * dg[i];
+		by[n + i] = by[i] * f + slant[i] * space;
+	}
+	if (water >= 0) {
+		const double scale = s->per_Pa[water] * s->sums.room[water] * space_water;
+		slant[water] = scale * g[water];
+		by[n + water] = scale * space_water * dg[water];
+		by[water] = by[n + water] * f_water + slant[water] * space_water;
 	}
 	return 0;
 }
@@ -89,5 +112,5 @@ static int loading(const void *context, const double *c, double *q, double *dq_d
 
 struct inw_bed_law inw_sorbent_law(const struct inw_sorbent *out)
 {
-	return (struct inw_bed_law){ .context = out, .gas = gas, .loading = loading };
+	return (struct inw_bed_law){ .context = out, .sums = &out->sums, .slant = slant, .loading = loading };
 }

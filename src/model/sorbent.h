@@ -9,13 +9,22 @@
 #include "physics/isotherm.h"
 #include "physics/transfer.h"
 
-/* Equilibrium as a bed sees it: gas concentration kg/m3 and loading kg per kg of carbon, with n*n row-major Jacobians.
- * 0 fine; above 0: no equilibrium there, try nearer to what held. A loading may be a trial slightly below zero. */
+/* Substances compete through one or two sums of what is held: held[0] of room_i q_i, held[1] that of the one which is
+ * `apart` (water; -1: none). */
+struct inw_bed_sums { double room[INW_PORES_MOST]; int apart; };
+
+/* Equilibrium as a bed sees it: gas concentration kg/m3 and loading kg per kg of carbon. 0 fine; above 0: no equilibrium
+ * there, try nearer to what held.
+ * slant: c_i = slant_i q_i at these sums, which may be a little below zero; `by`, two rows of n, the derivatives by each
+ * (the second has no meaning when none is apart). loading: the inverse, with the n*n row-major Jacobian. */
 struct inw_bed_law {
 	const void *context;
-	int (*gas)(const void *context, const double *q, double *c, double *dc_dq);
+	const struct inw_bed_sums *sums;
+	int (*slant)(const void *context, const double *held, double *slant, double *by);
 	int (*loading)(const void *context, const double *c, double *q, double *dq_dc);
 };
+
+#define INW_WATER_KGMOL 18.015268e-3 /* ASHRAE Handbook Fundamentals 2017, ch. 1 */
 
 enum inw_capacity_kind { INW_CAPACITY_DUBININ, INW_CAPACITY_POINTS, INW_CAPACITY_WATER };
 
@@ -30,6 +39,9 @@ struct inw_sorbate {
 	double measured_rate_1s;             /* above 0: this instead of film and pores (Wood & Stampfer, a test) */
 };
 
+/* Water vapour on a carbon that it fills by half at the relative humidity `half`: see isotherm.h. */
+struct inw_sorbate inw_sorbate_water(double half, double sites, double T_K, double p_Pa);
+
 struct inw_carbon_bed {
 	double micropore_m3kg, structure;    /* Dubinin & Radushkevich in Wood's form */
 	double capacity_factor, rate_factor; /* pure numbers, 1: the laws as they are */
@@ -41,6 +53,7 @@ struct inw_carbon_bed {
 struct inw_sorbent {
 	struct inw_pores pores;
 	double per_Pa[INW_PORES_MOST];       /* kg/m3 of gas per Pa */
+	struct inw_bed_sums sums;            /* m3 of liquid per kg */
 	double rate_1s[INW_PORES_MOST];      /* film and pores, per volume of bed */
 	/* dispersion with and without flow, per cross-section */
 	double spread_m2s[INW_PORES_MOST], still_m2s[INW_PORES_MOST];

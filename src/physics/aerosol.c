@@ -45,6 +45,19 @@ double inw_slip(double diameter_m, double mean_free_path_m)
 	return 1 + Kn * (2.34 + 1.05 * exp(-0.39 / Kn));
 }
 
+/* How the slip goes with size, d ln Cc/d ln d.
+ * Given: as above. Returned: -1 (far below the mean free path) .. 0.
+ * Source: derivative of the above.
+ * Tests: test/physics/test_aerosol.c, `motion`.
+ */
+double inw_slip_slope(double diameter_m, double mean_free_path_m)
+{
+	const double Kn = mean_free_path_m / diameter_m, tail = 1.05 * exp(-0.39 / Kn); /* as above */
+	const double excess = Kn * (2.34 + tail);
+
+	return -(excess + 0.39 * tail) / (1 + excess);
+}
+
 static double mobility_slip(double diameter_m, double T_K, double p_Pa)
 {
 	return inw_slip(diameter_m, inw_mean_free_path_m(T_K, p_Pa));

@@ -73,6 +73,14 @@ double inw_air_humidity_ratio(double p_Pa, double vapour_Pa)
 	return WATER_OVER_AIR * vapour_Pa / (p_Pa - vapour_Pa);
 }
 
+/* Partial pressure of the water that air carries, the inverse of the above.
+ * Given: p Pa absolute > 0, W >= 0 kg/kg. Returned: Pa. Omits, source, checked by: as above. */
+double inw_air_vapour_Pa(double p_Pa, double humidity_ratio)
+{
+	assert(p_Pa > 0 && humidity_ratio >= 0);
+	return p_Pa * humidity_ratio / (WATER_OVER_AIR + humidity_ratio);
+}
+
 /* Dew point (frost point below 0.01 degC), the inverse of the saturation pressure.
  * Given: vapour 0..1.554e6 Pa. Returned: K.
  * Valid range: below 1.4e-3 Pa (173.15 K) the fit over ice is carried on to ever colder frost points, and no vapour at

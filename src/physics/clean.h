@@ -9,6 +9,7 @@
 double inw_vapour_dippr101_Pa(const double c[5], double T_K);
 double inw_vapour_antoine_Pa(const double c[3], double T_K);
 double inw_vapour_point_Pa(double p_Pa, double T_at_K, double heat_Jmol, double T_K); /* Clausius-Clapeyron */
+double inw_vapour_heat_Jmol(double p1_Pa, double T1_K, double p2_Pa, double T2_K);        /* the same, solved for the heat */
 double inw_diffusivity_m2s(double D25_m2s, double T_K, double p_Pa);                  /* T^1.75 / p (Fuller) */
 double inw_molar_refraction_m3mol(double n_D, double molar_mass_kgmol, double density_kgm3); /* Lorentz-Lorenz */
 
@@ -29,6 +30,7 @@ double inw_initial_penetration(double rate_1s, double bed_m3, double q_m3s);
 /* ---- particles ---- */
 double inw_mean_free_path_m(double T_K, double p_Pa);
 double inw_slip(double diameter_m, double mean_free_path_m);                    /* Allen & Raabe 1985 as in Hinds 1999 */
+double inw_slip_slope(double diameter_m, double mean_free_path_m);              /* d ln(slip)/d ln(diameter), -1 .. 0 */
 double inw_particle_diffusivity_m2s(double diameter_m, double T_K, double p_Pa);
 double inw_settling_ms(double diameter_m, double density_kgm3, double T_K, double p_Pa);
 /* Penetration (0..1) at the worst size through a medium of known rated penetration, at another face velocity:

@@ -30,15 +30,18 @@ struct inw_rating { double penetration, worst_size_m, velocity_ms; };
 struct inw_sized_medium {
 	enum inw_fibre_form form;
 	struct inw_fibre fibre;
+	struct inw_rating rating;
+	struct inw_aerosol air; /* of the rating */
 	double depth;         /* -ln of the rated penetration */
-	double least;         /* single-fibre efficiency at the rated point */
+	double least;         /* single-fibre efficiency at the rated point; 0: no fibre fits, the worst size stands for all */
 };
 /* 0, or -1 when no fibre from the worst size itself up to 30 um has this worst size at this velocity (at 5.3 cm/s: below
- * 0.09 um or above 0.7 um): then the sheet is charged, or the size is a guess, and theory has no say. `air` is that of the
- * rating. */
+ * 0.09 um or above 0.7 um): then the sheet is charged, or the size is a guess, and theory has no say: the sheet still
+ * serves, by the law of its worst size. `air` is that of the rating. */
 int inw_sized_medium_fit(struct inw_sized_medium *m, enum inw_fibre_form form, double solidity, const struct inw_rating *rating, const struct inw_aerosol *air);
 double inw_sized_medium_penetration(const struct inw_sized_medium *m, double diameter_m, double velocity_ms, const struct inw_aerosol *air);
 double inw_sized_medium_worst_size_m(const struct inw_sized_medium *m, double velocity_ms, const struct inw_aerosol *air);
+double inw_sized_medium_moved_size_m(const struct inw_sized_medium *m, double velocity_ms, const struct inw_aerosol *air); /* the same, near enough and soon */
 
 /* ---- dust on it ---- */
 double inw_cake_resistance_1s(double diameter_m, double porosity, const struct inw_aerosol *air); /* K2: Pa per m/s and kg/m2 */

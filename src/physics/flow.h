@@ -12,6 +12,7 @@
 double inw_air_pressure_at_altitude_Pa(double altitude_m);                       /* ISO 2533 / US Std Atm 1976 troposphere */
 double inw_air_saturation_Pa(double T_K);                                        /* Hyland-Wexler over water (over ice below 0 degC) */
 double inw_air_humidity_ratio(double p_Pa, double vapour_Pa);                    /* kg water per kg dry air */
+double inw_air_vapour_Pa(double p_Pa, double humidity_ratio);                    /* the inverse */
 double inw_air_dew_point_K(double vapour_Pa);                                    /* inverse of saturation */
 double inw_air_density_kgm3(double p_Pa, double T_K, double humidity_ratio);     /* moist ideal gas; d/dT = -rho/T */
 double inw_air_viscosity_Pas(double T_K);                                        /* Sutherland, US Std Atm 1976 */

@@ -10,6 +10,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "physics/clean.h"
@@ -87,9 +88,9 @@ struct inw_isotherm inw_isotherm_points(double psat_Pa, double T_K, double measu
 }
 
 /* Water on carbon, type V: p/psat = f/(c (s + f)(1 - k f)), f the filling, k so that f = 1 at saturation.
- * Few sites s hold the first molecules, and these hold the next; the steep rise is near p/psat = 1/c.
+ * Few sites s hold the first molecules, and these hold the next; the rise begins near p/psat = 1/c.
  * Given: psat Pa; c 1.3 .. 2.5 and s 0.005 .. 0.05 (memory, no found source: from rises at 40 to 70 % humidity on
- * coconut carbon; every use should carry that range). c >= 1.
+ * coconut carbon; every use should carry that range), or c from the humidity of half filling, below. c >= 1.
  * Valid: adsorption branch, 15 .. 35 degC; as a function of p/psat it does not depend on temperature (reported for four
  * carbons, Qi, Hay & Rood 1998, J. Environ. Eng. 124:1130, abstract).
  * Omits: hysteresis (drying holds more), oxidised surfaces.
@@ -102,14 +103,34 @@ struct inw_isotherm inw_isotherm_water(double psat_Pa, double c, double sites)
 		.k = 1 - 1 / (c * (1 + sites)) };
 }
 
+/* The c of that law from where half of the pores are full: solved from p/psat = half at f = 1/2,
+ * c = 1/((s + 1/2) half) - 1/(1 + s).
+ * Given: half 0.2 .. 0.85, sites 0 .. 0.1 (both together keep c >= 1). Returned: dimensionless.
+ * Valid, omits: as above; the law then is no steeper than its form allows: with few sites some 0.14 of the pores are
+ * full at 50 % humidity for half at 65 %.
+ * Source: algebra of the law above. Tests: test/physics/test_isotherm.c, `water`.
+ */
+double inw_isotherm_water_c(double half, double sites)
+{
+	assert(half > 0 && half < 1 && sites > 0);
+	return 1 / ((sites + 0.5) * half) - 1 / (1 + sites);
+}
+
+/* pressure over filling, and its derivative; a trial below zero goes on along Henry's line */
+static struct inw_isotherm_value water_slant(const struct inw_isotherm *s, double filling)
+{
+	const double f = filling > 0 ? filling : 0, a = s->sites + f, b = 1 - s->k * f, g = s->psat_Pa / (s->c * a * b);
+
+	return (struct inw_isotherm_value){ g, filling > 0 ? g * (s->k / b - 1 / a) : 0 };
+}
+
 static struct inw_isotherm_value water_pressure(const struct inw_isotherm *s, double f)
 {
-	const double a = s->sites + f, b = 1 - s->k * f;
-	const double p = s->psat_Pa * f / (s->c * a * b);
+	const struct inw_isotherm_value g = water_slant(s, f);
 
-	if (!(f > -s->sites / 2 && f <= 1)) /* the lower end is a trial's slack, far from the pole at -sites */
+	if (!(f <= 1))
 		return outside;
-	return (struct inw_isotherm_value){ p, s->psat_Pa / s->c * (s->sites * b + s->k * f * a) / (a * a * b * b) };
+	return (struct inw_isotherm_value){ f * g.y, g.y + f * g.dy };
 }
 
 static struct inw_isotherm_value water_filling(const struct inw_isotherm *s, double p_Pa)
@@ -233,56 +254,46 @@ static struct inw_isotherm_value slant(const struct inw_isotherm *s, double f)
 	return (struct inw_isotherm_value){ v.y / f, (v.dy - v.y / f) / f };
 }
 
-static int water_off(const struct inw_pores *s, double organic, double water, double *p, double *row)
+void inw_pores_slant(const struct inw_pores *s, double f, double f_water, double *g, double *dg)
 {
-	const double space = s->volume_m3kg - organic, f = water / space;
-	const struct inw_isotherm_value v = inw_isotherm_pressure(&s->alone[s->water], f);
+	/* once for all that follow Dubinin */
+	const double depth = f > 0 && f < 1 ? sqrt(-log(f)) : 0, inverse = 1 / f, steep = 0.5 / depth;
 
-	if (!(space > 0) || !isfinite(v.y))
-		return 1;
-	*p = v.y;
-	for (int j = 0; row && j < s->n; j++)
-		row[j] = v.dy / space * (j == s->water ? 1 : f) / s->liquid_kgm3[j];
-	return 0;
+	for (int i = 0; i < s->n; i++) {
+		const struct inw_isotherm *a = &s->alone[i];
+
+		if (a->kind == INW_ISOTHERM_DUBININ && f > a->join_filling) {
+			g[i] = a->psat_Pa * exp(-a->root * depth) * inverse;
+			dg[i] = g[i] * (a->root * steep - 1) * inverse;
+			continue;
+		}
+		const struct inw_isotherm_value v = i == s->water ? water_slant(a, f_water) : slant(a, f);
+		g[i] = v.y;
+		dg[i] = v.dy;
+	}
 }
 
 int inw_pores_pressure(const struct inw_pores *s, const double *q, double *p_Pa, double *dp_dq)
 {
-	const double water = s->water >= 0 ? q[s->water] / s->liquid_kgm3[s->water] : 0;
-	const double space = s->volume_m3kg - water;
-	double organic = 0, f, specific[INW_PORES_MOST]; /* m3 of liquid per kg, over the space: divisions are dear */
+	const int n = s->n;
+	double organic = 0, water = 0, g[INW_PORES_MOST], dg[INW_PORES_MOST];
 
-	for (int i = 0; i < s->n; i++) {
-		specific[i] = 1 / (s->liquid_kgm3[i] * space);
-		organic += i == s->water ? 0 : q[i] / s->liquid_kgm3[i];
-	}
-	f = organic / space;
-	if (!(space > 0 && f < 1))
+	for (int i = 0; i < n; i++)
+		*(i == s->water ? &water : &organic) += q[i] / s->liquid_kgm3[i];
+	const double space = s->volume_m3kg - water, space_water = s->volume_m3kg - organic;
+	const double f = organic / space, f_water = water / space_water;
+	if (!(space > 0 && space_water > 0 && f < 1 && f_water <= 1))
 		return 1;
-	if (s->water >= 0 && water_off(s, organic, water, &p_Pa[s->water], dp_dq ? dp_dq + s->water * s->n : NULL))
-		return 1;
-	/* once for all that follow Dubinin */
-	const double depth = f > 0 ? sqrt(-log(f)) : 0, steep = f > 0 ? 0.5 / (depth * f) : 0;
-	for (int i = 0; i < s->n; i++) {
-		if (i == s->water)
-			continue;
-		const struct inw_isotherm *a = &s->alone[i];
-		const double share = q[i] * specific[i];
-		struct inw_isotherm_value g;
+	inw_pores_slant(s, f, f_water, g, dg);
+	for (int i = 0; i < n; i++) {
+		const bool wet = i == s->water;
+		const double room = wet ? space_water : space, filled = wet ? f_water : f;
+		const double share = q[i] / (s->liquid_kgm3[i] * room);
 
-		if (a->kind == INW_ISOTHERM_DUBININ && f > a->join_filling) {
-			g.y = a->psat_Pa * exp(-a->root * depth) / f;
-			g.dy = g.y * (a->root * steep - 1 / f);
-		} else {
-			g = slant(a, f);
-		}
-		p_Pa[i] = share * g.y;
-		if (!dp_dq)
-			continue;
-		double *row = dp_dq + i * s->n;
-		for (int j = 0; j < s->n; j++)
-			row[j] = share * (j == s->water ? g.dy * f + g.y : g.dy) * specific[j];
-		row[i] += g.y * specific[i];
+		p_Pa[i] = share * g[i];
+		for (int j = 0; dp_dq && j < n; j++) /* its own kind fills, the other takes room */
+			dp_dq[i * n + j] = ((i == j ? g[i] : 0) + share * (wet == (j == s->water) ? dg[i]
+				: dg[i] * filled + g[i])) / (s->liquid_kgm3[j] * room);
 	}
 	return 0;
 }

@@ -7,7 +7,7 @@
 #ifndef INW_ISOTHERM_H
 #define INW_ISOTHERM_H
 
-enum { INW_PORES_MOST = 16 }; /* as many as a design has gases (model.h) */
+enum { INW_PORES_MOST = 17 }; /* as many as a design has gases (model.h), and water */
 
 enum inw_isotherm_kind { INW_ISOTHERM_DUBININ, INW_ISOTHERM_POINTS, INW_ISOTHERM_WATER };
 
@@ -33,6 +33,8 @@ int inw_isotherm_prepare(const double *p_Pa, const double *filling, int n, doubl
 struct inw_isotherm inw_isotherm_points(double psat_Pa, double T_K, double measured_at_K, const double *x,
 	const double *y, const double *slope, int n);
 struct inw_isotherm inw_isotherm_water(double psat_Pa, double c, double sites);
+/* The c of a carbon that water alone fills by half at the relative humidity `half`. */
+double inw_isotherm_water_c(double half, double sites);
 
 /* Filling at a pressure 0..psat, and the inverse; NaN outside of what the law can mean. */
 struct inw_isotherm_value inw_isotherm_filling(const struct inw_isotherm *s, double p_Pa);
@@ -50,5 +52,8 @@ struct inw_pores {
  * wanted). 0, or 1 when there is none: saturated, or more than the pores hold. Loadings may be a little below zero. */
 int inw_pores_loading(const struct inw_pores *s, const double *p_Pa, double *q, double *dq_dp);
 int inw_pores_pressure(const struct inw_pores *s, const double *q, double *p_Pa, double *dp_dq);
+/* Pressure over share of the space, and its derivative by the filling: of organic vapours at their filling f < 1, of water
+ * at its own. That is all by which they act on each other: see isotherm.c. */
+void inw_pores_slant(const struct inw_pores *s, double f, double f_water, double *g, double *dg);
 
 #endif

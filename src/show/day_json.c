@@ -9,29 +9,6 @@
 
 enum { FORMAT_VERSION = 1 };
 
-static json_t *column(struct inw_json *b, const struct inw_series *s, size_t c)
-{
-	char name[32];
-	json_t *o = json_object(), *values = json_array();
-	for (size_t i = 0; i < s->rows && !b->failed; i++)
-		inw_json__append(b, values, inw_json__real(s->value[i * s->columns + c]));
-	snprintf(name, sizeof name, "values%s", inw_units_json_suffix(s->dim[c]));
-	inw_json__put(b, o, "name", inw_json__text(s->name[c]));
-	inw_json__put(b, o, "dimension", inw_json__text(inw_json__dimension(s->dim[c])));
-	inw_json__put(b, o, name, values);
-	return o;
-}
-
-static json_t *series(struct inw_json *b, const struct inw_series *s)
-{
-	json_t *o = json_object(), *columns = json_array();
-	for (size_t i = 0; i < s->columns; i++)
-		inw_json__append(b, columns, column(b, s, i));
-	inw_json__put(b, o, "rows", inw_json__integer(s->rows));
-	inw_json__put(b, o, "columns", columns);
-	return o;
-}
-
 static json_t *moment(struct inw_json *b, const struct inw_day_report *r, const struct inw_moment *m)
 {
 	char clock[INW_CELL];
@@ -58,7 +35,8 @@ char *inw_show_day_json(const struct inw_day_report *r)
 	inw_json__put(&b, o, "matter_closure", inw_json__real(r->matter_closure));
 	inw_json__put(&b, o, "verdicts", verdicts);
 	inw_json__put(&b, o, "moments", moments);
-	inw_json__put(&b, o, "series", series(&b, &r->series));
+	inw_json__put(&b, o, "series", inw_json__series(&b, &r->series));
+	inw_json__put(&b, o, "beds", inw_json__beds(&b, r->beds, r->bed_count));
 	inw_json__put(&b, o, "notes", inw_json__strings(&b, r->notes, r->note_count));
 	inw_json__put(&b, o, "cautions", inw_json__strings(&b, r->cautions, r->caution_count));
 	return inw_json__write(&b, o);

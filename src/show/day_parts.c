@@ -9,20 +9,17 @@ static const double day_s = 86400;
 
 int inw_day__column(const struct inw_day_report *r, const char *name)
 {
-	for (size_t i = 0; i < r->series.columns; i++)
-		if (strcmp(r->series.name[i], name) == 0)
-			return (int)i;
-	return INW_NO_COLUMN;
+	return inw_series__column(&r->series, name);
 }
 
 double inw_day__value(const struct inw_day_report *r, size_t row, int column)
 {
-	return column < 0 ? NAN : r->series.value[row * r->series.columns + (size_t)column];
+	return inw_series__value(&r->series, row, column);
 }
 
 double inw_day__time(const struct inw_day_report *r, size_t row)
 {
-	return r->series.value[row * r->series.columns]; /* the first column, as inward.h says */
+	return inw_series__time(&r->series, row);
 }
 
 char *inw_day__clock(char *out, size_t size, const struct inw_day_report *r, double t)
@@ -50,16 +47,7 @@ double inw_day__integral(const struct inw_day_report *r, int column, int while_z
 
 long inw_day__extreme_row(const struct inw_day_report *r, int column, int sign, int unless)
 {
-	double most = NAN;
-	long best = -1;
-	for (size_t i = 0; column >= 0 && i < r->series.rows; i++) {
-		double v = sign * inw_day__value(r, i, column);
-		if (!isfinite(v) || inw_day__value(r, i, unless) > 0 || v <= most)
-			continue;
-		most = v;
-		best = (long)i;
-	}
-	return best;
+	return inw_series__extreme_row(&r->series, column, sign, unless);
 }
 
 double inw_day__most(const struct inw_day_report *r, int column)
@@ -193,6 +181,24 @@ int inw_day__air(const struct inw_day_report *r, const char *gas, const char *ro
 	else
 		snprintf(name, sizeof name, "%s.box", head);
 	return inw_day__column(r, name);
+}
+
+int inw_day__column_of(const struct inw_day_report *r, const char *gas, const char *what)
+{
+	char name[2 * INW_NAME];
+	if (gas)
+		snprintf(name, sizeof name, "gases[%s].%s", gas, what);
+	else
+		snprintf(name, sizeof name, "particles.%s", what);
+	return inw_day__column(r, name);
+}
+
+const char *inw_day__gas_title(const struct inw_day_report *r, const char *gas)
+{
+	for (size_t i = 0; r->design && i < r->design->catalog.substances; i++)
+		if (strcmp(r->design->catalog.substance[i].name, gas) == 0)
+			return r->design->catalog.substance[i].title;
+	return gas;
 }
 
 double inw_day__limit(const struct inw_day_report *r, const char *gas, enum inw_limit_kind kind)

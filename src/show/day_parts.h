@@ -9,8 +9,9 @@
 
 #include "design/design.h"
 #include "show/lines.h"
+#include "show/series.h"
 
-enum { INW_NO_COLUMN = -1, INW_MOST_STRETCHES = 256, INW_NAME = 160 };
+enum { INW_MOST_STRETCHES = 256, INW_NAME = 160 };
 
 int inw_day__column(const struct inw_day_report *r, const char *name); /* INW_NO_COLUMN for none */
 /* NaN where there is no such column. */
@@ -51,6 +52,10 @@ bool inw_day__room(const struct inw_day_report *r, size_t index, char out[INW_NA
 bool inw_day__gas(const struct inw_day_report *r, size_t index, char out[INW_NAME]);
 /* Column of a gas (NULL: particles) in a room (NULL: the box). */
 int inw_day__air(const struct inw_day_report *r, const char *gas, const char *room);
+/* Of a gas (NULL: particles), `what` of it: "near_box", "after_carbon". */
+int inw_day__column_of(const struct inw_day_report *r, const char *gas, const char *what);
+/* A gas in plain words. */
+const char *inw_day__gas_title(const struct inw_day_report *r, const char *gas);
 /* The strictest published limit of that kind for a gas; NaN for none. */
 double inw_day__limit(const struct inw_day_report *r, const char *gas, enum inw_limit_kind kind);
 bool inw_day__has_person(const struct inw_day_report *r, enum inw_person_kind kind);

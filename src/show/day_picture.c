@@ -7,11 +7,10 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "show/bed_panel.h"
 #include "show/canvas.h"
-#include "show/verdicts.h"
 
-enum { PAGE_WIDTH = 1300, MARGIN = 24, AXIS = 86, HEADER = 104, ROW = 24, BAR = 17, FOOTER = 74, PANELS = 4,
-       MOST_PEOPLE = 6, CLOCK = 22, MOST_TICKS = 13 };
+enum { ROW = INW_CHART_ROW, BAR = INW_CHART_BAR, PANELS = 4, MOST_PEOPLE = 6, CLOCK = 22, MOST_TICKS = 13, BELOW_CLOCK = 20 };
 
 double inw_day_picture__x(const struct inw_day_picture *p, double t)
 {
@@ -70,46 +69,15 @@ static void clock_lines(const struct inw_day_picture *p, double y0, double y1)
 
 /* ---- the header -------------------------------------------------------------------------------------------------- */
 
-static bool draw_worst(const struct inw_day_picture *p)
-{
-	char value[INW_CELL], limit[3 * INW_CELL], text[500];
-	const struct inw_verdict *w = inw_show__worst(p->r->verdicts, p->r->verdict_count);
-	if (!w) {
-		inw_draw__text(p->c, (struct inw_spot){MARGIN, MARGIN + 62}, 0,
-		               (struct inw_face_of_type){11.5, false, INW_LEFT_ALIGNED, inw_ink_text},
-		               "Everything that is required holds through the day, at best-estimate inputs.");
-		return true;
-	}
-	inw_draw__number(value, sizeof value, w->value, w->dim, p->units);
-	inw_show__limit_words(limit, sizeof limit, w, p->units);
-	snprintf(text, sizeof text, "%s: %.200s: %s (%s)", inw_show__word(w->word), w->title, value, limit);
-	char *written = inw_show_sentence(text, p->units);
-	double sign = inw_draw__sign(p->c, (struct inw_spot){MARGIN + 7, MARGIN + 62}, w->word) + 6;
-	inw_draw__text(p->c, (struct inw_spot){MARGIN + sign, MARGIN + 62}, PAGE_WIDTH - 2 * MARGIN - sign,
-	               (struct inw_face_of_type){11.5, false, INW_LEFT_ALIGNED, inw_ink_text}, written ? written : "");
-	free(written);
-	return written != NULL;
-}
-
 static bool draw_header(const struct inw_day_picture *p)
 {
 	char text[200], span[INW_CELL], clock[INW_CELL];
-	const double right = PAGE_WIDTH - MARGIN;
-	const struct inw_face_of_type big = {20, true, INW_LEFT_ALIGNED, inw_ink_text},
-	                              plain = {11.5, false, INW_LEFT_ALIGNED, inw_ink_grey},
-	                              badge = {15, true, INW_LEFT_ALIGNED, inw_ink_text};
-	double w = inw_draw__width(p->c, badge, inw_show__word(p->r->overall));
-	struct inw_rect frame = {right - w - 52, MARGIN - 2, w + 52, 34};
-	inw_draw__text(p->c, (struct inw_spot){MARGIN, MARGIN + 20}, frame.x - MARGIN - 20, big,
-	               p->r->title ? p->r->title : "");
-	inw_draw__number(span, sizeof span, p->r->span_s, INW_DIM_TIME, p->units);
-	snprintf(text, sizeof text, "%s from %s, at best-estimate inputs", span,
-	         inw_day__clock(clock, sizeof clock, p->r, 0));
-	inw_draw__text(p->c, (struct inw_spot){MARGIN, MARGIN + 40}, frame.x - MARGIN - 20, plain, text);
-	inw_draw__rect(p->c, frame, (struct inw_ink){1, 1, 1}, 2);
-	inw_draw__sign(p->c, (struct inw_spot){frame.x + 20, frame.y + 23}, p->r->overall);
-	inw_draw__text(p->c, (struct inw_spot){frame.x + 38, frame.y + 23}, 0, badge, inw_show__word(p->r->overall));
-	return draw_worst(p);
+	const struct inw_day_report *r = p->r;
+	inw_draw__number(span, sizeof span, r->span_s, INW_DIM_TIME, p->units);
+	snprintf(text, sizeof text, "%s from %s, at best-estimate inputs", span, inw_day__clock(clock, sizeof clock, r, 0));
+	const struct inw_page_head head = {r->title, text, "Everything that is required holds through the day, at best-estimate inputs.",
+	                                   r->overall, r->verdicts, r->verdict_count};
+	return inw_page__head(p->c, &head, p->units);
 }
 
 /* ---- who and what is on ------------------------------------------------------------------------------------------ */
@@ -152,11 +120,7 @@ static void draw_bar(const struct inw_day_picture *p, struct inw_rect bar, enum 
 
 static void row_name(const struct inw_day_picture *p, double y, const char *name)
 {
-	inw_draw__dash(p->c, 0, 0);
-	inw_draw__ink(p->c, inw_ink_faint);
-	inw_draw__line(p->c, (struct inw_spot){p->x, y + BAR}, (struct inw_spot){p->x + p->w, y + BAR}, 0.6);
-	inw_draw__text(p->c, (struct inw_spot){p->x + p->w + 14, y + 12.5}, INW_SIDE_WIDTH - 14,
-	               (struct inw_face_of_type){10.5, true, INW_LEFT_ALIGNED, inw_ink_text}, name);
+	inw_page__row(p->c, (struct inw_rect){p->x, y, p->w, BAR}, name);
 }
 
 static struct inw_rect bar_of(const struct inw_day_picture *p, double y, double from, double to)
@@ -250,7 +214,7 @@ static void draw_stay(const struct inw_day_picture *p, double y, const struct in
 		double a = fmax(from + 86400.0 * day - p->r->start_clock_s, 0);
 		double b = fmin(to + 86400.0 * day - p->r->start_clock_s, p->r->span_s);
 		if (b > a)
-			draw_bar(p, bar_of(p, y, a, b), LOOK_PERSON, room, (const double[]){INFINITY, 0});
+			draw_bar(p, bar_of(p, y, a, b), LOOK_PERSON, stay->at_box ? "at the box" : room, (const double[]){INFINITY, 0});
 	}
 }
 
@@ -335,17 +299,26 @@ static void draw_strip(const struct inw_day_picture *p, double y)
 
 static double page_height(const struct inw_day_report *r)
 {
-	return HEADER + CLOCK + ROW * (double)strip_rows(r) + PANELS * (INW_PANEL_HEAD + INW_PANEL_HEIGHT) + FOOTER;
+	double carbon = inw_bed_panel__height(r->beds, r->bed_count);
+	return INW_PAGE_HEADER + CLOCK + ROW * (double)strip_rows(r) + PANELS * (INW_CHART_HEAD + INW_CHART_HEIGHT) + (carbon > 0 ? carbon + BELOW_CLOCK : 0) +
+	       INW_PAGE_FOOTER;
 }
 
-static void draw_footer(const struct inw_day_picture *p, double height)
+static char *clock_words(char *out, size_t size, const void *context, double t)
 {
-	const struct inw_face_of_type f = {10.5, false, INW_LEFT_ALIGNED, inw_ink_text},
-	                              small = {9.5, false, INW_LEFT_ALIGNED, inw_ink_grey};
-	inw_draw__text(p->c, (struct inw_spot){MARGIN, height - 36}, PAGE_WIDTH - 2 * MARGIN, f,
-	               "Line with teeth: a limit, to be kept on the side without teeth. Grey band: the door of the box is "
-	               "open. Limits are for means over their span, so a short peak may rise above them.");
-	inw_draw__text(p->c, (struct inw_spot){MARGIN, height - 16}, PAGE_WIDTH - 2 * MARGIN, small, inw_show__disclaimer);
+	return inw_day__clock(out, size, context, t);
+}
+
+static const char *substance_words(const void *context, const char *substance)
+{
+	return strcmp(substance, "water") == 0 ? "Water" : inw_day__gas_title(context, substance);
+}
+
+static void draw_carbon(const struct inw_day_picture *p, double y)
+{
+	const struct inw_bed_panel panel = {.c = p->c, .bed = p->r->beds, .beds = p->r->bed_count, .units = p->units, .x = p->x, .w = p->w,
+	                                    .side = INW_SIDE_WIDTH, .moment = clock_words, .title = substance_words, .context = p->r};
+	inw_bed_panel__draw(&panel, y);
 }
 
 static bool draw_page(void *context, cairo_t *c)
@@ -353,9 +326,9 @@ static bool draw_page(void *context, cairo_t *c)
 	static void (*const panel[PANELS])(const struct inw_day_picture *p, double y) = {
 		inw_day_picture__temperatures, inw_day_picture__pull, inw_day_picture__gas, inw_day_picture__particles};
 	struct inw_day_picture *p = context;
-	double height = page_height(p->r), y = HEADER + CLOCK;
+	double height = page_height(p->r), y = INW_PAGE_HEADER + CLOCK;
 	p->c = c;
-	inw_draw__rect(c, (struct inw_rect){0, 0, PAGE_WIDTH, height}, inw_ink_paper, 0);
+	inw_draw__rect(c, (struct inw_rect){0, 0, INW_PAGE_WIDTH, height}, inw_ink_paper, 0);
 	bool whole = draw_header(p);
 	inw_day_picture__clock(p, y, true);
 	clock_lines(p, y, y + ROW * (double)strip_rows(p->r));
@@ -363,11 +336,13 @@ static bool draw_page(void *context, cairo_t *c)
 	y += ROW * (double)strip_rows(p->r);
 	for (size_t i = 0; i < PANELS; i++) {
 		panel[i](p, y);
-		y += INW_PANEL_HEAD + INW_PANEL_HEIGHT;
-		clock_lines(p, y - INW_PANEL_HEIGHT, y);
+		y += INW_CHART_HEAD + INW_CHART_HEIGHT;
+		clock_lines(p, y - INW_CHART_HEIGHT, y);
 	}
 	inw_day_picture__clock(p, y, false);
-	draw_footer(p, height);
+	draw_carbon(p, y + BELOW_CLOCK);
+	inw_page__foot(c, height, "Line with teeth: a limit, to be kept on the side without teeth. Grey band: the door of the box is open. "
+	               "Limits are for means over their span, so a short peak may rise above them.");
 	return whole;
 }
 
@@ -376,7 +351,7 @@ enum inw_status inw_show_day_picture(const struct inw_day_report *r, const char 
 {
 	if (!inw_canvas__fits(path, diags))
 		return INW_BAD_INPUT;
-	struct inw_day_picture p = {.r = r, .units = units, .x = MARGIN + AXIS};
-	p.w = PAGE_WIDTH - MARGIN - INW_SIDE_WIDTH - p.x;
-	return inw_canvas__draw(path, (struct inw_size){PAGE_WIDTH, page_height(r)}, draw_page, &p, diags);
+	struct inw_day_picture p = {.r = r, .units = units, .x = INW_PAGE_MARGIN + INW_PAGE_AXIS};
+	p.w = INW_PAGE_WIDTH - INW_PAGE_MARGIN - INW_SIDE_WIDTH - p.x;
+	return inw_canvas__draw(path, (struct inw_size){INW_PAGE_WIDTH, page_height(r)}, draw_page, &p, diags);
 }

@@ -5,9 +5,7 @@
 #define INW_DAY_PICTURE_H
 
 #include "show/day_parts.h"
-#include "show/draw.h"
-
-enum { INW_PANEL_HEIGHT = 172, INW_PANEL_HEAD = 40, INW_SIDE_WIDTH = 306 /* right of the plot */ };
+#include "show/chart.h"
 
 struct inw_day_picture {
 	cairo_t *c;

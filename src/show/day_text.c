@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/number.h"
+#include "show/bed_panel.h"
 #include "show/day_parts.h"
 #include "show/verdicts.h"
 
@@ -285,7 +286,7 @@ static void show_totals(const struct day *d)
 	const struct inw_day_report *r = d->r;
 	double heater = inw_day__integral(r, inw_day__column(r, "heat.heater"), INW_NO_COLUMN);
 	double emitted = value_of(r, "day_gas_emitted"), kept = value_of(r, "day_gas_kept");
-	inw_show__title(d->p, "Electricity and gas", NULL);
+	inw_show__title(d->p, "Electricity, gas and dust", NULL);
 	number_line(d, "Electricity of machine, blower and heater", value_of(r, "day_energy"), INW_DIM_ENERGY);
 	if (heater > 0)
 		number_line(d, "  of which the chamber heater", heater, INW_DIM_ENERGY);
@@ -293,9 +294,60 @@ static void show_totals(const struct day *d)
 	number_line(d, "  of which taken up by the carbon", kept, INW_DIM_MASS);
 	if (emitted > 0)
 		number_line(d, "  as a share", kept / emitted, INW_DIM_FRACTION);
+	for (size_t i = 0; i < r->verdict_count; i++)
+		if (strncmp(r->verdicts[i].id, "day_medium_", 11) == 0)
+			number_line(d, r->verdicts[i].title, r->verdicts[i].value, r->verdicts[i].dim);
 }
 
 /* ---- the hours --------------------------------------------------------------------------------------------------- */
+
+static const char *substance_words(const struct inw_day_report *r, const char *name)
+{
+	return strcmp(name, "water") == 0 ? "water" : inw_day__gas_title(r, name);
+}
+
+/* How far the front of the gas that is held most has come in each bed. */
+static void show_fronts(const struct day *d, size_t substance)
+{
+	const struct inw_day_report *r = d->r;
+	char front[INW_CELL], depth[INW_CELL];
+	for (size_t k = 0; k < r->bed_count; k++) {
+		const struct inw_bed_profile *b = &r->beds[k];
+		double deep = inw_bed__front_m(b, substance, b->times - 1);
+		const char *what = substance_words(r, b->substance[substance]);
+		inw_show__number(front, sizeof front, deep, INW_DIM_LENGTH, d->p->units);
+		inw_show__number(depth, sizeof depth, b->depth_m, INW_DIM_LENGTH, d->p->units);
+		if (isnan(deep))
+			inw_show__wrapf(d->p, "  ", 4, "In '%s' there is no %s.", b->stage, what);
+		else if (deep < b->depth_m)
+			inw_show__wrapf(d->p, "  ", 4, "In '%s' the loading with %s falls to half of its highest %s from where the air enters; the bed is %s deep.",
+			                b->stage, what, front, depth);
+		else
+			inw_show__wrapf(d->p, "  ", 4, "In '%s', %s deep, the loading with %s is more than half of its highest to the very end.", b->stage, depth, what);
+	}
+}
+
+static void show_carbon(const struct day *d)
+{
+	const struct inw_day_report *r = d->r;
+	enum { MOST = 20 };
+	size_t order[MOST], n = inw_bed__order(r->beds, r->bed_count, order, MOST);
+	char number[INW_CELL], clock[INW_CELL];
+	if (d->p->detail == INW_BRIEF || !r->bed_count)
+		return;
+	inw_show__title(d->p, "What the carbon holds at the end", NULL);
+	for (size_t i = 0; i < n; i++)
+		number_line(d, substance_words(r, r->beds->substance[order[i]]), inw_bed__held_kg(r->beds, r->bed_count, order[i], r->beds->times - 1), INW_DIM_MASS);
+	double used = inw_bed__share_used(r->beds, r->bed_count);
+	if (!isnan(used))
+		inw_show__wrapf(d->p, "  ", 4, "All gases together are %s of what the carbon would take up if the strongest air of the run, that of %s, went on coming.",
+		                inw_show__number(number, sizeof number, used, INW_DIM_FRACTION, d->p->units),
+		                inw_day__clock(clock, sizeof clock, r, r->beds->strongest_t));
+	if (n && strcmp(r->beds->substance[order[0]], "water") != 0)
+		show_fronts(d, order[0]);
+	if (!n)
+		inw_show__wrap(d->p, "  ", 2, "Nothing.");
+}
 
 static void show_moments(const struct day *d)
 {
@@ -441,6 +493,7 @@ char *inw_show_day_text(const struct inw_day_report *r, enum inw_units units, en
 	show_pull(&d);
 	show_door(&d);
 	show_totals(&d);
+	show_carbon(&d);
 	show_moments(&d);
 	show_hours(&d);
 	show_verdicts(&d);

@@ -103,6 +103,8 @@ static const char *const dimension_name[INW_DIM_COUNT] = {
 	[INW_DIM_MASS_PER_AREA] = "mass_per_area",
 	[INW_DIM_HEAT_CAPACITY] = "heat_capacity",
 	[INW_DIM_SPECIFIC_HEAT] = "specific_heat",
+	[INW_DIM_PRICE_PER_MASS] = "price_per_mass",
+	[INW_DIM_PRICE_PER_ENERGY] = "price_per_energy",
 };
 
 const char *inw_json__dimension(enum inw_dim dim)
@@ -200,4 +202,75 @@ char *inw_json__write(struct inw_json *b, json_t *o)
 		return NULL;
 	}
 	return t.s;
+}
+
+/* ---- series ---- */
+
+static json_t *column(struct inw_json *b, const struct inw_series *s, size_t c)
+{
+	char name[32];
+	json_t *o = json_object(), *values = json_array();
+	for (size_t i = 0; i < s->rows && !b->failed; i++)
+		inw_json__append(b, values, inw_json__real(s->value[i * s->columns + c]));
+	snprintf(name, sizeof name, "values%s", inw_units_json_suffix(s->dim[c]));
+	inw_json__put(b, o, "name", inw_json__text(s->name[c]));
+	inw_json__put(b, o, "dimension", inw_json__text(inw_json__dimension(s->dim[c])));
+	inw_json__put(b, o, name, values);
+	return o;
+}
+
+json_t *inw_json__series(struct inw_json *b, const struct inw_series *s)
+{
+	json_t *o = json_object(), *columns = json_array();
+	for (size_t i = 0; i < s->columns; i++)
+		inw_json__append(b, columns, column(b, s, i));
+	inw_json__put(b, o, "rows", inw_json__integer(s->rows));
+	inw_json__put(b, o, "columns", columns);
+	return o;
+}
+
+/* ---- beds ---- */
+
+static json_t *reals(struct inw_json *b, const double *v, size_t n)
+{
+	json_t *a = json_array();
+	for (size_t i = 0; i < n && !b->failed; i++)
+		inw_json__append(b, a, inw_json__real(v[i]));
+	return a;
+}
+
+/* One substance: a row of slices for each moment. */
+static json_t *held(struct inw_json *b, const struct inw_bed_profile *p, size_t substance)
+{
+	json_t *o = json_object(), *rows = json_array();
+	for (size_t t = 0; t < p->times && !b->failed; t++)
+		inw_json__append(b, rows, reals(b, &p->loading[(t * p->substances + substance) * p->cells], p->cells));
+	inw_json__put(b, o, "substance", inw_json__text(p->substance[substance]));
+	inw_json__put(b, o, "loading_kgkg", rows);
+	inw_json__put(b, o, "balance_kgkg", inw_json__real(p->full[substance]));
+	inw_json__put(b, o, "strongest_kgm3", inw_json__real(p->strongest[substance]));
+	return o;
+}
+
+static json_t *bed(struct inw_json *b, const struct inw_bed_profile *p)
+{
+	json_t *o = json_object(), *substances = json_array();
+	for (size_t i = 0; i < p->substances; i++)
+		inw_json__append(b, substances, held(b, p, i));
+	inw_json__put(b, o, "stage", inw_json__text(p->stage));
+	inw_json__put(b, o, "depth_m", inw_json__real(p->depth_m));
+	inw_json__put(b, o, "carbon_kg", inw_json__real(p->carbon_kg));
+	inw_json__put(b, o, "slices", inw_json__integer(p->cells));
+	inw_json__put(b, o, "times_s", reals(b, p->t, p->times));
+	inw_json__put(b, o, "strongest_time_s", inw_json__real(p->strongest_t));
+	inw_json__put(b, o, "substances", substances);
+	return o;
+}
+
+json_t *inw_json__beds(struct inw_json *b, const struct inw_bed_profile *beds, size_t count)
+{
+	json_t *a = json_array();
+	for (size_t k = 0; k < count; k++)
+		inw_json__append(b, a, bed(b, &beds[k]));
+	return a;
 }

@@ -25,6 +25,9 @@ void inw_json__put_unit(struct inw_json *b, json_t *object, const char *name, en
 const char *inw_json__dimension(enum inw_dim dim); /* stable name */
 json_t *inw_json__verdict(struct inw_json *b, const struct inw_verdict *v);
 json_t *inw_json__strings(struct inw_json *b, const char *const *items, size_t count);
+/* Rows and columns of numbers. */
+json_t *inw_json__series(struct inw_json *b, const struct inw_series *s);
+json_t *inw_json__beds(struct inw_json *b, const struct inw_bed_profile *beds, size_t count);
 /* Version of the tool, title, file and overall word. */
 void inw_json__put_head(struct inw_json *b, json_t *o, const char *title, const char *file, enum inw_word overall);
 /* The disclaimer, then all of `o`, which is used up, as text; NULL when anything has failed. */

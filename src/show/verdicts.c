@@ -58,6 +58,8 @@ static const char *sureness(const struct inw_verdict *v)
 		return "it cannot be told";
 	if (!isfinite(v->value) && isnan(v->low))
 		return "there is no number";
+	if (isnan(v->low))
+		return "its range was not worked out";
 	if (v->assumed == 0 && !(v->low < v->high))
 		return "nothing that was assumed moves this number";
 	if (v->word == INW_MEETS)

@@ -16,6 +16,10 @@
  * 14:1006-1021 (memory; its conditions are checked by the observed order in the test); the two-stage second-order
  * formula within it gives the error.
  *
+ * Competition. Gas is slant_i q_i, and the slants depend on one or two sums of what a cell holds (sorbent.h). Given the
+ * sums, each substance has linear equations of its own; so the sums are the unknowns of Newton's method, and work grows
+ * with substances in proportion.
+ *
  * A loading at the end of a stage is what the fluxes make of it, never what Newton's method says: mass is kept to
  * rounding even where Newton stopped early.
  */
@@ -26,10 +30,13 @@
 #include <stdbool.h>
 #include <string.h>
 
-enum { MOST = INW_PORES_MOST, STAGES = 3, MOST_NEWTON = 50, MOST_HALVINGS = 50 };
+enum { MOST = INW_PORES_MOST, STAGES = 3, KRYLOV = 6, MOST_NEWTON = 50, MOST_HALVINGS = 50 };
 static const double slow = 50;      /* |v| depth/spread at rest: above, a moment's error of 2 % of the width at most */
-/* last Newton step, relative; it is quadratic, so what is left is some 20 times its square */
-static const double enough = 1e-6;
+/* Newton's last step, relative, at a tolerance of 1: it is quadratic, so what is left is some 20 times its square, a
+ * hundredth of the tolerance; and no more than the other. */
+static const double enough_per_root = 0.02, enough_at_most = 6e-4;
+/* In creeping flow and at rest: what may be left, over the tolerance, and at most. */
+static const double left_per = 1e-2, left_at_most = 1e-5;
 
 /* x solves 6 x^3 - 18 x^2 + 9 x = 1, Alexander 1977 */
 #define GAMMA 0.43586652150845899942
@@ -42,18 +49,21 @@ static const double embedded[STAGES] = { 1 - SECOND, SECOND, 0 };
 struct work {
 	const struct inw_bed_model *m;
 	const struct inw_bed_inputs *in;
-	int n, N;
-	double dz, speed;
+	int n, N, sums, apart;
+	double dz, speed, tolerance;
+	double room[MOST];                       /* in the first sum: the law's, 0 for the one apart */
 	double rate[MOST];                       /* with what is lumped into it */
-	double fore[MOST], back[MOST];           /* m/s: flux between cells = fore c - back c of the next */
+	double hurry[MOST];                      /* factor on dq/dt */
+	double fore[MOST], back[MOST];           /* m/s: flux between cells = fore c - back c of the next; hurried */
+	double lost[4][MOST];                    /* by what is in a cell: inner, first, last, only one */
 	double half[MOST], through[MOST], kept[MOST]; /* tanh(a/2), e^-a, 1 - e^-a */
 	bool sweeps;                             /* else creeps */
 	/* each [N][n]; k = dq/dt; start: before the step */
 	double *q, *start, *rhs, *k[STAGES];
-	double *c, *w, *s, *trial;               /* creep: gas, its change, right sides, a trial loading */
-	double *J, *P;                           /* [N][n][n] */
+	/* creep: slant, its derivatives [N][2][n], pivots, and what is solved for */
+	double *slant, *by, *pivot, *z, *spare;
+	double *sum, *left, *krylov[KRYLOV];     /* [N][2]: the sums; by how much they are not those of the loadings */
 	const double *most;                      /* the scale of loadings */
-	double factored_for;                     /* P belongs to this g; below 0: to none */
 	double outlet[STAGES][MOST];
 	double sent[MOST], error[MOST];          /* kg/m2 out during the step; largest error of loading in the step */
 };
@@ -88,87 +98,124 @@ static void solve_factored(const double *a, double *b, int n)
 	}
 }
 
-/* n right sides at once, as the columns of row-major b: whole rows are moved, which the processor does side by side */
-static void solve_many(const double *a, double *b, int n)
+/* ---- sums ---- */
+
+static void sums_of(const struct work *w, const double *q, double *sum)
 {
-	for (int i = 1; i < n; i++)
-		for (int j = 0; j < i; j++)
-			for (int l = 0; l < n; l++)
-				b[i * n + l] -= a[i * n + j] * b[j * n + l];
-	for (int i = n - 1; i >= 0; i--) {
-		for (int j = i + 1; j < n; j++)
-			for (int l = 0; l < n; l++)
-				b[i * n + l] -= a[i * n + j] * b[j * n + l];
-		for (int l = 0; l < n; l++)
-			b[i * n + l] *= a[i * n + i];
-	}
+	sum[0] = sum[1] = 0;
+	for (int i = 0; i < w->n; i++)
+		sum[0] += w->room[i] * q[i];
+	if (w->sums > 1)
+		sum[1] = w->m->law.sums->room[w->apart] * q[w->apart];
+}
+
+static int slants_at(const struct work *w, const double *sum, double *slant, double *by)
+{
+	return w->m->law.slant(w->m->law.context, sum, slant, by);
+}
+
+static int gas_of(const struct work *w, const double *q, double *c)
+{
+	double sum[2], by[2 * MOST];
+
+	sums_of(w, q, sum);
+	if (slants_at(w, sum, c, by))
+		return 1;
+	for (int i = 0; i < w->n; i++)
+		c[i] *= q[i];
+	return 0;
 }
 
 /* ---- one cell in flow ---- */
 
 struct cell {
 	const double *rhs, *inlet;
-	double reach;                            /* h gamma |v|/(rho_b dz): kg/kg per kg/m3 of drop */
+	const double *reach;                     /* h gamma |v|/(rho_b dz): kg/kg per kg/m3 of drop */
 	double *q;                               /* guess in, solution out */
 	double *outlet;
 };
 
-/* Move q by delta, but not through zero where the solution is above it, nor out of the law's range. */
-static int move(const struct inw_bed_law *law, int n, double *q, const double *delta, const double *b, double *c,
-	double *J)
+/* GAS: q + G c = b with G = reach (1 - e^-a), so q_i = b_i/(1 + G_i slant_i) at given sums. */
+struct balance { double b[MOST], G[MOST], slant[MOST], by[2 * MOST], part[MOST]; };
+
+/* Newton's step of the sums. The first in logarithms: sum of room b/(1 + G slant) over the sum itself is a power where
+ * the isotherm is one. The second, of one substance alone, as q (1 + G slant) = b. */
+static int newton(const struct work *w, struct balance *x, const double *sum, double *step)
 {
-	double trial[MOST], share = 1;
+	double is = 0, by_first = 0, by_second = 0, row[2] = { 0, 1 }, off = 0;
+
+	for (int i = 0; i < w->n; i++) {
+		x->part[i] = 1 / (1 + x->G[i] * x->slant[i]);
+		const double held = w->room[i] * x->b[i] * x->part[i], d = held * x->part[i] * x->G[i];
+		is += held;
+		by_first += d * x->by[i];
+		by_second += w->sums > 1 ? d * x->by[w->n + i] : 0;
+	}
+	const bool power = is > 0 && sum[0] > 0;
+	const double ratio = power ? sum[0] / is : 1; /* the row times the sum itself */
+	double gap = is - sum[0];
+	if (power && fabs(gap) > 1e-3 * sum[0]) /* below, what is left out is the square of it */
+		gap = sum[0] * log(is / sum[0]);
+	const double first = 1 + ratio * by_first;
+	if (w->sums > 1) {
+		const int i = w->apart;
+		off = w->m->law.sums->room[i] * x->b[i] - sum[1] * (1 + x->G[i] * x->slant[i]);
+		row[0] = sum[1] * x->G[i] * x->by[i];
+		row[1] = 1 + x->G[i] * (x->slant[i] + sum[1] * x->by[w->n + i]);
+	}
+	const double det = first * row[1] - ratio * by_second * row[0];
+	if (!(det > 0))
+		return 1;
+	step[0] = (gap * row[1] - ratio * by_second * off) / det;
+	step[1] = (first * off - row[0] * gap) / det;
+	if (power && fabs(step[0]) > 0.03 * sum[0])
+		step[0] = sum[0] * expm1(fmin(step[0] / sum[0], 30));
+	return 0;
+}
+
+/* Carry the step out, but not through zero where the solution is above it, nor out of the law's range. */
+static int move(const struct work *w, struct balance *x, double *sum, const double *step)
+{
+	double share = 1;
 
 	for (int h = 0; h < MOST_HALVINGS; h++, share /= 2) {
-		for (int i = 0; i < n; i++) {
-			trial[i] = q[i] + share * delta[i];
-			if (trial[i] < 0 && b[i] >= 0 && q[i] > 0)
-				trial[i] = q[i] / 8; /* any share that comes down fast */
-		}
-		if (law->gas(law->context, trial, c, J) == 0) {
-			memcpy(q, trial, sizeof *q * (size_t)n);
+		double to[2] = { sum[0] + share * step[0], sum[1] + share * step[1] };
+
+		if (w->sums > 1 && to[1] < 0 && sum[1] > 0 && x->b[w->apart] >= 0)
+			to[1] = sum[1] / 8; /* any share that comes down fast */
+		if (slants_at(w, to, x->slant, x->by) == 0) {
+			memcpy(sum, to, sizeof to);
 			return 0;
 		}
 	}
 	return 1;
 }
 
-/* GAS: q + G c(q) = rhs + G c_in with G = reach (1 - e^-a). Convex in each q; from any start in range Newton's method
- * overshoots once at most and then comes down. */
-static int cell_by_gas(const struct work *w, const struct cell *x)
+static int cell_by_gas(const struct work *w, const struct cell *x, double enough)
 {
-	const struct inw_bed_law *law = &w->m->law;
+	struct balance a;
 	const int n = w->n;
-	double c[MOST], J[MOST * MOST], a[MOST * MOST], b[MOST], delta[MOST];
+	double sum[2], step[2];
 
-	for (int i = 0; i < n; i++)
-		b[i] = x->rhs[i] + x->reach * w->kept[i] * x->inlet[i];
-	if (law->gas(law->context, x->q, c, J))
+	for (int i = 0; i < n; i++) {
+		a.G[i] = x->reach[i] * w->kept[i];
+		a.b[i] = x->rhs[i] + a.G[i] * x->inlet[i];
+	}
+	sums_of(w, x->q, sum);
+	if (slants_at(w, sum, a.slant, a.by))
 		return 1;
 	for (int it = 0; it < MOST_NEWTON; it++) {
-		bool done = true;
-
-		for (int i = 0; i < n; i++) {
-			const double G = x->reach * w->kept[i];
-
-			delta[i] = b[i] - x->q[i] - G * c[i];
-			for (int j = 0; j < n; j++)
-				a[i * n + j] = (i == j) + G * J[i * n + j];
-		}
-		if (factor(a, n))
+		if (newton(w, &a, sum, step))
 			return 1;
-		solve_factored(a, delta, n);
-		for (int i = 0; i < n; i++)
-			done = done && fabs(delta[i]) <= enough * fabs(x->q[i]);
-		if (done) { /* the rest is linear: spare one call of the law */
-			for (int i = 0; i < n; i++) {
-				for (int j = 0; j < n; j++)
-					c[i] += J[i * n + j] * delta[j];
-				x->outlet[i] = x->inlet[i] * w->through[i] + w->kept[i] * c[i];
+		if (fabs(step[0]) <= enough * fabs(sum[0]) && fabs(step[1]) <= enough * fabs(sum[1])) {
+			for (int i = 0; i < n; i++) { /* the rest is linear: spare one call of the law */
+				const double more = step[0] * a.by[i] + (w->sums > 1 ? step[1] * a.by[n + i] : 0);
+				const double c = a.b[i] * a.part[i] * (a.slant[i] + more * a.part[i]);
+				x->outlet[i] = x->inlet[i] * w->through[i] + w->kept[i] * c;
 			}
 			return 0;
 		}
-		if (move(law, n, x->q, delta, b, c, J))
+		if (move(w, &a, sum, step))
 			return 1;
 	}
 	return 1;
@@ -190,7 +237,7 @@ static int cell_by_loading(const struct work *w, const struct cell *x)
 		if (law->loading(law->context, c, eq, J))
 			return 1;
 		for (int i = 0; i < n; i++) {
-			const double t = w->half[i], q = x->rhs[i] + 2 * x->reach * (x->inlet[i] - c[i]);
+			const double t = w->half[i], q = x->rhs[i] + 2 * x->reach[i] * (x->inlet[i] - c[i]);
 			/* c/q(c) and its derivative; at no gas its limit */
 			const double K = eq[i] > 0 ? c[i] / eq[i] : 1 / J[i * n + i];
 
@@ -198,7 +245,7 @@ static int cell_by_loading(const struct work *w, const struct cell *x)
 			for (int j = 0; j < n; j++) {
 				const double K_by = eq[i] > 0 ? ((i == j) - K * J[i * n + j]) / eq[i] : 0;
 
-				a[i * n + j] = (i == j) * (1 + t + 2 * t * x->reach * K) - t * q * K_by;
+				a[i * n + j] = (i == j) * (1 + t + 2 * t * x->reach[i] * K) - t * q * K_by;
 			}
 		}
 		if (factor(a, n))
@@ -209,7 +256,7 @@ static int cell_by_loading(const struct work *w, const struct cell *x)
 
 			done = done && fabs(delta[i]) <= 1e-13 * fabs(c[i]) + 1e-15 * x->inlet[i];
 			/* as the cell would emit it: c_in - 2 (c_in - c) would lose the digits of a small outlet */
-			x->q[i] = x->rhs[i] + 2 * x->reach * (x->inlet[i] - c[i]);
+			x->q[i] = x->rhs[i] + 2 * x->reach[i] * (x->inlet[i] - c[i]);
 			x->outlet[i] = x->inlet[i] * w->through[i] + w->kept[i] * x->q[i] * K;
 			c[i] = fmax(c[i] + delta[i], c[i] / 8); /* not through zero; any share that comes down fast */
 		}
@@ -225,21 +272,25 @@ static int sweep(struct work *w, double h, int stage)
 	const int n = w->n, N = w->N;
 	const bool by_gas = w->m->driving == INW_BED_GAS;
 	const double per = w->speed / (w->m->bulk_kgm3 * w->dz);
-	double inlet[MOST], outlet[MOST];
+	const double enough = fmin(enough_per_root * sqrt(w->tolerance), enough_at_most);
+	double inlet[MOST], outlet[MOST], reach[MOST];
 
+	for (int i = 0; i < n; i++)
+		reach[i] = h * GAMMA * per * w->hurry[i];
 	memcpy(inlet, w->in->inlet_kgm3, sizeof *inlet * (size_t)n);
 	memcpy(outlet, inlet, sizeof *inlet * (size_t)n);
 	for (int j = 0; j < N; j++) {
 		const int at = (w->in->velocity_ms > 0 ? j : N - 1 - j) * n;
-		struct cell x = { &w->rhs[at], inlet, h * GAMMA * per, &w->q[at], outlet };
+		struct cell x = { .rhs = &w->rhs[at], .inlet = inlet, .reach = reach, .q = &w->q[at],
+			.outlet = outlet };
 
 		if (!by_gas) /* a start for Newton: what an empty or unchanged cell would let through */
 			for (int i = 0; i < n; i++)
 				outlet[i] = inlet[i] * w->through[i];
-		if (by_gas ? cell_by_gas(w, &x) : cell_by_loading(w, &x))
+		if (by_gas ? cell_by_gas(w, &x, enough) : cell_by_loading(w, &x))
 			return 1;
 		for (int i = 0; i < n; i++) {
-			w->k[stage][at + i] = per * (inlet[i] - outlet[i]);
+			w->k[stage][at + i] = w->hurry[i] * per * (inlet[i] - outlet[i]);
 			w->q[at + i] = w->rhs[at + i] + h * GAMMA * w->k[stage][at + i];
 			inlet[i] = outlet[i];
 		}
@@ -250,150 +301,183 @@ static int sweep(struct work *w, double h, int stage)
 
 /* ---- creeping flow and rest ---- */
 
-static int gas_everywhere(struct work *w, const double *q, double *c, double *J)
+static int edge(const struct work *w, int cell) { return (cell == 0) + 2 * (cell == w->N - 1); }
+
+/* What each cell gains from its neighbours, less what it loses, kg/(m2 s). */
+static void gain(const struct work *w, const double *c, double *out)
 {
 	const int n = w->n;
 
-	for (int j = 0; j < w->N; j++)
-		if (w->m->law.gas(w->m->law.context, q + j * n, c + j * n, J ? J + j * n * n : NULL))
-			return 1;
-	return 0;
+	for (int j = 0; j < w->N; j++, c += n, out += n) {
+		const double *loss = w->lost[edge(w, j)];
+
+		for (int i = 0; i < n; i++)
+			out[i] = -loss[i] * c[i];
+		for (int i = 0; j > 0 && i < n; i++)
+			out[i] += w->fore[i] * c[i - n];
+		for (int i = 0; j + 1 < w->N && i < n; i++)
+			out[i] += w->back[i] * c[i + n];
+	}
 }
 
-/* What a substance in a cell, together `at`, gains from its neighbours, kg/(m2 s), and loses at an open end. */
-static double gain(const struct work *w, const double *c, int at)
-{
-	const int n = w->n, i = at % n;
-	const bool first = at < n, last = at >= n * (w->N - 1);
-	const double v = w->in->velocity_ms;
-	const double lost = (last ? fmax(v, 0) : w->fore[i]) + (first ? fmax(-v, 0) : w->back[i]);
-
-	return (first ? 0 : w->fore[i] * c[at - n]) + (last ? 0 : w->back[i] * c[at + n]) - lost * c[at];
-}
-
-/* And from the air that enters. */
-static double fed(const struct work *w, int at)
+/* And from the air that enters, `g` times. */
+static void feed(const struct work *w, double g, double *out)
 {
 	const double v = w->in->velocity_ms;
-	const bool first = at < w->n, last = at >= w->n * (w->N - 1);
+	double *to = v > 0 ? out : out + (w->N - 1) * w->n;
 
-	return v == 0 ? 0 : ((first ? fmax(v, 0) : 0) + (last ? fmax(-v, 0) : 0)) * w->in->inlet_kgm3[at % w->n];
+	for (int i = 0; v != 0 && i < w->n; i++)
+		to[i] += g * w->speed * w->hurry[i] * w->in->inlet_kgm3[i];
 }
 
-/* One block row of (I + J X) P = J with X = g (lost - fore P_before g back): leaves P[j] for `back_and_forth`. */
-static int eliminate(struct work *w, double g, int j)
+/* Each substance alone at the slants of now: x - g gain(slant x) = what x is on entry. Dominant by columns. */
+static void pivots(struct work *w, double g)
 {
 	const int n = w->n;
-	const double v = w->in->velocity_ms, ahead = fmax(v, 0), behind = fmax(-v, 0);
-	const double *J = w->J + j * n * n;
-	double *P = w->P + j * n * n, X[MOST * MOST], a[MOST * MOST];
 
-	for (int i = 0; i < n; i++) {
-		for (int l = 0; l < n; l++)
-			X[i * n + l] = j > 0 ? -g * w->fore[i] * P[i * n + l - n * n] * g * w->back[l] : 0;
-		X[i * n + i] += g * ((j + 1 < w->N ? w->fore[i] : ahead) + (j > 0 ? w->back[i] : behind));
+	for (int j = 0, at = 0; j < w->N; j++) {
+		const double *loss = w->lost[edge(w, j)];
+
+		for (int i = 0; i < n; i++, at++)
+			w->pivot[at] = 1 / (1 + g * loss[i] * w->slant[at] - (j == 0 ? 0 : g * w->fore[i] * w->slant[at - n]
+				* g * w->back[i] * w->slant[at] * w->pivot[at - n]));
 	}
-	for (int i = 0; i < n; i++) {
-		for (int l = 0; l < n; l++)
-			a[i * n + l] = i == l;
-		for (int m = 0; m < n; m++)
-			for (int l = 0; l < n; l++)
-				a[i * n + l] += J[i * n + m] * X[m * n + l];
-	}
-	if (factor(a, n))
-		return 1;
-	memcpy(P, J, sizeof *P * (size_t)(n * n));
-	solve_many(a, P, n);
-	return 0;
 }
 
-static int factor_all(struct work *w, double g)
+static void solve_alone(const struct work *w, double g, double *x)
 {
-	if (gas_everywhere(w, w->q, w->c, w->J))
-		return 1;
+	const int n = w->n;
+
+	for (int j = 1, at = n; j < w->N; j++)
+		for (int i = 0; i < n; i++, at++)
+			x[at] += g * w->fore[i] * w->slant[at - n] * w->pivot[at - n] * x[at - n];
+	for (int at = (w->N - 1) * n, i = 0; i < n; i++)
+		x[at + i] *= w->pivot[at + i];
+	for (int j = w->N - 2; j >= 0; j--)
+		for (int i = 0, at = j * n; i < n; i++, at++)
+			x[at] = (x[at] + g * w->back[i] * w->slant[at + n] * x[at + n]) * w->pivot[at];
+}
+
+/* Loadings at given sums, and by how much the sums are not theirs. */
+static int loadings(struct work *w, double g)
+{
+	const int n = w->n;
+
 	for (int j = 0; j < w->N; j++)
-		if (eliminate(w, g, j))
+		if (slants_at(w, w->sum + j * w->sums, w->slant + j * n, w->by + 2 * j * n))
 			return 1;
-	w->factored_for = g;
+	pivots(w, g);
+	memcpy(w->q, w->rhs, sizeof *w->q * (size_t)(n * w->N));
+	feed(w, g, w->q);
+	solve_alone(w, g, w->q);
+	for (int j = 0; j < w->N; j++)
+		sums_of(w, w->q + j * n, w->left + j * w->sums);
+	for (int x = 0; x < w->sums * w->N; x++)
+		w->left[x] = w->sum[x] - w->left[x];
 	return 0;
 }
 
-/* The change of the gas, w, that belongs to a residual: (J^-1 - g gain) w = residual, by w_j = P_j (g back w_j+1 + r_j)
- * with r_j = residual_j + g fore P_j-1 r_j-1. */
-static void back_and_forth(struct work *w, double g, const double *residual)
-{
-	const int n = w->n;
-
-	for (int j = 0; j < w->N; j++)
-		for (int i = 0; i < n; i++) {
-			double t = 0;
-			for (int l = 0; j > 0 && l < n; l++)
-				t += w->P[((j - 1) * n + i) * n + l] * w->s[(j - 1) * n + l];
-			w->s[j * n + i] = residual[j * n + i] + g * w->fore[i] * t;
-		}
-	for (int j = w->N - 1; j >= 0; j--)
-		for (int i = 0; i < n; i++) {
-			double t = 0;
-			for (int l = 0; l < n; l++)
-				t += w->P[(j * n + i) * n + l] *
-					(w->s[j * n + l] + (j + 1 < w->N ? g * w->back[l] * w->w[(j + 1) * n + l] : 0));
-			w->w[j * n + i] = t;
-		}
-}
-
-/* Carry out one iteration; `w->c` belongs to `w->q`. Returned: the size of the change, relative; below 0: lost. */
-static double creeping_iteration(struct work *w, double g)
+/* How `left` changes with the sums. Volume only goes from cell to cell: each column's diagonal exceeds the rest by 1. */
+static void slope(struct work *w, double g, const double *sum, double *left)
 {
 	const int n = w->n, all = n * w->N;
-	const double *scale = w->most;
-	double worst = 0, share = 1;
 
+	for (int j = 0; j < w->N; j++)
+		for (int i = 0, at = j * n; i < n; i++, at++) {
+			const double *by = w->by + 2 * j * n + i;
+			w->z[at] = w->q[at] * (w->sums > 1 ? by[0] * sum[2 * j] + by[n] * sum[2 * j + 1] : by[0] * sum[j]);
+		}
+	gain(w, w->z, w->spare);
 	for (int x = 0; x < all; x++)
-		w->trial[x] = w->rhs[x] - w->q[x] + g * (gain(w, w->c, x) + fed(w, x));
-	back_and_forth(w, g, w->trial);
-	for (int x = 0; x < all; x++) { /* from here s holds the change of q */
-		w->s[x] = w->trial[x] + g * gain(w, w->w, x);
-		if (scale[x % n] > 0)
-			worst = fmax(worst, fabs(w->s[x]) / scale[x % n]);
-	}
-	if (worst <= enough) {
-		for (int x = 0; x < all; x++)
-			w->c[x] += w->w[x];
-		return worst;
-	}
-	for (int h = 0; h < MOST_HALVINGS; h++, share /= 2) {
-		for (int x = 0; x < all; x++) {
-			const double t = w->q[x] + share * w->s[x];
-			/* a solution may lie below zero by a part of the tolerance, not by more: then come down by some
-			 * large share */
-			w->trial[x] = t < -1e-4 * scale[x % n] && w->q[x] > 0 ? w->q[x] / 8 : t;
-		}
-		if (gas_everywhere(w, w->trial, w->c, NULL) == 0) {
-			memcpy(w->q, w->trial, sizeof *w->q * (size_t)all);
-			return worst;
-		}
-	}
-	return -1;
+		w->spare[x] *= g;
+	solve_alone(w, g, w->spare);
+	for (int j = 0; j < w->N; j++)
+		sums_of(w, w->spare + j * n, left + j * w->sums);
+	for (int x = 0; x < w->sums * w->N; x++)
+		left[x] = sum[x] - left[x];
 }
 
-/* Newton's method with the factors of an earlier iteration, or stage, or step, as long as each change is a tenth of the
- * one before; new ones when it is not. */
+static double product(const double *a, const double *b, int n)
+{
+	double t = 0;
+
+	for (int x = 0; x < n; x++)
+		t += a[x] * b[x];
+	return t;
+}
+
+/* slope(change) = -left, by BiCGSTAB (van der Vorst 1992, SIAM J. Sci. Stat. Comput. 13:631-644, memory). Left: a
+ * hundredth, which is enough within Newton's method. */
+static const double *change(struct work *w, double g)
+{
+	double *r0 = w->krylov[0], *r = w->krylov[1], *p = w->krylov[2], *v = w->krylov[3], *t = w->krylov[4],
+		*d = w->krylov[5];
+	const int all = w->sums * w->N;
+
+	for (int x = 0; x < all; x++) {
+		r0[x] = r[x] = p[x] = -w->left[x];
+		d[x] = 0;
+	}
+	double rho = product(r, r, all);
+	const double enough = 1e-4 * rho;
+	for (int it = 0; it < MOST_NEWTON; it++) {
+		slope(w, g, p, v);
+		const double along = rho / product(r0, v, all);
+		for (int x = 0; x < all; x++) {
+			d[x] += along * p[x];
+			r[x] -= along * v[x];
+		}
+		if (!(product(r, r, all) > enough))
+			break;
+		slope(w, g, r, t);
+		const double by = product(t, r, all) / product(t, t, all), before = rho;
+		for (int x = 0; x < all; x++) {
+			d[x] += by * r[x];
+			r[x] -= by * t[x];
+		}
+		rho = product(r0, r, all);
+		if (!(product(r, r, all) > enough))
+			break;
+		for (int x = 0; x < all; x++)
+			p[x] = r[x] + rho / before * along / by * (p[x] - by * v[x]);
+	}
+	return d;
+}
+
+/* Newton's method for the sums. */
 static int settle(struct work *w, double g)
 {
-	double before = INFINITY;
+	const int all = w->sums * w->N;
+	const double enough = fmin(left_per * w->tolerance, left_at_most);
+	double most[2];
 
-	if (w->factored_for != g ? factor_all(w, g) : gas_everywhere(w, w->q, w->c, NULL))
+	sums_of(w, w->most, most);
+	for (int j = 0; j < w->N; j++)
+		sums_of(w, w->q + j * w->n, w->sum + j * w->sums);
+	if (loadings(w, g))
 		return 1;
 	for (int it = 0; it < MOST_NEWTON; it++) {
-		const double worst = creeping_iteration(w, g);
+		double worst = 0, share = 1;
 
-		if (worst < 0)
-			return 1;
+		for (int x = 0; x < all; x++) {
+			double *scale = &most[x % w->sums];
+			*scale = fmax(*scale, fabs(w->sum[x] - w->left[x]));
+			if (w->left[x] != 0)
+				worst = fmax(worst, fabs(w->left[x]) / *scale);
+		}
 		if (worst <= enough)
 			return 0;
-		if (worst > before / 10 && factor_all(w, g))
-			return 1;
-		before = worst;
+		const double *d = change(w, g);
+		double *from = w->krylov[0];
+		memcpy(from, w->sum, sizeof *from * (size_t)all);
+		do {
+			for (int x = 0; x < all; x++) { /* not through zero: any share that comes down fast */
+				w->sum[x] = from[x] + share * d[x];
+				if (!(w->sum[x] >= 0) && from[x] > 0)
+					w->sum[x] = from[x] / 8;
+			}
+			share /= 2;
+		} while (loadings(w, g) && share > 1e-9);
 	}
 	return 1;
 }
@@ -403,61 +487,81 @@ static int creep(struct work *w, double h, int stage)
 	const int n = w->n, all = n * w->N;
 	const double per = 1 / (w->m->bulk_kgm3 * w->dz);
 
-	if (settle(w, h * GAMMA * per)) {
-		w->factored_for = -1;
+	w->spare = w->k[stage]; /* not yet needed */
+	if (settle(w, h * GAMMA * per))
 		return 1;
-	}
+	for (int x = 0; x < all; x++)
+		w->z[x] = w->slant[x] * w->q[x];
+	gain(w, w->z, w->k[stage]);
+	feed(w, 1, w->k[stage]);
 	for (int x = 0; x < all; x++) {
-		w->k[stage][x] = per * (gain(w, w->c, x) + fed(w, x));
+		w->k[stage][x] *= per;
 		w->q[x] = w->rhs[x] + h * GAMMA * w->k[stage][x];
 	}
-	memcpy(w->outlet[stage], w->in->velocity_ms > 0 ? w->c + all - n : w->c, sizeof *w->c * (size_t)n);
+	memcpy(w->outlet[stage], w->in->velocity_ms > 0 ? w->z + all - n : w->z, sizeof *w->z * (size_t)n);
 	return 0;
 }
 
 /* ---- steps ---- */
 
+/* Where a stage starts from, and Newton's method: where the last rate leads, or, if far, from the stage before, which is
+ * valid. */
+static void start_stage(struct work *w, double h, int s)
+{
+	const double *last = w->k[s ? s - 1 : STAGES - 1];
+
+	for (int x = 0; x < w->n * w->N; x++) {
+		double rise = 0;
+		for (int m = 0; m < s; m++)
+			rise += A[s][m] * w->k[m][x];
+		w->rhs[x] = w->start[x] + h * rise;
+		const double ahead = w->rhs[x] + h * GAMMA * last[x];
+		if (ahead > 0.8 * w->q[x] && ahead < 1.1 * w->q[x])
+			w->q[x] = ahead;
+	}
+}
+
+static void measure_error(struct work *w, double h)
+{
+	double by[STAGES];
+
+	for (int s = 0; s < STAGES; s++)
+		by[s] = h * (A[STAGES - 1][s] - embedded[s]);
+	memset(w->error, 0, sizeof w->error);
+	for (int j = 0, at = 0; j < w->N; j++)
+		for (int i = 0; i < w->n; i++, at++) {
+			const double e = fabs(by[0] * w->k[0][at] + by[1] * w->k[1][at] + by[2] * w->k[2][at]);
+			w->error[i] = e > w->error[i] ? e : w->error[i];
+		}
+}
+
 /* One step. On failure the loadings are as before it. */
 static int step(struct work *w, double h)
 {
-	const int n = w->n, all = n * w->N;
+	const size_t bytes = sizeof *w->q * (size_t)(w->n * w->N);
 
-	memset(w->error, 0, sizeof w->error);
 	memset(w->sent, 0, sizeof w->sent);
-	memcpy(w->start, w->q, sizeof *w->q * (size_t)all);
+	memcpy(w->start, w->q, bytes);
 	for (int s = 0; s < STAGES; s++) {
-		const double *last = w->k[s ? s - 1 : STAGES - 1];
-
-		for (int x = 0; x < all; x++) {
-			double rise = 0;
-			for (int m = 0; m < s; m++)
-				rise += A[s][m] * w->k[m][x];
-			w->rhs[x] = w->start[x] + h * rise;
-			/* Newton starts where the last rate leads, or, if far, from the stage before, which is valid */
-			const double ahead = w->rhs[x] + h * GAMMA * last[x];
-			if (ahead > 0.8 * w->q[x] && ahead < 1.1 * w->q[x])
-				w->q[x] = ahead;
-		}
+		start_stage(w, h, s);
 		if (w->sweeps ? sweep(w, h, s) : creep(w, h, s)) {
-			memcpy(w->q, w->start, sizeof *w->q * (size_t)all);
+			memcpy(w->q, w->start, bytes);
 			return 1;
 		}
-		for (int i = 0; i < n; i++)
+		for (int i = 0; i < w->n; i++)
 			w->sent[i] += A[STAGES - 1][s] * h * w->speed * w->outlet[s][i];
 	}
-	for (int x = 0; x < all; x++) {
-		double e = 0;
-		for (int s = 0; s < STAGES; s++)
-			e += (A[STAGES - 1][s] - embedded[s]) * w->k[s][x];
-		w->error[x % n] = fmax(w->error[x % n], fabs(h * e));
-	}
+	measure_error(w, h);
 	return 0;
 }
 
 static void remember_most(const struct work *w, double *most)
 {
-	for (int x = 0; x < w->n * w->N; x++)
-		most[x % w->n] = fmax(most[x % w->n], fabs(w->q[x]));
+	for (int j = 0, at = 0; j < w->N; j++)
+		for (int i = 0; i < w->n; i++, at++) {
+			const double q = fabs(w->q[at]);
+			most[i] = q > most[i] ? q : most[i];
+		}
 }
 
 /* Error of the last step over what is allowed. A substance seen for the first time is measured by what it has now. */
@@ -483,7 +587,7 @@ static const char *fault(const struct inw_bed_model *m, const struct inw_bed_inp
 		return "the bed has no cells, or no substances, or too many";
 	if (!(m->area_m2 > 0 && m->depth_m > 0 && m->bulk_kgm3 > 0))
 		return "the bed has no size";
-	if (!(m->driving == INW_BED_GAS ? m->law.gas != NULL : m->law.loading != NULL))
+	if (!(m->driving == INW_BED_GAS ? m->law.slant != NULL : m->law.loading != NULL))
 		return "the law that drives uptake is missing";
 	if (!(isfinite(in->velocity_ms) && isfinite(duration_s) && duration_s >= 0 && o->tolerance > 0))
 		return "velocity, time or tolerance is not a number in range";
@@ -491,6 +595,8 @@ static const char *fault(const struct inw_bed_model *m, const struct inw_bed_inp
 		if (in->velocity_ms != 0 && !(in->inlet_kgm3[i] >= 0 && isfinite(in->inlet_kgm3[i])
 			&& in->rate_1s[i] > 0))
 			return "an inlet concentration is below zero, or a rate not above it";
+		if (in->hurry && !(in->hurry[i] > 0))
+			return "a bed cannot be hurried by nothing";
 		if ((in->spread_m2s && !(in->spread_m2s[i] >= 0)) || (in->still_m2s && !(in->still_m2s[i] >= 0)))
 			return "a dispersion is below zero";
 	}
@@ -517,15 +623,20 @@ static void prepare_creep(struct work *w, int i, double spread)
 {
 	const double v = w->in->velocity_ms, all = v == 0 ? spread : spread + v * v / w->in->rate_1s[i];
 
-	w->fore[i] = all > 0 ? all / w->dz * bernoulli(-v * w->dz / all) : 0;
-	w->back[i] = all > 0 ? all / w->dz * bernoulli(v * w->dz / all) : 0;
+	w->fore[i] = all > 0 ? w->hurry[i] * all / w->dz * bernoulli(-v * w->dz / all) : 0;
+	w->back[i] = all > 0 ? w->hurry[i] * all / w->dz * bernoulli(v * w->dz / all) : 0;
+	for (int e = 0; e < 4; e++)
+		w->lost[e][i] = (e & 2 ? w->hurry[i] * fmax(v, 0) : w->fore[i]) + (e & 1 ? w->hurry[i] * fmax(-v, 0) : w->back[i]);
 }
 
 /* Which of the two, and the constants of a cell. */
 static bool prepare(struct work *w)
 {
 	const struct inw_bed_inputs *in = w->in;
+	const struct inw_bed_law *law = &w->m->law;
 
+	w->apart = law->slant ? law->sums->apart : -1;
+	w->sums = w->apart >= 0 ? 2 : 1;
 	w->speed = fabs(in->velocity_ms);
 	w->dz = w->m->depth_m / w->m->cells;
 	w->sweeps = w->speed > 0;
@@ -535,31 +646,34 @@ static bool prepare(struct work *w)
 		const double still = in->still_m2s ? in->still_m2s[i] : 0;
 		const double spread = w->speed > 0 && in->spread_m2s ? fmax(in->spread_m2s[i], still) : still;
 
+		w->hurry[i] = in->hurry ? in->hurry[i] : 1;
+		w->room[i] = law->slant && i != w->apart ? law->sums->room[i] : 0;
 		if (w->sweeps)
 			prepare_sweep(w, i, spread);
 		else
 			prepare_creep(w, i, spread);
 	}
-	return w->sweeps || w->m->law.gas || (w->speed == 0 && !in->still_m2s);
+	return w->sweeps || law->slant || (w->speed == 0 && !in->still_m2s);
 }
 
 size_t inw_bed_workspace(const struct inw_bed_model *m)
 {
-	const size_t all = (size_t)m->cells * (size_t)m->substances;
-
-	return all * (9 + 2 * (size_t)m->substances);
+	return INW_BED_WORKSPACE((size_t)m->cells, (size_t)m->substances);
 }
 
 static void lay_out(struct work *w, double *space)
 {
-	const size_t all = (size_t)w->N * (size_t)w->n;
-	double **place[] = { &w->start, &w->rhs, &w->k[0], &w->k[1], &w->k[2], &w->c, &w->w, &w->s,
-		&w->trial };
+	const size_t all = (size_t)w->N * (size_t)w->n, sums = 2 * (size_t)w->N;
+	double **place[] = { &w->start, &w->rhs, &w->k[0], &w->k[1], &w->k[2], &w->slant, &w->pivot, &w->z };
+	double **small[] = { &w->sum, &w->left, &w->krylov[0], &w->krylov[1], &w->krylov[2], &w->krylov[3], &w->krylov[4],
+		&w->krylov[5] };
 
 	for (size_t i = 0; i < sizeof place / sizeof place[0]; i++, space += all)
 		*place[i] = space;
-	w->J = space;
-	w->P = space + all * (size_t)w->n;
+	w->by = space;
+	space += 2 * all;
+	for (size_t i = 0; i < sizeof small / sizeof small[0]; i++, space += sums)
+		*small[i] = space;
 }
 
 static void begin_books(const struct inw_bed_model *m, struct inw_bed_result *out)
@@ -613,7 +727,6 @@ static void integrate(struct work *w, struct inw_bed_state *state, double durati
 			if (!lost)
 				memcpy(w->q, w->start, sizeof *w->q * (size_t)(w->n * w->N));
 			out->rejected++;
-			w->factored_for = -1;
 			h = now * fmin(grow, 0.9);
 			if (out->rejected > o->most_steps || h <= 1e-15 * duration_s || h < 1e-30) {
 				out->status = INW_NOT_CONVERGED;
@@ -642,7 +755,8 @@ static void integrate(struct work *w, struct inw_bed_state *state, double durati
 void inw_bed_advance(const struct inw_bed_model *m, struct inw_bed_state *state, const struct inw_bed_inputs *in,
 	double duration_s, const struct inw_bed_options *options, double *workspace, struct inw_bed_result *out)
 {
-	struct work w = { .m = m, .in = in, .n = m->substances, .N = m->cells, .q = state->q, .most = state->most };
+	struct work w = { .m = m, .in = in, .n = m->substances, .N = m->cells, .q = state->q,
+		.most = state->most, .tolerance = options->tolerance };
 
 	begin_books(m, out);
 	out->why = fault(m, in, duration_s, options);
@@ -653,10 +767,9 @@ void inw_bed_advance(const struct inw_bed_model *m, struct inw_bed_state *state,
 		return;
 	}
 	lay_out(&w, workspace);
-	w.factored_for = -1;
 	memset(w.k[STAGES - 1], 0, sizeof *w.q * (size_t)(w.n * w.N));
 	remember_most(&w, state->most);
-	if (w.speed == 0 && !m->law.gas)
+	if (w.speed == 0 && !m->law.slant)
 		out->done_s = duration_s;
 	else
 		integrate(&w, state, duration_s, options, out);
@@ -669,13 +782,13 @@ int inw_bed_outlet(const struct inw_bed_model *m, const struct inw_bed_state *st
 {
 	struct work w = { .m = m, .in = in, .n = m->substances, .N = m->cells, .q = state->q };
 	double inlet[MOST], c[MOST], q[MOST];
+	const double reach[MOST] = { 0 };
 	const int n = m->substances;
 
 	if (in->velocity_ms == 0 || !prepare(&w))
 		return 1;
 	if (!w.sweeps)
-		return m->law.gas(m->law.context, state->q + (in->velocity_ms > 0 ? (m->cells - 1) * n : 0),
-			outlet_kgm3, NULL);
+		return gas_of(&w, state->q + (in->velocity_ms > 0 ? (m->cells - 1) * n : 0), outlet_kgm3);
 	memcpy(inlet, in->inlet_kgm3, sizeof *inlet * (size_t)n);
 	for (int j = 0; j < m->cells; j++) {
 		const int at = (in->velocity_ms > 0 ? j : m->cells - 1 - j) * n;
@@ -683,10 +796,11 @@ int inw_bed_outlet(const struct inw_bed_model *m, const struct inw_bed_state *st
 		for (int i = 0; i < n; i++)
 			outlet_kgm3[i] = inlet[i] * w.through[i];
 		if (m->driving == INW_BED_LOADING) {
-			if (cell_by_loading(&w, &(struct cell){ &state->q[at], inlet, 0, q, outlet_kgm3 }))
+			if (cell_by_loading(&w, &(struct cell){ .rhs = &state->q[at], .inlet = inlet, .reach = reach, .q = q,
+				.outlet = outlet_kgm3 }))
 				return 1;
 		} else {
-			if (m->law.gas(m->law.context, &state->q[at], c, NULL))
+			if (gas_of(&w, &state->q[at], c))
 				return 1;
 			for (int i = 0; i < n; i++)
 				outlet_kgm3[i] += w.kept[i] * c[i];

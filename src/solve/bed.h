@@ -30,7 +30,7 @@ struct inw_bed_model {
 	int cells, substances;               /* substances <= INW_PORES_MOST */
 	double area_m2, depth_m, bulk_kgm3;
 	enum inw_bed_driving driving;
-	struct inw_bed_law law;              /* LOADING needs law.loading; rest and slow flow need law.gas */
+	struct inw_bed_law law;              /* LOADING needs law.loading; rest and slow flow need law.slant */
 };
 
 struct inw_bed_state {
@@ -46,6 +46,9 @@ struct inw_bed_inputs {                      /* constant over one call */
 	const double *rate_1s;               /* film and pores */
 	const double *spread_m2s, *still_m2s;/* axial dispersion at this velocity, and at rest; NULL: none */
 	bool goes_on;                        /* the call before had the same inputs: go on with its step */
+	/* [substances] for months in one: the loading changes this many times as fast as the air makes it, as if the
+	 * carbon were so much less; NULL: 1. Then B1 holds with what came in and out times this. */
+	const double *hurry;
 };
 
 /* tolerance: of loadings, relative to the highest so far, per step; the error at the end is a fifth of it or so
@@ -63,6 +66,7 @@ struct inw_bed_result {
 };
 
 /* Number of doubles that inw_bed_advance needs as workspace. */
+#define INW_BED_WORKSPACE(cells, substances) ((cells) * (10 * (substances) + 16))
 size_t inw_bed_workspace(const struct inw_bed_model *m);
 /* Carry the state over `duration_s`. Events (a fan that stops, a new inlet) are the ends of calls. On failure the state
  * stands at done_s, consistent with what is reported. */

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "physics/flow.h"
 #include "solve/day_within.h"
 
 static const double gamma_ = INW_SDIRK2_GAMMA;
@@ -95,6 +96,7 @@ static int enter(struct inw_day_sim *s, bool first)
 		s->sol.m.plate = INW_PLATE_OFF;
 		s->sol.m.plate_T = 0;
 	}
+	inw_day_load_media(s);
 	s->sol.m.T_out = inw_day_outdoor_T(s, s->t);
 	inw_model_slots(&s->sol.m, &s->sol.s);
 	if (first) {
@@ -135,6 +137,15 @@ static void list_gases(struct inw_day_sim *s)
 	}
 }
 
+/* The carbon has stood in its room: it holds the water of that air. */
+static void soak(struct inw_day_sim *s)
+{
+	const struct inw_model *m = &s->sol.m;
+	struct inw_values x = {s->x, NULL};
+
+	inw_day_beds_soak(&s->gas.carbon, s->d, &x, inw_air_vapour_Pa(m->p_site, m->w_box) / inw_air_saturation_Pa(m->room[m->box_room].T));
+}
+
 int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const struct inw_day_setup *setup, const double *given, double *x)
 {
 	memset(s, 0, sizeof *s);
@@ -156,7 +167,10 @@ int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const struc
 		s->why = "more than four stages of carbon";
 	inw_day_particles_start(s);
 	inw_day_list_events(s);
-	return s->why || enter(s, true) ? -1 : 0;
+	if (s->why || enter(s, true))
+		return -1;
+	soak(s);
+	return 0;
 }
 
 /* ---- one step of everything ---- */
@@ -194,6 +208,8 @@ static void gas_drive(const struct inw_day_sim *s, const struct inw_day_trial *t
 	struct inw_values x = {s->x, NULL};
 
 	inw_mover_begin(&v->air, t->stage);
+	v->hurry = 1;
+	v->warmth_known = false;
 	v->through = s->sol.s.m_clean >= 0 && s->sol.y[s->sol.s.m_clean] >= 0;
 	for (int k = 0; k < s->gas.carbon.beds; k++)
 		v->bed[k] = inw_bed_now(&t->stage[1], s->d, &x, s->gas.carbon.bed[k].stage);
@@ -206,12 +222,12 @@ static void gas_drive(const struct inw_day_sim *s, const struct inw_day_trial *t
 static void matter_stages(struct inw_day_sim *s, struct inw_day_trial *t, double dt)
 {
 	struct inw_values x = {s->x, NULL};
-	struct inw_gas_drive v;
 
-	gas_drive(s, t, dt, &v);
-	t->error = fmax(t->error, inw_gases_step(&s->gas, &v, s->d, &x, dt, &t->gas));
+	gas_drive(s, t, dt, &t->drive);
+	t->error = fmax(t->error, inw_gases_step(&s->gas, &t->drive, s->d, &x, dt, &t->gas));
 	memcpy(t->bin, s->bin, sizeof t->bin);
-	inw_day_particles_step(s, t, &v.air, dt);
+	struct inw_mover particles = t->drive.air;
+	inw_day_particles_step(s, t, &particles, dt);
 }
 
 /* A thermostat that holds gives between nothing and all of its power: the share of a step until it leaves that by more than
@@ -303,6 +319,9 @@ static void accept(struct inw_day_sim *s, const struct inw_day_trial *t, double 
 	s->energy += dt * ((1 - gamma_) * inw_electric_W(&t->stage[0]) + gamma_ * inw_electric_W(&t->stage[1]));
 	s->sol = t->stage[1];
 	inw_gases_copy(&s->gas, &t->gas);
+	s->drive = t->drive;
+	s->step_s = dt;
+	inw_day_particles_caught(s, t, dt);
 	memcpy(s->bin, t->bin, sizeof s->bin);
 	s->t += dt;
 	s->steps++;
@@ -314,6 +333,7 @@ static void passes_now(struct inw_day_sim *s)
 	struct inw_values v = {s->x, NULL};
 	double volume = s->sol.m.box_w * s->sol.m.box_d * s->sol.m.box_h;
 
+	inw_day_load_media(s);
 	for (int g = 0; g < s->gas.count; g++)
 		s->pass[g] = s->sol.s.m_clean >= 0 ? inw_fresh_pass(&s->sol, s->d, &v, s->gas.substance[g], fmax(s->gas.account[g].held[0] / volume, 1e-15)) : 1;
 	inw_day_particles_now(s);

@@ -13,12 +13,12 @@
 #define INW_DAY_H
 
 #include "model/bins.h"
-#include "physics/fibre.h"
 #include "solve/day_bed.h"
+#include "solve/dust.h"
 #include "solve/gases.h"
 #include "solve/outcome.h"
 
-enum { INW_MAX_EVENTS = 1024, INW_MAX_JOBS_SIZED = 32 };
+enum { INW_MAX_EVENTS = 4096, INW_MAX_JOBS_SIZED = 32 };
 
 struct inw_day_sim {
 	const struct inw_design *d;
@@ -33,12 +33,17 @@ struct inw_day_sim {
 	double ended[INW_MAX_JOBS_SIZED];      /* when each job's last run within the day ended; NAN before that */
 	bool door_open;
 	struct inw_gases gas;
+	struct inw_gas_drive drive;            /* of the last step: the carbon's life is driven by it again */
+	double step_s;                         /* and its length */
 	double pass[INW_MAX_GASES];            /* share let through by what the carbon does not hold */
 	struct inw_account bin[INW_MAX_BINS]; int bins;
 	struct inw_bins grid;
 	double bin_pass[INW_MAX_BINS], bin_wall_m3s[INW_MAX_BINS];
 	double share[INW_MAX_JOBS_SIZED][INW_MAX_BINS];                     /* of each job's particles by size */
-	struct inw_sized_medium medium[INW_MAX_STAGES]; bool sized[INW_MAX_STAGES]; /* unsized: no fibre fits its rating: worst size for all */
+	struct inw_sized_medium medium[INW_MAX_STAGES];
+	double stage_pass[INW_MAX_STAGES][INW_MAX_BINS];                    /* of each medium with its seal */
+	double caught[INW_MAX_STAGES][INW_MAX_BINS], dust_kg[INW_MAX_STAGES]; /* by each medium: particles of the jobs, dust of the rooms */
+	double growth[INW_MAX_STAGES];                                      /* of its resistance by both, over that of the clean medium */
 	struct inw_coagulation meet; double meet_T;                         /* and the temperature its table was made at */
 	double event[INW_MAX_EVENTS]; int events, next_event;
 	bool at_event;                         /* the state is that just before the event at t */
@@ -56,6 +61,14 @@ int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const struc
 /* One accepted step, or at an event the change itself, in no time: the state before and after it can both be seen.
  * 1 while the day goes on, 0 at its end, -1 when no step can be made. */
 int inw_day_step(struct inw_day_sim *s) __attribute__((warn_unused_result));
+/* A step ends at t, s since the start, as at an event. Before any step is made. */
+void inw_day_stop_at(struct inw_day_sim *s, double t);
+/* The room that a person is in when the clock shows `clock`, -1 away. */
+int inw_person_room(const struct inw_person *p, const double *given, double clock);
+/* Mass of the jobs' particles that a medium has caught, at unit density. */
+double inw_day_fume_kg(const struct inw_day_sim *s, int stage);
+/* kg/s of a substance into the box at time t, s since the start, by the doings of the last step. */
+double inw_day_gas_emission(const struct inw_day_sim *s, int substance, double t);
 /* What machine, plate, heater and blower draw at this instant. */
 double inw_electric_W(const struct inw_solution *sol);
 

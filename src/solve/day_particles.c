@@ -4,7 +4,6 @@
 #include <string.h>
 
 #include "physics/aerosol_dynamics.h"
-#include "physics/clean.h"
 #include "solve/day_within.h"
 
 /* Sizes of each job's particles; what a source puts beyond the grid's ends is counted at the ends. */
@@ -19,46 +18,32 @@ static void list_sizes(struct inw_day_sim *s)
 	}
 }
 
-/* A fibre for each medium that makes theory agree with its rating; media are rated with room air. */
-static void size_media(struct inw_day_sim *s)
-{
-	const struct inw_aerosol air = {293.15, 101325, 1000}; /* ISO 29463-3, 23 +- 5 degC, memory; unit density */
-	const double solidity = 0.06; /* glass fibre media have 0.04 to 0.08, common practice, no source: its effect nearly cancels in the fit */
-
-	for (size_t k = 0; k < s->d->cleaner.stages; k++) {
-		const struct inw_stage *g = &s->d->cleaner.stage[k];
-		if (g->kind != INW_STAGE_MEDIUM)
-			continue;
-		struct inw_rating rating = {1 - s->given[g->medium.efficiency], s->given[g->medium.worst_size], s->given[g->medium.rated_velocity]};
-		s->sized[k] = rating.penetration > 0 && inw_sized_medium_fit(&s->medium[k], INW_FIBRE_LEE_LIU, solidity, &rating, &air) == 0;
-	}
-}
-
 void inw_day_particles_start(struct inw_day_sim *s)
 {
+	struct inw_values x = {s->given, NULL};
+
 	list_sizes(s);
-	size_media(s);
+	for (size_t k = 0; k < s->d->cleaner.stages; k++)
+		if (s->d->cleaner.stage[k].kind == INW_STAGE_MEDIUM)
+			s->medium[k] = inw_sheet_fit(&s->d->cleaner.stage[k].medium, &x);
 }
 
 /* Share of each size that one way through the train lets by: media by their fibres at the true velocity, seals beside them. */
 static void particle_pass_now(struct inw_day_sim *s)
 {
 	const struct inw_solution *sol = &s->sol;
-	const struct inw_model *m = &sol->m;
-	struct inw_aerosol air = {sol->y[sol->s.T_box], m->p_site, 1000}; /* kg/m3: unit-density spheres, the convention of Hinds 1999 */
 
 	for (int b = 0; b < s->bins; b++) {
 		s->bin_pass[b] = 1;
 		s->bin_wall_m3s[b] = inw_box_deposition_m3s(sol, s->grid.diameter_m[b]);
 	}
-	for (int k = 0; k < m->stages && sol->s.m_clean >= 0; k++) {
-		if (m->stage[k].kind != INW_STAGE_MEDIUM)
+	for (int k = 0; k < sol->m.stages && sol->s.m_clean >= 0; k++) {
+		if (sol->m.stage[k].kind != INW_STAGE_MEDIUM)
 			continue;
-		double x, v = inw_medium_velocity_ms(sol, k, &x);
+		struct inw_sheet_flow flow = inw_medium_flow(sol, k);
 		for (int b = 0; b < s->bins; b++) {
-			double P = s->sized[k] ? inw_sized_medium_penetration(&s->medium[k], s->grid.diameter_m[b], v, &air)
-			                       : inw_medium_penetration(m->stage[k].rated_penetration, m->stage[k].rated_velocity, v);
-			s->bin_pass[b] *= (1 - x) * P + x;
+			s->stage_pass[k][b] = inw_sheet_pass(&s->medium[k], &flow, s->grid.diameter_m[b]);
+			s->bin_pass[b] *= s->stage_pass[k][b];
 		}
 	}
 }
@@ -187,4 +172,62 @@ void inw_day_particles_step(const struct inw_day_sim *s, struct inw_day_trial *t
 		error = step_sizes(s, t, m, dt, joined);
 	t->error = fmax(t->error, error);
 	t->error = fmax(t->error, keep_volume(s, t, m->zones, joined));
+}
+
+/* ---- what the media catch ---- */
+
+static const double unit_density = 1000; /* kg/m3, the convention of Hinds 1999 */
+
+/* Of `caught` particles of one size each medium takes its share in the order in which the air comes to them. */
+static void share_out(struct inw_day_sim *s, int bin, double caught)
+{
+	int n = s->sol.m.stages, backwards = s->sol.s.m_clean >= 0 && s->sol.y[s->sol.s.m_clean] < 0;
+	double left = 1, all = 1 - s->bin_pass[bin];
+
+	for (int i = 0; i < n && all > 0; i++) {
+		int k = backwards ? n - 1 - i : i;
+		if (s->sol.m.stage[k].kind != INW_STAGE_MEDIUM)
+			continue;
+		s->caught[k][bin] += caught * left * (1 - s->stage_pass[k][bin]) / all;
+		left *= s->stage_pass[k][bin];
+	}
+}
+
+void inw_day_particles_caught(struct inw_day_sim *s, const struct inw_day_trial *t, double dt)
+{
+	struct inw_values x = {s->x, NULL};
+	double dust[2][INW_MAX_STAGES];
+
+	for (int b = 0; b < s->bins; b++)
+		share_out(s, b, (t->bin[b].kept - t->bin[b].walls) - (s->bin[b].kept - s->bin[b].walls));
+	for (int k = 0; k < 2; k++)
+		inw_dust_caught(&t->stage[k], s->d, &x, dust[k]);
+	for (int k = 0; k < s->sol.m.stages; k++) {
+		const struct inw_medium *medium = &s->d->cleaner.stage[k].medium;
+		if (s->sol.m.stage[k].kind != INW_STAGE_MEDIUM)
+			continue;
+		s->dust_kg[k] += dt * ((1 - INW_SDIRK2_GAMMA) * dust[0][k] + INW_SDIRK2_GAMMA * dust[1][k]);
+		s->growth[k] = inw_medium_growth(medium, &x, INW_DUST_M, s->dust_kg[k]);
+		for (int b = 0; b < s->bins; b++)
+			s->growth[k] += !(s->caught[k][b] > 0) ? 0 : inw_medium_growth(medium, &x, s->grid.diameter_m[b], s->caught[k][b] * s->grid.volume_m3[b] * unit_density);
+	}
+}
+
+/* On top of what the design says it is loaded with already. */
+void inw_day_load_media(struct inw_day_sim *s)
+{
+	struct inw_values x = {s->x, NULL};
+
+	for (int k = 0; k < s->sol.m.stages; k++)
+		if (s->sol.m.stage[k].kind == INW_STAGE_MEDIUM)
+			inw_medium_load(&s->sol.m.stage[k], inw_value(&x, s->d->cleaner.stage[k].medium.loading, 1) + s->growth[k]);
+}
+
+double inw_day_fume_kg(const struct inw_day_sim *s, int stage)
+{
+	double volume = 0;
+
+	for (int b = 0; b < s->bins; b++)
+		volume += s->caught[stage][b] * s->grid.volume_m3[b];
+	return volume * unit_density;
 }

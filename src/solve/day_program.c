@@ -244,3 +244,19 @@ void inw_day_list_events(struct inw_day_sim *s)
 		add_daily(s, s->given[d->day.weather[i].at], 0, INW_EVERY_DAY);
 	sort(s->event, s->events);
 }
+
+void inw_day_stop_at(struct inw_day_sim *s, double t)
+{
+	add_event(s, t);
+	sort(s->event, s->events);
+}
+
+int inw_person_room(const struct inw_person *p, const double *given, double clock)
+{
+	for (size_t i = 0; i < p->stays; i++) {
+		double from = given[p->stay[i].from], to = given[p->stay[i].to];
+		if (from < to ? clock >= from && clock < to : clock >= from || clock < to)
+			return p->stay[i].room;
+	}
+	return -1;
+}

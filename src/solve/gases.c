@@ -71,6 +71,7 @@ static double held_gases(const struct inw_gases *now, struct inw_gas_drive *v, c
 			apart = fmax(apart, fabs(given[i] + b->owed_kg[i] / dt - joins[i]) / (rate[i] + fabs(given[i]) + 1e-30));
 			next->carbon.rate_kgs[i] = given[i];
 			next->carbon.owed_kg[i] = b->owed_kg[i] + (given[i] - joins[i]) * dt;
+			next->carbon.sent_kg[i] = b->sent_kg[i] + given[i] * dt;
 		}
 		if (!v->through || apart < 1e-4 || it == 5)
 			break;
@@ -82,7 +83,7 @@ static double held_gases(const struct inw_gases *now, struct inw_gas_drive *v, c
 
 double inw_gases_step(const struct inw_gases *now, struct inw_gas_drive *v, const struct inw_design *d, const struct inw_values *x, double dt, struct inw_gases *next)
 {
-	const struct inw_bed_flow f = {v->bed, d, x, dt};
+	const struct inw_bed_flow f = {v->bed, d, x, dt, v->hurry, v->warmth_known};
 	double joined[INW_MAX_ZONES], amount[2][INW_MAX_ZONES], error = 0;
 
 	memcpy(next, now, offsetof(struct inw_gases, carbon));

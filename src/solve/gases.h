@@ -22,6 +22,7 @@ struct inw_gas_drive {
 	struct inw_bed_now bed[INW_DAY_BEDS]; /* in the order of the carbon's stages */
 	double source[INW_MAX_GASES][2];     /* kg/s into the box at the two stages */
 	double pass[INW_MAX_GASES];          /* share let through by what the carbon does not hold */
+	double hurry; bool warmth_known;     /* of the carbon: see struct inw_bed_flow */
 	bool through;                        /* the air goes from the box through the train, not back through it */
 };
 

@@ -8,4 +8,8 @@ int inw_lu_factor(double *a, int *pivot, int n) __attribute__((warn_unused_resul
 /* Solve in place with the factors. */
 void inw_lu_solve(const double *a, const int *pivot, int n, double *b);
 
+/* Solve in place in one go, for a matrix that is mostly empty and whose factors nobody wants: b becomes the answer, a is used
+ * up. n <= 128. 0, or -1 when a pivot vanishes. */
+int inw_solve(double *a, double *b, int n) __attribute__((warn_unused_result));
+
 #endif

@@ -59,8 +59,8 @@ static int stage_solve(const struct inw_mover *m, int stage, double share_dt, co
 	return 0;
 }
 
-/* What one stage moves out of the account per second: to outdoors and into cleaner and walls. */
-static void stage_losses(const struct inw_mover *m, int stage, const double *y, double *outdoors, double *kept)
+/* What one stage moves out of the account per second: to outdoors, into cleaner and walls, and of that onto walls. */
+static void stage_losses(const struct inw_mover *m, int stage, const double *y, double *outdoors, double *kept, double *walls)
 {
 	int from;
 	double taken = cleared(m, stage, &from);
@@ -69,7 +69,8 @@ static void stage_losses(const struct inw_mover *m, int stage, const double *y, 
 	for (int i = 0; i < m->n; i++)
 		for (int j = 0; j < m->n; j++)
 			*outdoors += m->t[stage].a[i * m->n + j] * y[j];
-	*kept = taken * y[from] - m->joins + m->wall_m3s * m->rho[stage] * y[0];
+	*walls = m->wall_m3s * m->rho[stage] * y[0];
+	*kept = taken * y[from] - m->joins + *walls;
 }
 
 double inw_mover_step(const struct inw_mover *m, double dt, const struct inw_account *a, struct inw_account *next, double *joined, double amount[2][INW_MAX_ZONES])
@@ -80,12 +81,13 @@ double inw_mover_step(const struct inw_mover *m, double dt, const struct inw_acc
 	memcpy(base, a->held, sizeof base);
 	memset(joined, 0, sizeof(double) * INW_MAX_ZONES);
 	for (int k = 0; k < 2; k++) {
-		double weight = dt * (k ? INW_SDIRK2_GAMMA : 1 - INW_SDIRK2_GAMMA), outdoors, kept;
+		double weight = dt * (k ? INW_SDIRK2_GAMMA : 1 - INW_SDIRK2_GAMMA), outdoors, kept, walls;
 		if (stage_solve(m, k, INW_SDIRK2_GAMMA * dt, base, y))
 			return INFINITY;
-		stage_losses(m, k, y, &outdoors, &kept);
+		stage_losses(m, k, y, &outdoors, &kept, &walls);
 		next->outdoors += weight * outdoors;
 		next->kept += weight * kept;
+		next->walls += weight * walls;
 		next->emitted += weight * m->source[k];
 		for (int i = 0; i < m->zones; i++) {
 			double met_here = weight * (m->lost[k][i] * m->mass[k][i] * y[i] - m->won[k][i]);

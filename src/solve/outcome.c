@@ -166,26 +166,28 @@ static double stage_flow(const struct inw_solution *sol, int k)
 	return fabs(slot(sol, sol->s.m_clean)) / rho;
 }
 
-double inw_medium_velocity_ms(const struct inw_solution *sol, int stage, double *past_seal)
+struct inw_sheet_flow inw_medium_flow(const struct inw_solution *sol, int stage)
 {
-	*past_seal = bypass_share(sol, stage);
-	return stage_flow(sol, stage) * (1 - *past_seal) / sol->m.stage[stage].area;
+	double x = bypass_share(sol, stage);
+
+	/* kg/m3: unit-density spheres, the convention of Hinds 1999 */
+	return (struct inw_sheet_flow){stage_flow(sol, stage) * (1 - x) / sol->m.stage[stage].area, x, {stage_T(sol, stage), sol->m.p_site, 1000}};
 }
 
-static double particle_pass(struct inw_outcome *o, const struct inw_solution *sol)
+/* Of the worst size of each medium. */
+static double particle_pass(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x)
 {
 	double pass = 1;
 
 	for (int k = 0; k < sol->m.stages; k++) {
-		const struct inw_model_stage *g = &sol->m.stage[k];
-		if (g->kind != INW_STAGE_MEDIUM)
+		if (sol->m.stage[k].kind != INW_STAGE_MEDIUM)
 			continue;
-		double x, v = inw_medium_velocity_ms(sol, k, &x);
-		/* the law is believed down to a quarter of the rated velocity (its note says four times either way): slower counts as that */
-		double believed = fmax(v, 0.25 * g->rated_velocity);
-		pass *= with_bypass(inw_medium_penetration(g->rated_penetration, g->rated_velocity, believed), x);
+		struct inw_sized_medium medium = inw_sheet_fit(&d->cleaner.stage[k].medium, x);
+		struct inw_sheet_flow flow = inw_medium_flow(sol, k);
+		pass *= inw_sheet_worst_pass(&medium, &flow);
 		o->medium = k;
-		o->medium_velocity_ms = v;
+		o->medium_velocity_ms = flow.velocity_ms;
+		o->no_fibre |= !(medium.least > 0);
 	}
 	return pass;
 }
@@ -207,12 +209,13 @@ double inw_box_deposition_m3s(const struct inw_solution *sol, double diameter)
 	return v.wall_ms * wall + (v.floor_ms + v.ceiling_ms) * level;
 }
 
-static void particles(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_values *x, const struct inw_material *mat, const struct inw_job *job)
+void inw_outcome_particles(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job)
 {
+	const struct inw_material *mat = &d->catalog.material[job->material];
 	double y[INW_MAX_ZONES], rho = inw_zone_density(sol, 0);
 	double dep = inw_box_deposition_m3s(sol, val(x, mat->particle_diameter, 0));
 
-	o->particle_pass = particle_pass(o, sol);
+	o->particle_pass = particle_pass(o, sol, d, x);
 	o->particle_emission_s = val(x, mat->particles, NAN) * (mat->particles_per == INW_PER_MASS ? val(x, job->rate, 0) : 1);
 	if (steady_mix(sol, o->particle_pass, dep * rho, o->particle_emission_s, y)) {
 		o->box_particles_m3 = NAN;
@@ -267,7 +270,9 @@ struct inw_bed_now inw_bed_now(const struct inw_solution *sol, const struct inw_
 	return (struct inw_bed_now){.area = area, .depth = val(x, b->depth, 0), .granule = val(x, b->granule, 0), .voidage = val(x, b->voidage, 0),
 		.mass = val(x, b->mass, 0), .bulk = val(x, b->mass, 0) / (area * val(x, b->depth, 1)), .W0 = val(x, b->micropore_volume, 0), .structure = val(x, b->structure, 0),
 		.T = stage_T(sol, k), .p = sol->m.p_site, .nu = air.mu / air.rho, .velocity = q / area, .q = q,
-		.factor = val(x, b->capacity_factor, 1), .rate_factor = val(x, b->rate_factor, 1), .bypass = bypass};
+		.factor = val(x, b->capacity_factor, 1), .rate_factor = val(x, b->rate_factor, 1), .bypass = bypass,
+		.vapour_Pa = inw_air_vapour_Pa(sol->m.p_site, sol->m.w_box), .water_half = val(x, b->water_half, 0), .water_sites = val(x, b->water_sites, 0),
+		.rho = air.rho, .humidity_ratio = sol->m.w_box, .heat_JK = val(x, b->mass, 0) * val(x, d->cleaner.carbon_heat, 0)};
 }
 
 /* The isotherm at a concentration and temperature, kg/kg. */
@@ -422,7 +427,19 @@ static void life(struct inw_outcome *o, const struct inw_solution *sol, const st
 	}
 }
 
-static void gases(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job)
+static void flammability(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x)
+{
+	for (int i = 0; i < o->gases; i++) {
+		const struct inw_substance *s = &d->catalog.substance[o->gas[i].substance];
+		double ppm = o->gas[i].spent_box_kgm3 * INW_GAS_CONSTANT * sol->y[sol->s.T_box] / val(x, s->molar_mass, 1) / sol->m.p_site;
+		if (s->lfl >= 0)
+			o->lfl_fraction += ppm / val(x, s->lfl, 1); /* Le Chatelier's rule for mixtures */
+		else
+			o->lfl_unknown = true;
+	}
+}
+
+void inw_outcome_gases(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job)
 {
 	const struct inw_material *mat = &d->catalog.material[job->material];
 
@@ -436,6 +453,7 @@ static void gases(struct inw_outcome *o, const struct inw_solution *sol, const s
 	}
 	if (o->bed >= 0)
 		life(o, sol, d, x);
+	flammability(o, sol, d, x);
 }
 
 /* ---- the rest ---- */
@@ -524,18 +542,6 @@ static void box_removal(struct inw_outcome *o, const struct inw_solution *sol, d
 		o->gas_removal_1s = fmin(o->gas_removal_1s, (out - fmax(mr, 0) * o->gas[i].used) / mass);
 }
 
-static void flammability(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x)
-{
-	for (int i = 0; i < o->gases; i++) {
-		const struct inw_substance *s = &d->catalog.substance[o->gas[i].substance];
-		double ppm = o->gas[i].spent_box_kgm3 * INW_GAS_CONSTANT * sol->y[sol->s.T_box] / val(x, s->molar_mass, 1) / sol->m.p_site;
-		if (s->lfl >= 0)
-			o->lfl_fraction += ppm / val(x, s->lfl, 1); /* Le Chatelier's rule for mixtures */
-		else
-			o->lfl_unknown = true;
-	}
-}
-
 /* The duct's inner wall at its far end, where water condenses first: cooler than the air by the film's share of the drop. */
 static double exhaust_wall_K(const struct inw_solution *sol, double m_kgs)
 {
@@ -551,10 +557,18 @@ static double exhaust_wall_K(const struct inw_solution *sol, double m_kgs)
 	return T - (T - T_room) / (1 + in * (m->exhaust.insulation + 1 / out));
 }
 
+double inw_heating_W(const struct inw_solution *sol)
+{
+	const struct inw_model *m = &sol->m;
+	double T_room = sol->s.T_room[m->box_room] >= 0 ? sol->y[sol->s.T_room[m->box_room]] : m->room[m->box_room].T;
+	double me = sol->s.m_exhaust >= 0 ? sol->y[sol->s.m_exhaust] : 0;
+
+	return m->exhaust_to == INW_OUTDOORS && me > 0 ? me * inw_air_heat_capacity_JkgK(m->w_box) * (T_room - m->T_out) : 0;
+}
+
 static void money_and_heat(struct inw_outcome *o, const struct inw_solution *sol)
 {
 	const struct inw_model *m = &sol->m;
-	double cp = inw_air_heat_capacity_JkgK(m->w_box), T_room = sol->s.T_room[m->box_room] >= 0 ? sol->y[sol->s.T_room[m->box_room]] : m->room[m->box_room].T;
 
 	o->blower_W = sol->f.blower_power;
 	o->plate_W = sol->f.plate_W;
@@ -565,14 +579,13 @@ static void money_and_heat(struct inw_outcome *o, const struct inw_solution *sol
 	double me = sol->y[sol->s.m_exhaust];
 	if (m->exhaust_to == INW_OUTDOORS && me > 0) {
 		double vapour = m->w_box / (m->w_box + 0.621945) * m->p_site;
-		o->heating_W = me * cp * (T_room - m->T_out); /* the room air that is drawn away and must be warmed anew */
+		o->heating_W = inw_heating_W(sol);
 		o->dew_margin_K = vapour > 0 ? exhaust_wall_K(sol, me) - inw_air_dew_point_K(vapour) : INFINITY;
 	}
 }
 
-void inw_outcome(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job, const struct inw_state *state)
+void inw_outcome_air(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_state *state)
 {
-	const struct inw_material *mat = &d->catalog.material[job->material];
 	const struct inw_model *m = &sol->m;
 
 	memset(o, 0, sizeof *o);
@@ -582,10 +595,16 @@ void inw_outcome(struct inw_outcome *o, const struct inw_solution *sol, const st
 		o->room_p_Pa[i] = sol->y[sol->s.p_room[i]] - inw_zone_density(sol, 1 + i) * INW_GRAVITY * h + inw_model_air(m, m->T_out, m->w_out).rho * INW_GRAVITY * h;
 	}
 	stages(o, sol, d, x);
-	particles(o, sol, x, mat, job);
-	gases(o, sol, d, x, job);
-	box_removal(o, sol, inw_box_deposition_m3s(sol, val(x, mat->particle_diameter, 0)));
-	flammability(o, sol, d, x);
 	sound(o, sol, d, x);
 	money_and_heat(o, sol);
+}
+
+void inw_outcome(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job, const struct inw_state *state)
+{
+	const struct inw_material *mat = &d->catalog.material[job->material];
+
+	inw_outcome_air(o, sol, d, x, state);
+	inw_outcome_particles(o, sol, d, x, job);
+	inw_outcome_gases(o, sol, d, x, job);
+	box_removal(o, sol, inw_box_deposition_m3s(sol, val(x, mat->particle_diameter, 0)));
 }

@@ -7,6 +7,7 @@
 #ifndef INW_OUTCOME_H
 #define INW_OUTCOME_H
 
+#include "model/sheet.h"
 #include "solve/steady.h"
 
 /* One substance of the job, with what its way through the cleaner depends on. */
@@ -42,6 +43,7 @@ struct inw_outcome {
 	int bed, medium, blower;     /* stage indices of the (last) such, -1 none */
 	double residence_s, bed_velocity_ms, bed_T_K, bed_rh, carbon_kg, life_s; int life_gas;
 	double medium_velocity_ms, bypass; int bypass_stage;
+	bool no_fibre;               /* a medium's rated worst size is that of no fibre: all sizes count as passing like it */
 	double clean_m3s, share_out, operating_Pa, peak_margin; /* flow over the flow of highest rise, less 1; INFINITY when the curve only falls */
 	double lfl_fraction; bool lfl_unknown;
 	double sound_dB;
@@ -53,17 +55,30 @@ struct inw_outcome {
 
 /* Needs a converged solution. */
 void inw_outcome(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job, const struct inw_state *state);
+/* The same in parts, where not all of it is wanted: first what the air does, all else zero; then what it carries, each of
+ * which looks only at the first. How fast the box clears (removal_1s, gas_removal_1s) needs both and only comes with the whole. */
+void inw_outcome_air(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_state *state);
+void inw_outcome_particles(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job);
+void inw_outcome_gases(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job);
 
-/* Velocity through a particle stage's medium, and the share of flow past its seal. */
 /* Mean speed over opening `gap` of the model: what comes in less what goes out, on its area. m/s. */
 double inw_face_speed_ms(const struct inw_solution *sol, int gap);
-double inw_medium_velocity_ms(const struct inw_solution *sol, int stage, double *past_seal);
+/* What goes through a particle stage's medium now. */
+struct inw_sheet_flow inw_medium_flow(const struct inw_solution *sol, int stage);
 /* A carbon stage as it is now: what a bed resolved in depth needs of the flows. */
-struct inw_bed_now { double area, depth, granule, voidage, mass, bulk, W0, structure, T, p, nu, velocity, q, factor, rate_factor, bypass; };
+struct inw_bed_now {
+	double area, depth, granule, voidage, mass, bulk, W0, structure, T, p, nu, velocity, q, factor, rate_factor, bypass;
+	double vapour_Pa;            /* of water, in the air that comes */
+	double water_half, water_sites;
+	double rho, humidity_ratio;  /* of that air */
+	double heat_JK;              /* of the carbon */
+};
 struct inw_bed_now inw_bed_now(const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, int stage);
 /* How fast a fresh bed takes a gas up (1/s, the slower of the published laws, at 0.1 % breakthrough) and the saturation
  * pressure there. C: kg/m3 at the bed. */
 void inw_bed_rate(const struct inw_bed_now *b, const struct inw_design *d, const struct inw_values *x, int substance, double C, double *rate_1s, double *psat_Pa);
+/* Heat of the room air that is drawn outdoors and must be warmed anew, W. */
+double inw_heating_W(const struct inw_solution *sol);
 /* Volume of box air per second that the walls clear of particles of one size. */
 double inw_box_deposition_m3s(const struct inw_solution *sol, double diameter);
 /* Share of a gas that the fresh train lets through at concentration C, kg/m3. */

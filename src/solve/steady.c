@@ -17,7 +17,6 @@ struct newton {
 	double unknown[INW_MAX_UNKNOWNS], equation[INW_MAX_UNKNOWNS];
 	double r[INW_MAX_UNKNOWNS], offset[INW_MAX_UNKNOWNS]; /* solves F(y) = offset: zero, or a step of the homotopy */
 	double J[INW_MAX_UNKNOWNS * INW_MAX_UNKNOWNS];
-	int pivot[INW_MAX_UNKNOWNS];
 	bool temperature[INW_MAX_UNKNOWNS];
 	const struct inw_step *step;   /* NULL: at rest */
 	bool stale;                    /* the flows kept are of another y than the one returned */
@@ -120,9 +119,8 @@ static int direction(struct newton *w, double *step)
 			w->J[i * n + j] *= w->unknown[j] * scale;
 		step[i] = -w->r[i] * scale;
 	}
-	if (inw_lu_factor(w->J, w->pivot, n))
+	if (inw_solve(w->J, step, n))
 		return -1;
-	inw_lu_solve(w->J, w->pivot, n, step);
 	for (int i = 0; i < n; i++)
 		step[i] *= w->unknown[i];
 	return 0;
@@ -232,9 +230,8 @@ static int time_step(struct newton *w, const double *sign, double dt, double *st
 		w->J[i * n + i] += sign[i] / dt;
 		step[i] = w->r[i] / w->equation[i];
 	}
-	if (inw_lu_factor(w->J, w->pivot, n))
+	if (inw_solve(w->J, step, n))
 		return -1;
-	inw_lu_solve(w->J, w->pivot, n, step);
 	for (int i = 0; i < n; i++)
 		step[i] *= w->unknown[i];
 	return 0;

@@ -254,9 +254,10 @@ for name, record in data["shapes"].items():
 
 # ---- defaults
 DEFAULTS = """site.altitude site.outdoor.temperature site.outdoor.humidity site.gust rooms.height rooms.humidity rooms.heat_loss
-rooms.air_changes rooms.leakage.area rooms.leakage.exponent rooms.absorption doorways.cd box.stand box.stirring box.seam.width
+rooms.air_changes rooms.leakage.area rooms.leakage.exponent rooms.absorption rooms.dust doorways.cd box.stand box.stirring
+box.near.reach box.near.air_speed box.seam.width
 box.seam.depth gaps.depth gaps.bends gaps.cd ducts.roughness ducts.hose_roughness ducts.stretch ducts.bend_loss ducts.entry_loss
-ducts.exit_loss ducts.insulation ducts.length particle.seal.width particle.seal.depth particle.loading carbon.seal.width
+ducts.exit_loss ducts.insulation ducts.length particle.seal.width particle.seal.depth particle.loading particle.cake_porosity carbon.seal.width
 carbon.seal.depth carbon.screens carbon.screen_open blower.speed blower.speed_low flap.seat_leak return.height
 heat.plate.emissivity heat.plate.underside heat.hot_end heat.electronics jobs.plate rooms.mass_per_area rooms.specific_heat
 box.panels.weight box.door.sill panels.density panels.heat multiwalls.weight carbon.heat cleaner.capacity heat.plate.power

@@ -57,7 +57,7 @@ static inline const char *whole_rooms(const struct inw_design *d)
 		WHOLE(r->name && IS(r->floor) && IS(r->height) && IS(r->T) && IS(r->rh) && IS(r->heat_loss) &&
 		      IS(r->air_changes));
 		WHOLE(IS(r->leak_C) && IS(r->leak_n) && IS(r->absorption) && IS(r->capacity) &&
-		      MAY(r->particles_in));
+		      MAY(r->particles_in) && IS(r->dust));
 		for (size_t k = 0; k < r->appliances; k++)
 			WHOLE(IS(r->appliance[k].limit) && (size_t)r->appliance[k].kind < d->catalog.appliances);
 	}
@@ -135,7 +135,7 @@ static inline const char *whole_stage(const struct inw_design *d, const struct i
 		WHOLE(IS(m->efficiency) && IS(m->worst_size) && IS(m->rated_velocity) && IS(m->rated_dp) &&
 		      IS(m->final_ratio));
 		WHOLE(IS(m->area) && MAY(m->frame_area) && IS(m->seal_length) && IS(m->seal_width) &&
-		      IS(m->seal_depth) && IS(m->loading));
+		      IS(m->seal_depth) && IS(m->loading) && IS(m->cake_porosity));
 	} else if (s->kind == INW_STAGE_BED) {
 		WHOLE(IS(b->area) && MAY(b->diameter) && IS(b->depth) && IS(b->granule) && IS(b->sphericity) &&
 		      IS(b->voidage));

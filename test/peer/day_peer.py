@@ -11,7 +11,7 @@ afterwards as amounts by zone, on flows taken from Radau's own dense output. Mee
 Ramkrishna 1996 as one tensor, Fuchs' kernel (both written here from their sources).
 
 Not compared: gases that carbon holds (test/peer/bed_peer.py does its beds), particles through fibres (test/physics does the
-fibre laws): the designs have gases that carbon does not hold, and particles where no medium is in the way.
+fibre laws), how media load (test/solve/test_day.c): the designs have gases that carbon does not hold, and particles where no medium is in the way.
 
 Tolerances. The library runs at a thirtieth of its default tolerance, 1e-4, and this at 1e-7: what differs is the library's
 step. Temperatures: 2 mK, what the library lets one step err by (1e-4 of 20 K); the box's air 20 mK, how near to its target

@@ -130,7 +130,7 @@ static void stage(const struct inw_stage *s)
 	if (s->kind == INW_STAGE_MEDIUM) {
 		const struct inw_medium *p = &s->medium;
 		text("kind", "medium", ", ");
-		Q(p, efficiency); Q(p, rated_velocity); Q(p, rated_dp); Q(p, final_ratio); Q(p, area); Q(p, frame_area);
+		Q(p, efficiency); Q(p, worst_size); Q(p, rated_velocity); Q(p, rated_dp); Q(p, final_ratio); Q(p, area); Q(p, frame_area);
 		Q(p, seal_length); Q(p, seal_width); Q(p, seal_depth);
 		integer("loading", p->loading, "");
 	} else if (s->kind == INW_STAGE_BED) {

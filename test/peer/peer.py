@@ -18,7 +18,7 @@ import sys
 
 import numpy as np
 from scipy.interpolate import CubicHermiteSpline
-from scipy.optimize import brentq, root
+from scipy.optimize import brentq, minimize_scalar, root
 
 G = 9.80665
 SIGMA = 5.670374419e-8
@@ -910,12 +910,40 @@ class Model:
         P = 1.0
         for k, s in enumerate(self.stages):
             if s["kind"] == "medium":
-                q, x, _ = self.stage_flow(k)
+                q, x, T = self.stage_flow(k)
                 raw = s["raw"]
-                v = max(q / s["A"] / self.q(raw["rated_velocity"], 0), 0.25)  # believed down to a quarter of the rated velocity
-                own = (1 - self.q(raw["efficiency"], 0))**(v**(-4 / 9)) if v > 0 else 0.0  # Lee & Liu 1980
+                rated, size, v0 = 1 - self.q(raw["efficiency"], 0), self.q(raw["worst_size"], 0), self.q(raw["rated_velocity"], 0)
+                v = max(q / s["A"], 0.25 * v0)  # believed down to a quarter of the rated velocity
+                df = self.fibre(size, v0)
+                if df is None:
+                    own = rated**((v / v0)**(-4 / 9))  # Lee & Liu 1980
+                else:
+                    worst = minimize_scalar(lambda u: self.caught(math.exp(u), df, v, T, self.p), method="bounded", options={"xatol": 1e-9},
+                                            bounds=(math.log(size / 5), math.log(size * 5)))
+                    own = rated**(worst.fun / self.caught(size, df, v0, 293.15, 101325))
                 P *= (1 - x) * own + x
         return P
+
+    def caught(self, d, df, v, T, p):
+        """What one fibre catches of one size: Lee & Liu 1982 with impaction as in Hinds 1999, solidity 0.06, unit density."""
+        a, mu = 0.06, viscosity(T)
+        path = 0.066e-6 * 101325 / p * T / 293.15 * (1 + 110.4 / 293.15) / (1 + 110.4 / T)
+        Cc = 1 + path / d * (2.34 + 1.05 * math.exp(-0.39 * d / path))
+        Ku = -math.log(a) / 2 - 0.75 + a - a * a / 4
+        R, Pe = d / df, v * df * 3 * math.pi * mu * d / (1.380649e-23 * T * Cc)
+        Stk = 1000 * d * d * Cc * v / (18 * mu * df)
+        at = min(R, 0.4)
+        J = (29.6 - 28 * a**0.62) * at**2 - 27.5 * at**2.8
+        J += min(max((R - 0.4) / 0.1, 0), 1) * (2 - J)
+        return 1.6 * ((1 - a) / Ku)**(1 / 3) * Pe**(-2 / 3) + 0.6 * (1 - a) / Ku * R * R / (1 + R) + Stk * J / (2 * Ku * Ku)
+
+    def fibre(self, size, v0):
+        """The fibre whose worst size that is; None where there is none up to 30 um."""
+        def tilt(u):
+            df, h = math.exp(u), 1e-4
+            return self.caught(size * (1 + h), df, v0, 293.15, 101325) - self.caught(size * (1 - h), df, v0, 293.15, 101325)
+        lo, hi = math.log(size), math.log(30e-6)
+        return math.exp(brentq(tilt, lo, hi, xtol=1e-13)) if hi > lo and tilt(lo) > 0 > tilt(hi) else None
 
     def vapour_pressure(self, sub, T):
         """The most volatile of the laws that hold at T; of all when none does."""

@@ -53,6 +53,8 @@ static void motion(void)
 
 		CHECK_REL(now, 1 + Kn * (1.142 + 0.558 * exp(-0.999 / Kn)), 0.03, "Allen & Raabe 1985, solid particles");
 		CHECK(now > 1 && now < before); /* A1 */
+		CHECK_REL(inw_slip_slope(d, 0.066e-6), log(inw_slip(d * 1.0001, 0.066e-6) / inw_slip(d / 1.0001, 0.066e-6)) / log(1.0001) / 2,
+			1e-6, "its own difference quotient");
 		before = now;
 	}
 	/* limits: free molecules at the small end, D ~ d^-2; Stokes at the large end, D ~ 1/d */

@@ -71,6 +71,7 @@ static void moist_air(void)
 
 	CHECK_ABS(
 		inw_air_humidity_ratio(95461, 3169.7), 0.0213603998, 6e-11, "ASHRAE Handbook Fundamentals 2017 ch. 1 eq. (20)");
+	CHECK_REL(inw_air_vapour_Pa(95461, 0.0213603998), 3169.7, 1e-9, "the same, solved for the pressure");
 	CHECK_REL(inw_air_density_kgm3(95461, ZERO_C + 30, 0.02), 1.08411986 * ratio, 1e-6, "ASHRAE 2017 ch. 1 eq. (26)");
 	CHECK_REL(
 		1.02 / inw_air_density_kgm3(95461, ZERO_C + 30, 0.02), 0.940855 / ratio, 1e-6, "ASHRAE 2017 ch. 1 eq. (26)");

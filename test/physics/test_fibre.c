@@ -253,6 +253,36 @@ static void heat(void)
 	CHECK_REL(theory, closed, 0.015, "Lee & Liu 1980 (memory)");
 }
 
+/* The size found soon against the minimum looked through: both as sizes and as what passes there. */
+static void moved_worst_size(void)
+{
+	static const double worst[] = { 1e-7, 1.5e-7, 2e-7, 3e-7, 5e-7 };
+	double apart = 0, most = 0, fine = 0; /* fine: of fibres under 0.2 um */
+
+	for (unsigned k = 0; k < COUNT(worst); k++)
+		for (double by = 0.25; by < 4.1; by *= 2)
+			for (double T = T20; T < 350; T += 25) {
+				const struct inw_rating r = { 5e-4, worst[k], 0.053 };
+				const struct inw_aerosol air = { T, P0, 1000 };
+				struct inw_sized_medium m;
+				double near, true_one, passes;
+
+				CHECK(inw_sized_medium_fit(&m, INW_FIBRE_LEE_LIU, 0.06, &r, &oil) == 0);
+				near = inw_sized_medium_moved_size_m(&m, by * 0.053, &air);
+				true_one = inw_sized_medium_worst_size_m(&m, by * 0.053, &air);
+				passes = log(inw_sized_medium_penetration(&m, near, by * 0.053, &air)) /
+					log(inw_sized_medium_penetration(&m, true_one, by * 0.053, &air)) - 1;
+				CHECK(passes > -1e-9); /* no size passes better than the worst */
+				apart = fmax(apart, fabs(near / true_one - 1));
+				if (m.fibre.diameter_m > 0.2e-6)
+					most = fmax(most, passes);
+				else
+					fine = fmax(fine, passes);
+			}
+	printf("moved worst size: %.2f %% off, -ln P %.4f %%, of fine fibres %.4f %%\n", 100 * apart, 100 * most, 100 * fine);
+	CHECK(most < 1e-4 && fine < 2e-3); /* what its block says */
+}
+
 /* Once anchored, neither the pair of constants nor the solidity matters much, and the two forms differ by what is said.
  */
 static void constants_hardly_matter(void)
@@ -292,6 +322,9 @@ static void no_fibre(void)
 		CHECK(inw_sized_medium_fit(&m, forms[form], 0.06, &charged, &oil) == -1);
 		CHECK(inw_sized_medium_fit(&m, forms[form], 0.06, &coarse, &oil) == -1);
 		CHECK(inw_sized_medium_fit(&m, forms[form], 0.06, &slow, &oil) == -1);
+		/* it still serves, all sizes by the worst one's law */
+		CHECK(inw_sized_medium_penetration(&m, 1e-8, 0.02, &oil) == inw_medium_penetration(0.5, 0.01, 0.02));
+		CHECK(inw_sized_medium_penetration(&m, 1e-6, 0.02, &oil) == inw_medium_penetration(0.5, 0.01, 0.02));
 	}
 	{
 		const struct inw_fibre f = { 1e-7, 0.05 };
@@ -329,6 +362,7 @@ int main(void)
 	anchored();
 	velocity_law();
 	heat();
+	moved_worst_size();
 	constants_hardly_matter();
 	no_fibre();
 	loading();

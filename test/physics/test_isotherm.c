@@ -143,6 +143,14 @@ static void water(void)
 			/* type V: first hollow, then steep in the middle */
 			CHECK(at > 0.25 && at < 0.99 && steepest > 2 * inw_isotherm_filling(&s, 0).dy);
 		}
+	for (double half = 0.2; half < 0.86; half += 0.05)
+		for (double sites = 1e-4; sites < 0.1; sites *= 4) {
+			const double c = inw_isotherm_water_c(half, sites);
+			const struct inw_isotherm s = inw_isotherm_water(psat_water, c, sites);
+
+			CHECK(c >= 1);
+			CHECK_REL(inw_isotherm_filling(&s, half * psat_water).y, 0.5, 1e-12, "half of the pores at that humidity");
+		}
 	/* little water below 50 % (Owen 1995: no effect on toluene), most of the pores at 90 % */
 	const struct inw_isotherm s = inw_isotherm_water(psat_water, 1.7, 0.02);
 	CHECK(inw_isotherm_filling(&s, 0.3 * psat_water).y < 0.05 && inw_isotherm_filling(&s,

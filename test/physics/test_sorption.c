@@ -104,6 +104,10 @@ static void vapour_point(void)
 		0.005, "P8 toluene");
 	CHECK_REL(inw_vapour_point_Pa(p25, CELSIUS(25), 38000, CELSIUS(15)), inw_vapour_dippr101_Pa(toluene, CELSIUS(15)),
 		0.005, "P8 toluene");
+	/* water at 20 and 25 degC: 2339 and 3169 Pa, heat of vaporisation at 22.5 degC 2448 kJ/kg (steam tables, memory) */
+	CHECK_REL(inw_vapour_heat_Jmol(2339, CELSIUS(20), 3169, CELSIUS(25)), 2448e3 * 18.015e-3, 0.003, "steam tables");
+	CHECK_REL(inw_vapour_heat_Jmol(p25, CELSIUS(25), inw_vapour_dippr101_Pa(toluene, CELSIUS(26)), CELSIUS(26)), 38000, 0.02,
+		"toluene (memory)");
 }
 
 static void diffusivity(void)

@@ -5,6 +5,9 @@
  * 03:20. The pull is 1 Pa, but -0.4 Pa while the job runs (so 4 h outward; wanted 0.5 Pa) and NaN with the door open.
  * The box rises to 330 K and falls; its gas falls by half every ten minutes after the job, so that 1 % is reached after
  * 70 min (2^-7 = 0.0078). 100 W for 10 h and 200 W more for 4 h: 1.8 kWh. 1e-4 m3/s escape for 4 h: 1.44 m3.
+ * Two beds of 20 and 10 mm: of caprolactam the first holds (t/10 h) exp(-z/5 mm) mg/g at depth z (half after 5 ln 2 = 3.466
+ * mm; 0.1 kg of carbon: mean over 20 mm 0.24542 mg/g, 24.5 mg), the second none; 2 mg/g of water in both (0.15 kg: 0.3 g).
+ * The strongest air would put 2 mg/g on the first bed and 1 mg/g on the second: 0.25 g, of which 24.5 mg are 9.82 % (9.81 % as 40 slices).
  * Design: one worker, one resident, one substance with two limits. Nothing else of the design is set.
  */
 #ifndef INW_DAY_SAMPLE_H
@@ -15,7 +18,7 @@
 
 #include "design/design.h"
 
-enum { DAY_ROWS = 61, DAY_COLUMNS = 16, DAY_VERDICTS = 9, DAY_PURGE = 6 };
+enum { DAY_BEDS = 2, DAY_SLICES = 40, DAY_TIMES = 11, DAY_HELD = 2, DAY_ROWS = 61, DAY_COLUMNS = 16, DAY_VERDICTS = 9, DAY_PURGE = 6 };
 
 struct day_sample {
 	struct inw_day_report report;
@@ -31,7 +34,29 @@ struct day_sample {
 	const char *name[DAY_COLUMNS];
 	enum inw_dim dim[DAY_COLUMNS];
 	double value[DAY_ROWS * DAY_COLUMNS];
+	struct inw_bed_profile bed[DAY_BEDS];
+	double moments[DAY_TIMES], loading[DAY_BEDS][DAY_TIMES][DAY_HELD][DAY_SLICES];
 };
+
+static inline void day_sample_beds(struct day_sample *s)
+{
+	static const char *const substance[DAY_HELD] = {"caprolactam", "water"};
+	static const double full[DAY_BEDS][DAY_HELD] = {{2e-3, 2e-3}, {1e-3, 2e-3}}, strongest[DAY_HELD] = {3e-7, 8e-3};
+	for (size_t t = 0; t < DAY_TIMES; t++)
+		s->moments[t] = 3600.0 * (double)t;
+	for (size_t k = 0; k < DAY_BEDS; k++) {
+		for (size_t t = 0; t < DAY_TIMES; t++)
+			for (size_t j = 0; j < DAY_SLICES; j++) {
+				s->loading[k][t][0][j] = k ? 0 : 1e-3 * (double)t / 10 * exp(-((double)j + 0.5) * 0.5e-3 / 5e-3);
+				s->loading[k][t][1][j] = 2e-3;
+			}
+		s->bed[k] = (struct inw_bed_profile){.stage = k ? "3 carbon" : "2 carbon", .depth_m = k ? 0.01 : 0.02, .carbon_kg = k ? 0.05 : 0.1,
+		                                     .cells = DAY_SLICES, .substance = substance, .substances = DAY_HELD, .t = s->moments, .times = DAY_TIMES,
+		                                     .loading = &s->loading[k][0][0][0], .full = full[k], .strongest = strongest, .strongest_t = 21600};
+	}
+	s->report.beds = s->bed;
+	s->report.bed_count = DAY_BEDS;
+}
 
 static inline void day_sample_series(struct day_sample *s)
 {
@@ -79,8 +104,8 @@ static inline void day_sample_design(struct day_sample *s)
 		s->quantity[i] = (struct inw_quantity){.path = "given", .value = given[i], .low = given[i], .high = given[i]};
 	s->room[0].name = "workroom";
 	s->room[1].name = "bed, \"back\" room";
-	s->stay[0] = (struct inw_stay){0, 0, 1};
-	s->stay[1] = (struct inw_stay){1, 2, 3};
+	s->stay[0] = (struct inw_stay){.room = 0, .from = 0, .to = 1};
+	s->stay[1] = (struct inw_stay){.room = 1, .from = 2, .to = 3};
 	s->person[0] = (struct inw_person){.name = "splint maker", .kind = INW_WORKER, .stay = &s->stay[0], .stays = 1};
 	s->person[1] = (struct inw_person){.name = "sleeper", .kind = INW_RESIDENT, .stay = &s->stay[1], .stays = 1};
 	s->limit[0] = (struct inw_limit){INW_LIMIT_WORK_8H, 4, "", ""};
@@ -139,6 +164,7 @@ static inline void day_sample_make(struct day_sample *s)
 	day_sample_series(s);
 	day_sample_design(s);
 	day_sample_verdicts(s);
+	day_sample_beds(s);
 	s->moment[0] = (struct inw_moment){7200, "night splint begins"};
 	s->moment[1] = (struct inw_moment){12000, "flap to 60 %"};
 	s->moment[2] = (struct inw_moment){21600, "night splint ends"};
@@ -178,6 +204,13 @@ static inline void day_sample_blank(struct day_sample *s)
 	s->report.title = s->report.file = NULL;
 	s->report.design = NULL;
 	s->report.moment_count = 0;
+	for (size_t k = 0; k < DAY_BEDS; k++) {
+		static const double none[DAY_HELD] = {NAN, NAN};
+		s->bed[k].full = s->bed[k].strongest = none;
+		s->bed[k].strongest_t = NAN;
+		s->bed[k].stage = NULL;
+	}
+	memset(s->loading, 0, sizeof s->loading);
 }
 
 #endif

@@ -10,6 +10,7 @@
 
 #include "check.h"
 #include "day_sample.h"
+#include "show/bed_panel.h"
 #include "show/day_parts.h"
 
 static struct day_sample sample;
@@ -90,6 +91,45 @@ static void test_text(void)
 	CHECK(has(t, "-0.00161 inH2O")); /* -0.4 Pa over 249.0889 Pa (NIST SP 811, B.8) */
 	CHECK(has(t, "134 degF")); /* 330 K = 134.33 degF, exact: 330 * 9/5 - 459.67 */
 	CHECK(in_order(t, "STATED (3)", "Limit from: the hand") || has(t, "Limit from: the hand"));
+	free(t);
+}
+
+/* What the carbon holds: only with --full. */
+static void test_carbon(void)
+{
+	day_sample_make(&sample);
+	char *t = text_of(INW_SI, INW_BRIEF);
+	CHECK(!has(t, "What the carbon holds"));
+	free(t);
+	t = text_of(INW_SI, INW_FULL);
+	CHECK(in_order(t, "What the carbon holds at the end", "Caprolactam 24.5 mg"));
+	CHECK(in_order(t, "Caprolactam 24.5 mg", "water 300 mg") || in_order(t, "Caprolactam 24.5 mg", "water 0.3 g"));
+	CHECK(has(t, "All gases together are 9.81 % of what the carbon would take up if the strongest air of the run, that of 02:00"));
+	CHECK(has(t, "In '2 carbon' the loading with Caprolactam falls to half of its highest 3.72 mm from")); /* below; 0.25 mm and 5 mm ln 2 */
+	CHECK(has(t, "In '3 carbon' there is no Caprolactam."));
+	free(t);
+	t = text_of(INW_US, INW_FULL);
+	CHECK(has(t, "0.787 in deep")); /* 20 mm / 25.4 */
+	free(t);
+	const struct inw_bed_profile *b = sample.bed;
+	/* the highest is that of the first slice's middle, 0.25 mm deep: half of it 3.466 mm further on, to the bend of one slice */
+	CHECK_ABS(inw_bed__front_m(b, 0, 10), 0.25e-3 + 5e-3 * log(2), 1e-5, "5 mm ln 2 from the first middle");
+	CHECK_REL(inw_bed__front_m(b, 0, 3), inw_bed__front_m(b, 0, 10), 1e-12, "the shape is the same at all times");
+	CHECK(isnan(inw_bed__front_m(b, 0, 0)) && isnan(inw_bed__front_m(b + 1, 0, 10)));
+	CHECK_REL(inw_bed__front_m(b, 1, 10), 0.02, 1e-12, "even: to the end");
+	CHECK_REL(inw_bed__held_kg(b, 2, 0, 10), 0.1 * 1e-3 * 0.25 * (1 - exp(-4)), 1e-3, "the integral; 40 middles");
+	CHECK_REL(inw_bed__share_used(b, 2), 0.1 * 1e-3 * 0.25 * (1 - exp(-4)) / 2.5e-4, 1e-3, "over 0.1 x 2 + 0.05 x 1 g");
+	size_t order[3];
+	CHECK(inw_bed__order(b, 2, order, 3) == 2 && order[0] == 0 && order[1] == 1); /* water last, though it is more */
+	CHECK(inw_bed__order(b, 2, order, 1) == 1 && order[0] == 1);
+	CHECK(inw_bed__order(b, 0, order, 3) == 0 && isnan(inw_bed__share_used(b, 0)));
+	day_sample_blank(&sample);
+	t = text_of(INW_SI, INW_FULL);
+	CHECK(in_order(t, "What the carbon holds at the end", "Nothing."));
+	free(t);
+	sample.report.bed_count = 0;
+	t = text_of(INW_SI, INW_FULL);
+	CHECK(!has(t, "What the carbon holds"));
 	free(t);
 }
 
@@ -221,6 +261,12 @@ static void test_json(void)
 	CHECK_TEXT(json_string_value(json_object_get(moment, "clock")), "23:20");
 	CHECK_TEXT(json_string_value(json_object_get(o, "overall")), "misses");
 	CHECK(json_array_size(json_object_get(o, "verdicts")) == DAY_VERDICTS);
+	json_t *beds = json_object_get(o, "beds"), *bed = json_array_get(beds, 0), *held = json_array_get(json_object_get(bed, "substances"), 0);
+	json_t *last = json_array_get(json_object_get(held, "loading_kgkg"), DAY_TIMES - 1);
+	CHECK(json_array_size(beds) == DAY_BEDS && json_array_size(json_object_get(bed, "times_s")) == DAY_TIMES);
+	CHECK(json_array_size(last) == DAY_SLICES && json_integer_value(json_object_get(bed, "slices")) == DAY_SLICES);
+	CHECK_TEXT(json_string_value(json_object_get(held, "substance")), "caprolactam");
+	CHECK_REL(json_real_value(json_array_get(last, 9)), 1e-3 * exp(-9.5 * 0.5 / 5), 1e-12, "day_sample.h"); /* 4.75 mm deep */
 	json_decref(o);
 	inw_string_free(t);
 }
@@ -365,6 +411,7 @@ int main(int argc, char **argv)
 		return 1;
 	test_parts();
 	test_text();
+	test_carbon();
 	test_door();
 	test_text_hard();
 	test_csv();

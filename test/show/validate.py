@@ -75,6 +75,12 @@ def check_days(validator):
                lambda r: r["series"]["columns"][at].update(values_K=r["series"]["columns"][at].pop("values_Pa")))
     must_break(validator, "a number as text", plain, lambda r: r["series"]["columns"][at]["values_Pa"].append("1"))
     must_break(validator, "a name nobody documented", plain, lambda r: r.update(mood=1.0))
+    must_break(validator, "a bed without its depth", plain, lambda r: r["beds"][0].pop("depth_m"))
+    must_break(validator, "a loading that is no list of lists", plain,
+               lambda r: r["beds"][0]["substances"][0].update(loading_kgkg=[1.0]))
+    check("a bed has a row of slices for each of its moments",
+          all(len(s["loading_kgkg"]) == len(b["times_s"]) and {len(v) for v in s["loading_kgkg"]} == {b["slices"]}
+              for b in plain["beds"] for s in b["substances"]))
     must_break(validator, "a moment without its time", plain, lambda r: r["moments"][0].pop("time_s"))
 
 

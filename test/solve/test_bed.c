@@ -33,23 +33,25 @@ static int langmuir_loading(const void *context, const double *c, double *q, dou
 	return 0;
 }
 
-static int langmuir_gas(const void *context, const double *q, double *c, double *J)
+static int langmuir_slant(const void *context, const double *held, double *slant, double *by)
 {
 	const struct langmuir *s = context;
-	double left = 1;
+	const double left = s->qs > 0 ? 1 - held[0] / s->qs : 1;
 
-	for (int i = 0; i < s->n; i++)
-		left -= s->qs > 0 ? q[i] / s->qs : 0;
 	if (!(left > 0))
 		return 1;
 	for (int i = 0; i < s->n; i++) {
-		const double slope = s->b[i] * (s->qs > 0 ? s->qs : 1);
-
-		c[i] = q[i] / slope / left;
-		for (int j = 0; J && j < s->n; j++)
-			J[i * s->n + j] = (i == j ? 1 / slope / left : 0) + (s->qs > 0 ? c[i] / left / s->qs : 0);
+		slant[i] = 1 / (s->b[i] * (s->qs > 0 ? s->qs : 1) * left);
+		by[i] = s->qs > 0 ? slant[i] / left / s->qs : 0;
 	}
 	return 0;
+}
+
+static struct inw_bed_law langmuir(const struct langmuir *s)
+{
+	static const struct inw_bed_sums all_alike = { { 1, 1 }, -1 };
+
+	return (struct inw_bed_law){ s, &all_alike, langmuir_slant, langmuir_loading };
 }
 
 static int rectangular(const void *context, const double *c, double *q, double *J)
@@ -59,6 +61,11 @@ static int rectangular(const void *context, const double *c, double *q, double *
 	if (J)
 		*J = 0;
 	return 0;
+}
+
+static struct inw_bed_law flat(const double *q)
+{
+	return (struct inw_bed_law){ .context = q, .loading = rectangular };
 }
 
 /* ---- a bed to run ---- */
@@ -71,7 +78,7 @@ struct rig {
 	struct inw_bed_result r;
 	double q[MOST_CELLS * MOST_N], most[MOST_N], inlet[MOST_N], rate[MOST_N], spread[MOST_N], still[MOST_N];
 	double outlet[MOST_N], in_kg[MOST_N], out_kg[MOST_N];
-	double work[MOST_CELLS * MOST_N * (9 + 2 * MOST_N)];
+	double work[INW_BED_WORKSPACE(MOST_CELLS, MOST_N)];
 };
 
 static struct rig rig; /* one at a time: too large for the stack */
@@ -125,7 +132,7 @@ static double anzelius_error(double xi, const double *exact, int cells, enum inw
 	const struct langmuir line = { 1, 0, { 1e5 } };
 	double worst = 0;
 
-	set(cells, 1, driving, (struct inw_bed_law){ &line, langmuir_gas, langmuir_loading });
+	set(cells, 1, driving, langmuir(&line));
 	rig.o.tolerance = tolerance;
 	rig.inlet[0] = 1e-6;
 	rig.rate[0] = xi; /* depth/v is 1 s */
@@ -181,7 +188,7 @@ static void bohart_adams(void)
 	const double N[3] = { 5, 10, 20 }, qs = 0.2;
 
 	for (int i = 0; i < 3; i++) {
-		set(200, 1, INW_BED_LOADING, (struct inw_bed_law){ &qs, NULL, rectangular });
+		set(200, 1, INW_BED_LOADING, flat(&qs));
 		rig.inlet[0] = 1e-4;
 		through_curve("Bohart & Adams, exact values", N[i], 400 * qs / 1e-4, exact[i],
 			N[i] * N[i] / 4e4 / 12 + 2e-5);
@@ -201,7 +208,7 @@ static void thomas(void)
 		const double c0 = 1e-4, b = (1 / row[i].r - 1) / c0;
 		const struct langmuir s = { 1, 0.2, { b } };
 
-		set(200, 1, INW_BED_LOADING, (struct inw_bed_law){ &s, langmuir_gas, langmuir_loading });
+		set(200, 1, INW_BED_LOADING, langmuir(&s));
 		rig.inlet[0] = c0;
 		through_curve("Thomas, exact values", row[i].N, 400 * 0.2 * (1 - row[i].r) / c0, row[i].exact,
 			row[i].N * row[i].N / 4e4 / 12 + 2e-5);
@@ -216,8 +223,7 @@ static void fresh(void)
 	for (int cells = 1; cells <= 64; cells *= 4)
 		for (int d = INW_BED_GAS; d <= INW_BED_LOADING; d++)
 			for (int sign = -1; sign <= 1; sign += 2) {
-				set(cells, 2, (enum inw_bed_driving)d, (struct inw_bed_law){ &s, langmuir_gas,
-					langmuir_loading });
+				set(cells, 2, (enum inw_bed_driving)d, langmuir(&s));
 				rig.in.velocity_ms *= sign;
 				rig.inlet[0] = 1e-6;
 				rig.inlet[1] = 1e-9;
@@ -235,7 +241,7 @@ static void moment_and_purge(void)
 	const struct langmuir line = { 1, 0, { 1e4 } };
 	double area = 0;
 
-	set(100, 1, INW_BED_GAS, (struct inw_bed_law){ &line, langmuir_gas, langmuir_loading });
+	set(100, 1, INW_BED_GAS, langmuir(&line));
 	rig.inlet[0] = 1e-6;
 	rig.rate[0] = 20;
 	for (int i = 0; i < 40; i++) {
@@ -286,7 +292,7 @@ static void fixed_steps(int steps, double seconds, double *q)
 {
 	const struct langmuir s = { 2, 0.2, { 3e4, 1e4 } };
 
-	set(20, 2, INW_BED_GAS, (struct inw_bed_law){ &s, langmuir_gas, langmuir_loading });
+	set(20, 2, INW_BED_GAS, langmuir(&s));
 	rig.o.tolerance = 1e9;
 	rig.inlet[0] = rig.inlet[1] = 1e-4;
 	rig.rate[0] = rig.rate[1] = 10;
@@ -329,7 +335,7 @@ static void tolerance(void)
 		const struct langmuir s = { 2, 0.2, { 3e4, 1e4 } };
 		double e = 0;
 
-		set(20, 2, INW_BED_GAS, (struct inw_bed_law){ &s, langmuir_gas, langmuir_loading });
+		set(20, 2, INW_BED_GAS, langmuir(&s));
 		rig.o.tolerance = t;
 		rig.inlet[0] = rig.inlet[1] = 1e-4;
 		rig.rate[0] = rig.rate[1] = 10;
@@ -353,7 +359,7 @@ static void idle(void)
 	for (int cells = 10; cells <= 40; cells *= 2) {
 		double e = 0;
 
-		set(cells, 2, INW_BED_GAS, (struct inw_bed_law){ &line, langmuir_gas, NULL });
+		set(cells, 2, INW_BED_GAS, langmuir(&line));
 		rig.o.tolerance = 1e-7;
 		rig.in.velocity_ms = 0;
 		rig.still[0] = rig.still[1] = E;
@@ -379,7 +385,7 @@ static void dispersion(void)
 	const double unit = 400 * 1e4;
 	double mean = 0, square = 0;
 
-	set(200, 1, INW_BED_GAS, (struct inw_bed_law){ &line, langmuir_gas, NULL });
+	set(200, 1, INW_BED_GAS, langmuir(&line));
 	rig.o.tolerance = 1e-6;
 	rig.inlet[0] = 1;
 	rig.rate[0] = 40;
@@ -404,7 +410,7 @@ static void slow_flow(void)
 	for (int k = 0; k < 4; k++) { /* with a fast rate, and with one that spreads as much as diffusion does */
 		const int side = k % 2;
 
-		set(50, 1, INW_BED_GAS, (struct inw_bed_law){ &line, langmuir_gas, NULL });
+		set(50, 1, INW_BED_GAS, langmuir(&line));
 		rig.still[0] = rig.spread[0] = 2.4e-6;
 		rig.rate[0] = k < 2 ? 10 : 0.6;
 		rig.inlet[0] = 1e-6;
@@ -488,7 +494,7 @@ static void use_sorbent(const struct inw_sorbate *s, int n, double velocity_ms, 
 static void roll_up(void)
 {
 	const struct langmuir s = { 2, 0.2, { 1e3, 3e4 } };
-	const struct inw_bed_law law = { &s, langmuir_gas, langmuir_loading };
+	const struct inw_bed_law law = langmuir(&s);
 	const double c = 1e-4;
 
 	for (int d = INW_BED_GAS; d <= INW_BED_LOADING; d++) {
@@ -639,7 +645,7 @@ static double minutes(const struct vapour *v, double ppm, double x, double mass_
 	rig.inlet[0] = c0;
 	CHECK(rig.m.law.loading(&sorbent, &c0, &q, NULL) == 0);
 	if (how == BY_RECTANGLE)
-		rig.m.law = (struct inw_bed_law){ &q, NULL, rectangular };
+		rig.m.law = flat(&q);
 	const double part = q * mass_kg / (c0 * q_m3s) / 100;
 	for (now = leaving(0) / c0; now < x && t < 300 * part; t += part) {
 		before = now;

@@ -53,8 +53,8 @@ static void hilbert(int n, double condition)
 /* Second differences with ends held: x_i = i (n + 1 - i)/2 solves -x_(i-1) + 2 x_i - x_(i+1) = 1 (textbook). */
 static void second_difference(int n)
 {
-	static double a[MOST * MOST];
-	double x[MOST];
+	static double a[MOST * MOST], once[MOST * MOST];
+	double x[MOST] = {0}, y[MOST];
 	int pivot[MOST];
 
 	memset(a, 0, sizeof a);
@@ -66,8 +66,13 @@ static void second_difference(int n)
 			a[i * n + i + 1] = -1;
 		x[i] = 1;
 	}
+	memcpy(once, a, sizeof once);
+	memcpy(y, x, sizeof y);
 	CHECK(inw_lu_factor(a, pivot, n) == 0);
 	inw_lu_solve(a, pivot, n, x);
+	CHECK(inw_solve(once, y, n) == 0);
+	for (int i = 0; i < n; i++)
+		CHECK_REL(y[i], 0.5 * (i + 1) * (n - i), n * n * DBL_EPSILON, "closed form of the second difference's inverse");
 	for (int i = 0; i < n; i++)
 		CHECK_REL(x[i], 0.5 * (i + 1) * (n - i), n * n * DBL_EPSILON, "closed form of the second difference's inverse");
 }
@@ -75,24 +80,8 @@ static void second_difference(int n)
 /* Backward stability: the residual is small against |A||x|, whatever the condition. Higham 2002, Accuracy and Stability of
  * Numerical Algorithms, ch. 9: growth with partial pivoting is in practice under n (memory). Rows of all scales, half of
  * the entries empty, and no diagonal, so that rows must be exchanged. */
-static void random_system(int n, uint64_t *state)
+static void backward(const double *a, const double *b, const double *x, int n)
 {
-	static double a[MOST * MOST], f[MOST * MOST];
-	double b[MOST], x[MOST];
-	int pivot[MOST];
-
-	for (int i = 0; i < n; i++) {
-		double scale = pow(10, 8 * random_unit(state) - 4);
-		for (int j = 0; j < n; j++)
-			a[i * n + j] = (j == (i + 1) % n) ? scale : i == j || random_unit(state) < 0.5 ? 0 : scale * (2 * random_unit(state) - 1);
-		x[i] = b[i] = scale * (2 * random_unit(state) - 1);
-	}
-	memcpy(f, a, sizeof f);
-	if (n > 1)
-		CHECK(inw_lu_factor(f, pivot, n) == 0);
-	else
-		return;
-	inw_lu_solve(f, pivot, n, x);
 	for (int i = 0; i < n; i++) {
 		double r = -b[i], size = fabs(b[i]), most = 0, big = 0;
 		for (int j = 0; j < n; j++) {
@@ -105,12 +94,46 @@ static void random_system(int n, uint64_t *state)
 	}
 }
 
+static void random_system(int n, uint64_t *state)
+{
+	static double a[MOST * MOST], f[MOST * MOST];
+	double b[MOST], x[MOST], y[MOST];
+	int pivot[MOST];
+
+	for (int i = 0; i < n; i++) {
+		double scale = pow(10, 8 * random_unit(state) - 4);
+		for (int j = 0; j < n; j++)
+			a[i * n + j] = (j == (i + 1) % n) ? scale : i == j || random_unit(state) < 0.5 ? 0 : scale * (2 * random_unit(state) - 1);
+		x[i] = y[i] = b[i] = scale * (2 * random_unit(state) - 1);
+	}
+	if (n < 2)
+		return;
+	memcpy(f, a, sizeof f);
+	CHECK(inw_lu_factor(f, pivot, n) == 0);
+	inw_lu_solve(f, pivot, n, x);
+	backward(a, b, x, n);
+	memcpy(f, a, sizeof f);
+	CHECK(inw_solve(f, y, n) == 0);
+	backward(a, b, y, n);
+}
+
 static void singular(void)
 {
 	double zero[4] = {0}, equal[4] = {1, 2, 2, 4}, nan_in[4] = {NAN, 1, 1, 1}, empty_column[9] = {1, 0, 2, 3, 0, 4, 5, 0, 7};
 	double exchange[4] = {0, 2, 4, 0}, b[2] = {6, 8};
 	int pivot[3];
 
+	double zero2[4] = {0}, equal2[4] = {1, 2, 2, 4}, nan2[4] = {NAN, 1, 1, 1}, empty2[9] = {1, 0, 2, 3, 0, 4, 5, 0, 7};
+	double exchange2[4] = {0, 2, 4, 0}, b2[3] = {6, 8, 1};
+
+	CHECK(inw_solve(zero2, b2, 2) == -1);
+	CHECK(inw_solve(equal2, b2, 2) == -1);
+	CHECK(inw_solve(nan2, b2, 2) == -1);
+	CHECK(inw_solve(empty2, b2, 3) == -1);
+	b2[0] = 6, b2[1] = 8;
+	CHECK(inw_solve(exchange2, b2, 2) == 0);
+	CHECK_ABS(b2[0], 2, 0, "4 x0 = 8");
+	CHECK_ABS(b2[1], 3, 0, "2 x1 = 6");
 	CHECK(inw_lu_factor(zero, pivot, 2) == -1);
 	CHECK(inw_lu_factor(equal, pivot, 2) == -1);
 	CHECK(inw_lu_factor(nan_in, pivot, 2) == -1);

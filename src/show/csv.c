@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
-/* day_csv.c: the series of a day as CSV after RFC 4180: SI units in the header's names, lines that end in CR LF, an
- * empty field where there is no number. The second column repeats the time as the clock shows it. */
+/* csv.c: a series as CSV after RFC 4180: SI units in the header's names, lines that end in CR LF, an empty field where
+ * there is no number. The second column of a day repeats the time as the clock shows it. */
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -27,7 +27,7 @@ static void put_field(struct inw_text *t, const char *s)
 	inw_text_add(t, "\"");
 }
 
-static void put_header(struct inw_text *t, const struct inw_series *s)
+static void put_header(struct inw_text *t, const struct inw_series *s, bool clock)
 {
 	for (size_t i = 0; i < s->columns; i++) {
 		struct inw_text name = {0};
@@ -39,7 +39,7 @@ static void put_header(struct inw_text *t, const struct inw_series *s)
 		else
 			put_field(t, name.s);
 		inw_text_free(&name);
-		if (i == 0)
+		if (i == 0 && clock)
 			inw_text_add(t, ",clock");
 	}
 	inw_text_add(t, "\r\n");
@@ -59,21 +59,33 @@ static void put_row(struct inw_text *t, const struct inw_series *s, const double
 			inw_text_add(t, ",");
 		if (isfinite(v[i]))
 			inw_text_add(t, inw_number_write(number, v[i], DIGITS));
-		if (i == 0)
+		if (i == 0 && !isnan(start_clock_s))
 			put_clock(t, start_clock_s + v[0]);
 	}
 	inw_text_add(t, "\r\n");
 }
 
-char *inw_show_day_csv(const struct inw_day_report *r)
+/* `start_clock_s` NAN: without the clock. */
+static char *write_series(const struct inw_series *s, double start_clock_s)
 {
 	struct inw_text t = {0};
-	put_header(&t, &r->series);
-	for (size_t i = 0; i < r->series.rows && !t.failed; i++)
-		put_row(&t, &r->series, r->series.value + i * r->series.columns, r->start_clock_s);
+
+	put_header(&t, s, !isnan(start_clock_s));
+	for (size_t i = 0; i < s->rows && !t.failed; i++)
+		put_row(&t, s, s->value + i * s->columns, start_clock_s);
 	if (t.failed) {
 		inw_text_free(&t);
 		return NULL;
 	}
 	return t.s;
+}
+
+char *inw_show_day_csv(const struct inw_day_report *r)
+{
+	return write_series(&r->series, r->start_clock_s);
+}
+
+char *inw_show_life_csv(const struct inw_life_report *r)
+{
+	return write_series(&r->series, NAN);
 }

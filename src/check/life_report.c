@@ -1,0 +1,286 @@
+/* SPDX-License-Identifier: MIT */
+/* life_report.c: what months on the carbon come to: when it is spent, what it holds and gives back, what a year costs. */
+#include <math.h>
+#include <string.h>
+
+#include "check/bed_log.h"
+#include "check/life.h"
+#include "judge/sentence.h"
+
+static const double year_s = 365 * 86400.0;
+
+/* A gas of which no study gives a rate, NULL when there is none. */
+static const char *unpublished(const struct inw_design *d)
+{
+	for (size_t j = 0; j < d->jobs; j++) {
+		const struct inw_material *m = &d->catalog.material[d->job[j].material];
+		if (m->gas_count == 0)
+			return m->title;
+		for (size_t i = 0; i < m->gas_count; i++)
+			if (m->gases[i].studies == 0)
+				return d->catalog.substance[m->gases[i].substance].title;
+	}
+	return NULL;
+}
+
+static struct inw_verdict *add(struct inw_months *l, const char *id, const char *title, enum inw_dim dim, double value)
+{
+	if (l->verdicts == INW_MONTHS_VERDICTS) {
+		l->failed = true;
+		return NULL;
+	}
+	struct inw_verdict *v = &l->verdict[l->verdicts++];
+	*v = (struct inw_verdict){.id = id, .title = title, .state = "over months", .word = INW_STATED, .dim = dim, .sense = INW_NO_LIMIT,
+		.value = value, .low = NAN, .high = NAN, .limit = NAN, .limit_high = NAN, .margin = NAN, .limit_source = "no limit applies", .reason = ""};
+	return v;
+}
+
+/* NULL when the arena is full: then the whole report is given up. */
+static const char *said(struct inw_months *l, const char *s)
+{
+	l->failed |= !s;
+	return s ? s : "";
+}
+
+static const char *why_spent(struct inw_months *l)
+{
+	const struct inw_books *b = l->books;
+	const struct inw_design *d = l->d;
+
+	if (!(b->spent_s < INFINITY))
+		return said(l, inw_arena_printf(l->arena, "Within " INW_N " it is not spent. Carbon ages by itself and by what is in the air of any room: change it by then whatever it holds.",
+		                                INW_V(INW_DIM_TIME, l->r->horizon_s)));
+	const char *who = b->by >= 0 ? d->catalog.substance[l->sim->gas.substance[b->by]].title : d->person[-1 - b->by].name;
+	if (b->spent_s <= 0)
+		return said(l, inw_arena_printf(l->arena, "%s: %s from the first day on: this bed never does its job.", who, b->why));
+	return said(l, inw_arena_printf(l->arena, "%s: %s.", who, b->why));
+}
+
+static void judge_use(struct inw_months *l)
+{
+	inw_q least = l->d->require.carbon_life;
+	double share = l->running_s / l->period;
+	struct inw_verdict *v = add(l, "life_use", "Hours of use until the carbon lets too much through", INW_DIM_TIME, fmin(l->r->spent_s, l->r->horizon_s) * share);
+
+	if (!v)
+		return;
+	v->low = fmin(l->r->spent_low_s, l->r->horizon_s) * share;
+	v->high = l->r->spent_high_s * share;
+	v->reason = why_spent(l);
+	if (least < 0 || inw_all_outdoors(l->d))
+		return;
+	v->sense = INW_AT_LEAST;
+	v->limit = l->given[least];
+	v->limit_source = l->d->quantity[least].source;
+	v->margin = v->value - v->limit;
+	const char *unknown = unpublished(l->d);
+	v->word = !(v->margin >= 0) ? INW_MISSES : unknown ? INW_CANNOT_TELL : v->low >= v->limit ? INW_MEETS : INW_IN_DOUBT;
+	if (!(v->margin >= 0) && l->r->spent_s == INFINITY) { /* not spent, but hardly used: the horizon is what is short */
+		v->word = INW_CANNOT_TELL;
+		v->reason = "The carbon is not spent when the time looked ahead is over, and by then it has not been used for that long: look further ahead ('upkeep: {horizon: ...}').";
+	}
+	if (v->word == INW_CANNOT_TELL && unknown)
+		v->reason = said(l, inw_arena_printf(l->arena, "No rate is published for %s, so this cannot be passed.", unknown));
+}
+
+static void judge_calendar(struct inw_months *l)
+{
+	struct inw_verdict *v = add(l, "life_calendar", "Time by the calendar until the carbon must be changed", INW_DIM_TIME, fmin(l->r->spent_s, l->r->horizon_s));
+
+	if (v) {
+		v->low = fmin(l->r->spent_low_s, l->r->horizon_s);
+		v->high = fmin(l->r->spent_high_s, l->r->horizon_s);
+		v->reason = l->r->spent_s == INFINITY ? "The time looked ahead; it is not spent by then." : "At best estimate, in the pattern that the design describes.";
+	}
+}
+
+static double carbon_kg(const struct inw_months *l)
+{
+	double sum = 0;
+
+	for (size_t k = 0; k < l->d->cleaner.stages; k++)
+		if (l->d->cleaner.stage[k].kind == INW_STAGE_BED)
+			sum += l->given[l->d->cleaner.stage[k].bed.mass];
+	return sum;
+}
+
+/* Money per year of those parts whose price is known; says which are not. */
+static void judge_cost(struct inw_months *l, double carbon_per_year)
+{
+	const struct inw_upkeep *u = &l->d->upkeep;
+	const struct { inw_q price; double amount; const char *what; } part[] = {
+		{u->carbon, carbon_per_year, "carbon"}, {u->electricity, l->energy_J * year_s / l->period, "electricity"},
+		{u->heating, l->heating_J * year_s / l->period, "heating"}};
+	double sum = 0;
+	int priced = 0;
+	const char *lacking = "";
+
+	for (size_t i = 0; i < INW_COUNT(part); i++) {
+		if (part[i].price >= 0) {
+			sum += l->given[part[i].price] * part[i].amount;
+			priced++;
+		} else if (part[i].amount > 0) {
+			lacking = said(l, inw_arena_printf(l->arena, "%s%s%s", lacking, *lacking ? ", " : "", part[i].what));
+		}
+	}
+	struct inw_verdict *v = add(l, "life_cost_year", "Cost per year, in the money of the prices", INW_DIM_NONE, priced ? sum : NAN);
+	if (v && *lacking)
+		v->reason = said(l, inw_arena_printf(l->arena, "No price is given for %s ('upkeep'): not counted.", lacking));
+}
+
+static void judge_year(struct inw_months *l)
+{
+	double kg = carbon_kg(l), use = fmin(l->r->spent_s, l->r->horizon_s), per_year = use > 0 ? kg * year_s / use : INFINITY;
+	struct inw_verdict *v = add(l, "life_carbon_year", "Carbon per year", INW_DIM_MASS, isfinite(per_year) ? per_year : NAN);
+
+	if (v) {
+		v->low = kg * year_s / fmin(l->r->spent_high_s, l->r->horizon_s);
+		v->high = l->r->spent_low_s > 0 ? kg * year_s / fmin(l->r->spent_low_s, l->r->horizon_s) : NAN;
+		v->reason = isfinite(per_year) ? "One filling per change." : "It never does its job, so no amount of changing does.";
+	}
+	add(l, "life_energy_year", "Electrical energy per year", INW_DIM_ENERGY, l->energy_J * year_s / l->period);
+	add(l, "life_heating_year", "Heat per year for the room air that is drawn outdoors", INW_DIM_ENERGY, l->heating_J * year_s / l->period);
+	judge_cost(l, isfinite(per_year) ? per_year : NAN);
+}
+
+static void judge_shortcut(struct inw_months *l)
+{
+	struct inw_verdict *v = add(l, "life_shortcut", "Repeating the recorded air against a full run of the last pattern from the same carbon", INW_DIM_FRACTION, l->shortcut);
+
+	if (v)
+		v->reason = isnan(l->shortcut) ? "The carbon is spent before anything was repeated: all of it is a full run."
+			: "Largest difference of any gas, in what the carbon took up and in what it let through, as a share of what the machine gave off.";
+}
+
+static const char *const kind_name[INW_LIMIT_KINDS] = {"work_8h", "work_15min", "work_ceiling", "home_1h", "home_8h", "home_24h", "home_long"};
+
+static int list_gases(struct inw_months *l)
+{
+	int n = l->sim->gas.count;
+	struct inw_life_gas *gas = inw_arena_alloc(l->arena, sizeof *gas * (size_t)(n + 1));
+	const struct inw_books *b = l->books;
+	const struct inw_life_stretch *s = l->pattern[INW_FINELY].stretch;
+
+	if (!gas)
+		return -1;
+	for (int g = 0; g < n; g++) {
+		const struct inw_substance *sub = &l->d->catalog.substance[l->sim->gas.substance[g]];
+		struct inw_life_limit *limits = inw_arena_alloc(l->arena, sizeof *limits * INW_LIMIT_KINDS);
+		if (!limits)
+			return -1;
+		gas[g] = (struct inw_life_gas){.name = sub->name, .title = sub->title, .held = l->sim->gas.carbon.slot[g] >= 0, .on_carbon_kg = b->held[g],
+			.back_running_kg = b->back_running[g], .back_idle_kg = b->back_idle[g], .limits = limits};
+		for (int i = 0; i < l->pattern[INW_FINELY].count; i++)
+			gas[g].given_off_kg += s[i].drive.source[g][0] * s[i].dt;
+		memcpy(gas[g].passes_s, b->passes_s[g], sizeof gas[g].passes_s);
+		for (int k = 0; k < INW_LIMIT_KINDS && gas[g].held; k++)
+			if (!isnan(l->limit[g][k]))
+				limits[gas[g].limit_count++] = (struct inw_life_limit){kind_name[k], l->limit[g][k], b->over_s[g][k]};
+	}
+	l->r->gases = gas;
+	l->r->gas_count = (size_t)n;
+	return 0;
+}
+
+/* What the beds held by depth, as profiles. */
+static int list_beds(struct inw_months *l)
+{
+	const struct inw_day_beds *c = &l->gas->carbon;
+	size_t slots = (size_t)inw_day_beds_slots(c), cells = INW_BED_CELLS, n = l->moments;
+	struct inw_bed_profile *p = inw_arena_alloc(l->arena, sizeof *p * (size_t)(c->beds + 1));
+	double *t = inw_arena_alloc(l->arena, sizeof *t * n), *nothing = inw_arena_alloc(l->arena, sizeof *nothing * (slots + 1));
+	const char **name = inw_arena_alloc(l->arena, sizeof *name * (slots + 1));
+
+	if (!p || !t || !nothing || !name)
+		return -1;
+	for (size_t i = 0; i < n; i++)
+		t[i] = l->moment[i].t;
+	for (size_t s = 0; s < slots; s++) {
+		name[s] = inw_bed_log_name(l->d, c, (int)s);
+		nothing[s] = NAN; /* no strongest air is looked for over months */
+	}
+	for (int k = 0; k < c->beds && slots > 0; k++) {
+		const struct inw_stage *stage = &l->d->cleaner.stage[c->bed[k].stage];
+		double *loading = inw_arena_alloc(l->arena, sizeof *loading * n * slots * cells), *to = loading;
+		if (!loading)
+			return -1;
+		for (size_t i = 0; i < n; i++)
+			for (size_t s = 0; s < slots; s++)
+				for (size_t j = 0; j < cells; j++)
+					*to++ = l->moment[i].q[k][j * slots + s];
+		p[k] = (struct inw_bed_profile){.stage = stage->name, .depth_m = l->given[stage->bed.depth], .carbon_kg = l->given[stage->bed.mass], .cells = cells,
+			.substance = name, .substances = slots, .t = t, .times = n, .loading = loading, .full = nothing, .strongest = nothing, .strongest_t = NAN};
+	}
+	l->r->beds = p;
+	l->r->bed_count = slots > 0 ? (size_t)c->beds : 0;
+	return 0;
+}
+
+/* The media: how long until each has grown to the resistance at which its class is to be changed. */
+static void judge_media(struct inw_months *l)
+{
+	for (size_t k = 0; k < l->d->cleaner.stages; k++) {
+		const struct inw_stage *g = &l->d->cleaner.stage[k];
+		if (g->kind != INW_STAGE_MEDIUM)
+			continue;
+		double left = l->given[g->medium.final_ratio] - l->given[g->medium.loading], rate = l->growth[k] / l->period;
+		double life = left <= 0 ? 0 : rate > 0 ? left / rate : INFINITY;
+		struct inw_verdict *v = add(l, said(l, inw_arena_printf(l->arena, "life_medium[%s]", g->name)),
+		                            said(l, inw_arena_printf(l->arena, "Time by the calendar until '%s' is loaded", g->name)), INW_DIM_TIME, fmin(life, l->r->horizon_s));
+		if (!v)
+			return;
+		v->reason = said(l, inw_arena_printf(l->arena, "%sIts resistance grows from " INW_N " to " INW_N " times that of the clean medium, by " INW_N " of the clean one a year, from the dust of the rooms and what the jobs give off. Every state that is called loaded in `inward check` is the one it has then.",
+		                                     life >= l->r->horizon_s ? "Not within the time looked ahead. " : "",
+		                                     INW_V(INW_DIM_NONE, l->given[g->medium.loading]), INW_V(INW_DIM_NONE, l->given[g->medium.final_ratio]), INW_V(INW_DIM_FRACTION, rate * year_s)));
+	}
+}
+
+static const char *const life_notes[] = {
+	"One pattern is followed in full; then its air is repeated, and what box, rooms and carbon hold is followed on. Life: best-estimate inputs; its range moves the gases' rates, the carbon's capacity and its rate of uptake each to both ends of its range.",
+	"The carbon meets only what the machine gives off and water: what a room's own air brings (paint, cooking, traffic) loads it besides. Nothing ages, dries or is ground to dust.",
+	"Concentrations are what the machine adds.",
+};
+static const char *const life_cautions[] = {
+	"Spent carbon gives back what it took up: change it out of doors or with the window open, with gloves, and close it in a bag at once.",
+	"Carbon that has taken up much solvent can warm by itself; keep it away from heat and sparks, and ask your waste service where it goes.",
+	"A calculated life is no alarm: smell, or a meter behind the carbon, comes first.",
+};
+
+static enum inw_word worst_word(const struct inw_months *l)
+{
+	enum inw_word word = INW_MEETS;
+
+	for (size_t i = 0; i < l->verdicts; i++) {
+		if (l->verdict[i].word == INW_MISSES)
+			return INW_MISSES;
+		if (l->verdict[i].word == INW_CANNOT_TELL || (l->verdict[i].word == INW_IN_DOUBT && word == INW_MEETS))
+			word = l->verdict[i].word;
+	}
+	return word;
+}
+
+void inw_months_finish(struct inw_months *l)
+{
+	struct inw_life_report *r = l->r;
+
+	judge_use(l);
+	judge_calendar(l);
+	judge_media(l);
+	judge_year(l);
+	judge_shortcut(l);
+	if (list_gases(l) || list_beds(l)) {
+		l->failed = true;
+		return;
+	}
+	r->title = l->d->title;
+	r->file = l->d->file;
+	r->overall = worst_word(l);
+	r->verdicts = l->verdict;
+	r->verdict_count = l->verdicts;
+	r->series = (struct inw_series){l->name, l->dim, l->columns, l->row, l->rows};
+	r->notes = life_notes;
+	r->note_count = INW_COUNT(life_notes);
+	r->cautions = life_cautions;
+	r->caution_count = INW_COUNT(life_cautions);
+	r->design = l->d;
+}

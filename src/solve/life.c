@@ -1,0 +1,147 @@
+/* SPDX-License-Identifier: MIT */
+#include "solve/life.h"
+
+#include <assert.h>
+#include <math.h>
+#include <string.h>
+
+/* How far air may drift within a stretch with coarse = 1: chosen so that a full run from the same carbon differs by less
+ * than the published doubt of anything that goes in (test/solve/test_life.c). */
+static const double same_K = 2, same_flow = 0.1, same_source = 0.2, longest = 4 * 3600;
+
+/* ---- recording ---- */
+
+/* a += share (b - a) */
+static void towards(double *a, const double *b, double share, size_t n)
+{
+	for (size_t i = 0; i < n; i++)
+		a[i] += share * (b[i] - a[i]);
+}
+
+/* Both stages as their mean over the step: b = (1 - gamma, gamma). */
+static void even_out(struct inw_gas_drive *v)
+{
+	const double second = INW_SDIRK2_GAMMA;
+	struct inw_mover *m = &v->air;
+
+	towards(m->t[0].a, m->t[1].a, second, INW_MAX_ZONES * INW_MAX_ZONES);
+	towards(m->mass[0], m->mass[1], second, INW_MAX_ZONES);
+	towards(&m->clean[0], &m->clean[1], second, 1);
+	towards(&m->rho[0], &m->rho[1], second, 1);
+	for (int g = 0; g < INW_MAX_GASES; g++)
+		v->source[g][0] += second * (v->source[g][1] - v->source[g][0]);
+}
+
+static void both_stages_alike(struct inw_gas_drive *v)
+{
+	struct inw_mover *m = &v->air;
+
+	m->t[1] = m->t[0];
+	memcpy(m->mass[1], m->mass[0], sizeof m->mass[0]);
+	m->clean[1] = m->clean[0];
+	m->rho[1] = m->rho[0];
+	for (int g = 0; g < INW_MAX_GASES; g++)
+		v->source[g][1] = v->source[g][0];
+}
+
+static bool near(double a, double b, double share)
+{
+	return fabs(a - b) <= share * fmax(fabs(a), fabs(b));
+}
+
+/* May this step join the stretch? */
+static bool alike(const struct inw_life_stretch *a, const struct inw_gas_drive *b, const struct inw_day_sim *s, double coarse)
+{
+	bool same = a->drive.through == b->through && a->running == (s->job >= 0) && a->dt + s->step_s <= longest * coarse
+		&& near(a->drive.air.clean[0], b->air.clean[0], same_flow * coarse);
+
+	for (int k = 0; k < s->gas.carbon.beds && same; k++)
+		same = fabs(a->drive.bed[k].T - b->bed[k].T) <= same_K * coarse && near(a->drive.bed[k].q, b->bed[k].q, same_flow * coarse);
+	for (int g = 0; g < s->gas.count && same; g++)
+		same = near(a->drive.source[g][0], b->source[g][0], same_source * coarse);
+	return same;
+}
+
+static_assert(sizeof(struct inw_bed_now) % sizeof(double) == 0, "nothing but numbers, which join may average");
+
+/* Join a step of length dt to a stretch: means by time. */
+static void join(struct inw_life_stretch *a, const struct inw_gas_drive *b, const struct inw_life_rates *rates, double dt)
+{
+	double share = dt / (a->dt + dt);
+
+	towards(a->drive.air.t[0].a, b->air.t[0].a, share, INW_MAX_ZONES * INW_MAX_ZONES);
+	towards(a->drive.air.mass[0], b->air.mass[0], share, INW_MAX_ZONES);
+	towards(&a->drive.air.clean[0], &b->air.clean[0], share, 1);
+	towards(&a->drive.air.rho[0], &b->air.rho[0], share, 1);
+	for (int k = 0; k < INW_DAY_BEDS; k++)
+		towards((double *)&a->drive.bed[k], (const double *)&b->bed[k], share, sizeof b->bed[k] / sizeof(double));
+	for (int g = 0; g < INW_MAX_GASES; g++)
+		a->drive.source[g][0] += share * (b->source[g][0] - a->drive.source[g][0]);
+	towards(a->drive.pass, b->pass, share, INW_MAX_GASES);
+	towards(a->more, rates->more, share, INW_MAX_GASES);
+	towards(a->less, rates->less, share, INW_MAX_GASES);
+	a->dt += dt;
+}
+
+int inw_life_record(struct inw_life_pattern *p, const struct inw_day_sim *s, const struct inw_life_rates *rates)
+{
+	struct inw_gas_drive step = s->drive;
+	struct inw_life_stretch *last = p->count ? &p->stretch[p->count - 1] : NULL;
+
+	step.warmth_known = true;
+	for (int k = 0; k < s->gas.carbon.beds; k++)
+		step.bed[k].T += s->gas.carbon.bed[k].warmer_K;
+	even_out(&step);
+	if (p->fresh || !last || !alike(last, &step, s, p->coarse)) {
+		if (p->count == p->capacity)
+			return -1;
+		last = &p->stretch[p->count++];
+		*last = (struct inw_life_stretch){.t = p->length, .drive = step, .running = s->job >= 0};
+		memcpy(last->more, rates->more, sizeof last->more);
+		memcpy(last->less, rates->less, sizeof last->less);
+		last->dt = s->step_s;
+	} else {
+		join(last, &step, rates, s->step_s);
+	}
+	both_stages_alike(&last->drive);
+	for (int k = 0; k < s->gas.carbon.beds; k++)
+		last->most_carbon_K = fmax(last->most_carbon_K, step.bed[k].T);
+	p->length += s->step_s;
+	p->fresh = false;
+	return 0;
+}
+
+/* ---- again and again ---- */
+
+int inw_life_advance(const struct inw_life_stretch *stretch, const struct inw_design *d, const struct inw_values *x, struct inw_gases *gas, struct inw_gases *next)
+{
+	struct inw_gas_drive drive = stretch->drive;
+	double left = stretch->dt, h = left;
+
+	while (left > 0) {
+		bool last = h >= left * (1 - 1e-12);
+		if (!(inw_gases_step(gas, &drive, d, x, last ? left : h, next) < INFINITY)) {
+			h = (last ? left : h) / 4;
+			if (h < 1e-3) /* s: as short as a day's steps get */
+				return -1;
+			continue;
+		}
+		inw_gases_copy(gas, next);
+		left = last ? 0 : left - h;
+		h *= 2;
+	}
+	return 0;
+}
+
+double inw_beds_held_kg(const struct inw_day_beds *b, const struct inw_bed_now *now, int slot)
+{
+	double sum = 0;
+
+	for (int k = 0; k < b->beds; k++) {
+		double q = 0;
+		for (int j = 0; j < INW_BED_CELLS; j++)
+			q += b->bed[k].q[j * inw_day_beds_slots(b) + slot];
+		sum += q / INW_BED_CELLS * now[k].mass;
+	}
+	return sum;
+}
