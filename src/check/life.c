@@ -359,11 +359,22 @@ static double log_life(double s, double horizon)
 	return log(fmax(fmin(s, horizon), 3600)); /* s: an hour counts as nothing */
 }
 
+/* New carbon in balance with the same room, of another capacity. */
+static void soak(struct inw_day_beds *c, double capacity)
+{
+	int n = inw_day_beds_slots(c), water = c->held;
+
+	for (int k = 0; k < c->beds && n > 0; k++)
+		for (int j = 0; j < INW_BED_CELLS; j++)
+			c->bed[k].q[j * n + water] *= capacity;
+}
+
 /* Life with one input at one end, from new carbon. NAN when there is no answer. */
 static double life_with(struct inw_months *l, const struct inw_gases *fresh, const struct tweak *w)
 {
 	inw_books_open(l->other);
 	inw_gases_copy(l->gas, fresh);
+	soak(&l->gas->carbon, w->capacity);
 	return repeat(l, l->other, w, false) ? NAN : l->other->spent_s;
 }
 

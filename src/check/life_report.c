@@ -74,10 +74,15 @@ static void judge_use(struct inw_months *l)
 	v->limit_source = l->d->quantity[least].source;
 	v->margin = v->value - v->limit;
 	const char *unknown = unpublished(l->d);
+	const double too_far = 0.1; /* as far as the published rates of uptake may be off: ours */
 	v->word = !(v->margin >= 0) ? INW_MISSES : unknown ? INW_CANNOT_TELL : v->low >= v->limit ? INW_MEETS : INW_IN_DOUBT;
 	if (!(v->margin >= 0) && l->r->spent_s == INFINITY) { /* not spent, but hardly used: the horizon is what is short */
 		v->word = INW_CANNOT_TELL;
 		v->reason = "The carbon is not spent when the time looked ahead is over, and by then it has not been used for that long: look further ahead ('upkeep: {horizon: ...}').";
+	}
+	if (v->word != INW_MISSES && l->shortcut > too_far) {
+		v->word = INW_CANNOT_TELL;
+		v->reason = said(l, inw_arena_printf(l->arena, "A pattern that is repeated differs from one followed in full by " INW_N " of what is given off, so the months cannot be told. Does the box still warm up, cool down or fill with water from day to day?", INW_V(INW_DIM_FRACTION, l->shortcut)));
 	}
 	if (v->word == INW_CANNOT_TELL && unknown)
 		v->reason = said(l, inw_arena_printf(l->arena, "No rate is published for %s, so this cannot be passed.", unknown));

@@ -128,7 +128,8 @@ static void let_in(struct passage *p, const struct inw_bed_now *n, const struct 
 	}
 	share = full > wettest ? wettest / full : 1;
 	for (int i = 0; i < water; i++) {
-		p->beyond_kgs[i] = p->flows ? p->inlet[i] * n->q * (1 - share) : 0;
+		/* and a rate below zero, where the flow turns within a step */
+		p->beyond_kgs[i] = p->flows ? p->inlet[i] * n->q * (1 - share) + fmin(p->rate[i], 0) * (1 - n->bypass) : 0;
 		p->inlet[i] *= share;
 	}
 	double most = wettest * s->pores.alone[water].psat_Pa * s->per_Pa[water];
@@ -215,8 +216,8 @@ static int through_bed(struct inw_day_beds *b, int k, const struct inw_bed_flow 
 
 	if (f->warmth_known ? pass_at(b, bed, f, 0, &p) : pass_warmed(b, bed, &was, f, &p))
 		return -1;
-	for (int i = 0; i < inw_day_beds_slots(b); i++)
-		rate[i] = p.flows ? p.now.bypass * rate[i] + p.beyond_kgs[i] + p.out_kg[i] / f->dt : 0;
+	for (int i = 0; i < inw_day_beds_slots(b) && p.flows; i++) /* what so faint a flow brings passes by */
+		rate[i] = p.now.bypass * rate[i] + p.beyond_kgs[i] + p.out_kg[i] / f->dt;
 	b->water.in += p.in_kg[water];
 	b->water.out += p.out_kg[water];
 	b->water.held += p.water_kg;

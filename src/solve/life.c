@@ -7,7 +7,7 @@
 
 /* How far air may drift within a stretch with coarse = 1: chosen so that a full run from the same carbon differs by less
  * than the published doubt of anything that goes in (test/solve/test_life.c). */
-static const double same_K = 2, same_flow = 0.1, same_source = 0.2, longest = 4 * 3600;
+static const double same_K = 2, same_flow = 0.1, source_drift = 0.2, longest = 4 * 3600;
 
 /* ---- recording ---- */
 
@@ -49,16 +49,23 @@ static bool near(double a, double b, double share)
 	return fabs(a - b) <= share * fmax(fabs(a), fabs(b));
 }
 
-/* May this step join the stretch? */
-static bool alike(const struct inw_life_stretch *a, const struct inw_gas_drive *b, const struct inw_day_sim *s, double coarse)
+/* A source that has died away to next to nothing may go on dying. */
+static bool same_source(const struct inw_life_pattern *p, int gas, double a, double b)
 {
+	return near(a, b, source_drift * p->coarse) || fmax(a, b) <= 1e-3 * p->most[gas];
+}
+
+/* May this step join the stretch? */
+static bool alike(const struct inw_life_pattern *p, const struct inw_life_stretch *a, const struct inw_gas_drive *b, const struct inw_day_sim *s)
+{
+	double coarse = p->coarse;
 	bool same = a->drive.through == b->through && a->running == (s->job >= 0) && a->dt + s->step_s <= longest * coarse
 		&& near(a->drive.air.clean[0], b->air.clean[0], same_flow * coarse);
 
 	for (int k = 0; k < s->gas.carbon.beds && same; k++)
 		same = fabs(a->drive.bed[k].T - b->bed[k].T) <= same_K * coarse && near(a->drive.bed[k].q, b->bed[k].q, same_flow * coarse);
 	for (int g = 0; g < s->gas.count && same; g++)
-		same = near(a->drive.source[g][0], b->source[g][0], same_source * coarse);
+		same = same_source(p, g, a->drive.source[g][0], b->source[g][0]);
 	return same;
 }
 
@@ -92,7 +99,9 @@ int inw_life_record(struct inw_life_pattern *p, const struct inw_day_sim *s, con
 	for (int k = 0; k < s->gas.carbon.beds; k++)
 		step.bed[k].T += s->gas.carbon.bed[k].warmer_K;
 	even_out(&step);
-	if (p->fresh || !last || !alike(last, &step, s, p->coarse)) {
+	for (int g = 0; g < s->gas.count; g++)
+		p->most[g] = fmax(p->most[g], step.source[g][0]);
+	if (p->fresh || !last || !alike(p, last, &step, s)) {
 		if (p->count == p->capacity)
 			return -1;
 		last = &p->stretch[p->count++];

@@ -26,6 +26,7 @@ struct inw_life_pattern {
 	struct inw_life_stretch *stretch; int count, capacity; /* caller's memory */
 	double coarse;                         /* 1: as below in life.c; smaller is finer, 0: none is joined */
 	double length;                         /* s */
+	double most[INW_MAX_GASES];            /* kg/s: of each source so far */
 	bool fresh;                            /* a new stretch begins with the next step */
 };
 
