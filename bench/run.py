@@ -70,6 +70,7 @@ def without(name, word):
 ours = values([build / "bench/bench_solve", *sorted(root.glob("examples/*.yaml"))])
 ours |= values([build / "bench/bench_bed"])
 ours |= values([build / "bench/bench_day", here / "day.yaml"])
+ours |= values([build / "bench/bench_odds", root / "examples/splint-night.yaml"])
 ours |= whole_runs()
 peers = {}
 for script in sorted(here.glob("peer_*.py")):

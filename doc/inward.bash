@@ -3,7 +3,7 @@
 
 _inward() {
 	local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD-1]} command= files=0 i
-	local commands="check day why help version" options=
+	local commands="check choose compare day life map odds why help version" options=
 	COMPREPLY=()
 	# bash splits at "=", so "--units=us" arrives as three words
 	if [[ $before == = ]]; then
@@ -21,6 +21,11 @@ _inward() {
 		mapfile -t COMPREPLY < <(compgen -f -X '!*.@(svg|pdf|png)' -- "$word"; compgen -d -- "$word")
 		return
 		;;
+	--keep | --resume | --write)
+		compopt -o filenames 2>/dev/null
+		mapfile -t COMPREPLY < <(compgen -f -- "$word")
+		return
+		;;
 	--series)
 		compopt -o filenames 2>/dev/null
 		mapfile -t COMPREPLY < <(compgen -f -X '!*.csv' -- "$word"; compgen -d -- "$word")
@@ -29,7 +34,7 @@ _inward() {
 	esac
 	for ((i = 1; i < COMP_CWORD; i++)); do
 		case ${COMP_WORDS[i]} in
-		--units | --picture | --series) ((i++)) ;;
+		--units | --picture | --series | --of | --points | --width | --samples | --seed | --threads | --keep | --resume | --write) ((i++)) ;;
 		-* | =) ;;
 		*)
 			if [[ -z $command ]]; then
@@ -42,7 +47,11 @@ _inward() {
 	done
 	case $command in
 	check) options="--full --json --units --picture" ;;
-	day) options="--full --json --series --picture --units" ;;
+	choose) options="--write --full --json --units" ;;
+	day | life) options="--full --json --series --picture --units" ;;
+	compare) options="--full --json --units" ;;
+	map) options="--of --sure --points --full --json --series --picture --units" ;;
+	odds) options="--day --width --samples --seed --threads --independent --keep --resume --full --json --picture --units" ;;
 	why) options="--units" ;;
 	esac
 	if [[ -z $command ]]; then
@@ -51,7 +60,7 @@ _inward() {
 		COMPREPLY=($(compgen -W "$options --help" -- "$word"))
 	elif [[ $command == help ]]; then
 		COMPREPLY=($(compgen -W "$commands" -- "$word"))
-	elif [[ $command =~ ^(check|day|why)$ && $files == 0 ]]; then
+	elif [[ $command =~ ^(check|choose|day|life|map|odds|why)$ && $files == 0 || $command == compare ]]; then
 		compopt -o filenames 2>/dev/null
 		mapfile -t COMPREPLY < <(compgen -f -X '!*.@(yaml|yml)' -- "$word"; compgen -d -- "$word")
 	elif [[ $command == why && $files == 1 ]]; then

@@ -98,6 +98,8 @@ enum inw_dim {
 	INW_DIM_SPECIFIC_HEAT, /* J/(kg K) */
 	INW_DIM_PRICE_PER_MASS, /* money per kg, whatever the money, from "18 /kg" */
 	INW_DIM_PRICE_PER_ENERGY, /* money per J, from "0.3 /kWh" */
+	INW_DIM_PRICE_PER_LENGTH, /* money per m, from "6 1/m" */
+	INW_DIM_PRICE_PER_AREA, /* money per m2, from "40 1/m2" */
 	INW_DIM_COUNT
 };
 
@@ -129,6 +131,7 @@ struct inw_quantity {
 	const char *source; /* citation and locator, or what it was worked out from; never NULL */
 	const char *file;   /* the file it was read from, catalog files included; NULL for none */
 	int line, column;
+	double least, most; /* SI; what may be written for it; infinite where nothing bounds it */
 };
 
 /* ---- a design --------------------------------------------------------------------------------------------------- */
@@ -308,6 +311,8 @@ void inw_string_free(char *s);
  * whole or not at all. */
 enum inw_status inw_show_picture(const struct inw_report *r, size_t state, const char *path, enum inw_units units,
                                  struct inw_diags *diags) INW_MUST_CHECK;
+/* The same as SVG text, fresh (free with inw_string_free); NULL when there is no such state or memory is out. */
+char *inw_show_picture_svg(const struct inw_report *r, size_t state, enum inw_units units) INW_MUST_CHECK;
 
 /* ---- a day in time ------------------------------------------------------------------------------------------------- */
 
@@ -371,6 +376,7 @@ char *inw_show_day_csv(const struct inw_day_report *r) INW_MUST_CHECK;
 /* The day over its hours, drawn into `path` (.svg, .pdf or .png by its ending). The file appears whole or not at all. */
 enum inw_status inw_show_day_picture(const struct inw_day_report *r, const char *path, enum inw_units units,
                                      struct inw_diags *diags) INW_MUST_CHECK;
+char *inw_show_day_picture_svg(const struct inw_day_report *r, enum inw_units units) INW_MUST_CHECK; /* as inw_show_picture_svg */
 
 /* ---- months on the carbon ------------------------------------------------------------------------------------------ */
 
@@ -417,6 +423,276 @@ char *inw_show_life_json(const struct inw_life_report *r) INW_MUST_CHECK;
 char *inw_show_life_csv(const struct inw_life_report *r) INW_MUST_CHECK;
 enum inw_status inw_show_life_picture(const struct inw_life_report *r, const char *path, enum inw_units units,
                                       struct inw_diags *diags) INW_MUST_CHECK;
+
+/* ---- designs side by side ------------------------------------------------------------------------------------------ */
+
+/* Something in the files that is not the same in all designs: a number, or a word (a material, the names in a list). Arrays
+ * hold an item for each design, NULL where the design has no such thing. */
+struct inw_difference {
+	const char *path;               /* "box.gaps[lid seam].width", "cleaner.stages" */
+	const struct inw_quantity *const *quantity; /* NULL: it is a word */
+	const char *const *word;        /* NULL: it is a number */
+	bool follows;                   /* worked out from other numbers wherever it stands */
+};
+/* One verdict in each design. */
+struct inw_verdict_row {
+	const char *id, *title, *job;   /* as in the first design that has it */
+	const struct inw_verdict *const *verdict; /* for each design; NULL: not judged there */
+	bool alike;                     /* in every design, with the same word and number */
+	const int *step;                /* for each design: 1 its word is better than in the first design, -1 worse, 0 the same or
+	                                   not comparable */
+};
+/* How many verdicts of a design have each word; how many are better and worse than in the first design. */
+struct inw_tally { size_t meets, in_doubt, misses, cannot_tell, stated, better, worse; };
+
+struct inw_comparison {
+	const struct inw_report *const *reports; size_t count; /* borrowed; an array of its own */
+	const struct inw_difference *differences; size_t difference_count; /* words first, each in the order of the first design */
+	const struct inw_verdict_row *rows; size_t row_count;
+	const struct inw_tally *tally;  /* for each design */
+	void *arena_;                   /* private */
+};
+
+/* Two reports or more, which must outlive the comparison. Verdicts are paired by id and job; where both designs have one job
+ * its name does not matter. INW_BAD_INPUT for fewer than two. */
+enum inw_status inw_compare(const struct inw_report *const *reports, size_t count, struct inw_comparison **out,
+                            struct inw_diags *diags) INW_MUST_CHECK;
+void inw_comparison_free(struct inw_comparison *c);
+/* INW_FULL: what is alike, and what follows from other numbers, too. */
+char *inw_show_comparison_text(const struct inw_comparison *c, enum inw_units units, enum inw_detail detail) INW_MUST_CHECK;
+char *inw_show_comparison_json(const struct inw_comparison *c) INW_MUST_CHECK;
+
+/* ---- maps ---------------------------------------------------------------------------------------------------------- */
+
+struct inw_map_axis_options {
+	const char *name;               /* path of a quantity, or its tail where that is the only such one: "flap.position" */
+	double from, to;                /* SI; NAN: chosen from what may be written and from what the design has */
+	size_t points;                  /* 0: chosen; else 3 .. 201 */
+};
+struct inw_map_options {
+	struct inw_map_axis_options axis[2]; size_t axes; /* one or two */
+	const char *const *of; size_t of_count; /* ids of verdicts, or "id@job"; none: every one that has a limit */
+	bool sure;                      /* at the bad end of what is assumed, as a check judges; else at best estimates */
+	void (*progress)(void *context, double share); /* as in inw_day_options, both */
+	bool (*stop)(void *context);
+	void *context;
+};
+
+struct inw_map_axis {
+	const struct inw_quantity *quantity; /* of the design; what follows from it goes along */
+	double now;                     /* its value in the design */
+	const double *at; size_t count; /* the values solved for, rising; of one quantity not evenly spaced */
+};
+struct inw_map_line { const double *x, *y; size_t count; bool closed; }; /* through points of the map, SI */
+struct inw_map_interval { double from, to; };
+
+/* One verdict over the map. Arrays hold a number for each point, the first quantity running fastest; NAN: no answer. */
+struct inw_map_verdict {
+	const char *id, *title, *job;
+	enum inw_dim dim;
+	enum inw_sense sense;
+	double limit, limit_high;       /* as the design stands */
+	bool untold;                    /* data behind it are missing: it cannot be met, whatever its number */
+	double one;                     /* what a margin is divided by to compare it with others: see doc/json.md */
+	const double *value;            /* of its worst state, at best estimates */
+	const double *margin;           /* of that value, or of the bad end of its range; own unit, positive is good */
+	const double *level;            /* zero with the margin and of its sign, made for drawing lines between points */
+	const enum inw_word *word;      /* at best estimates, or over the whole range */
+	double value_now, margin_now;
+	const struct inw_map_interval *met; size_t met_count; /* of one quantity */
+	const struct inw_map_line *zero; size_t zero_count;   /* of two: where the margin is zero */
+};
+
+struct inw_map {
+	const char *title, *file;
+	struct inw_map_axis axis[2]; size_t axes;
+	size_t points;
+	bool sure, named;               /* as asked; only verdicts that were named are mapped */
+	const struct inw_map_verdict *verdicts; size_t verdict_count;
+	const double *least;            /* the least margin over `one` of those that can be told; NAN: one of them has no answer */
+	const int *limiting;            /* which verdict that is; -1: none */
+	const struct inw_map_interval *met; size_t met_count; /* of one quantity: where all that can be told are met */
+	double precision;               /* of one quantity: the ends of intervals are within so much of the change, SI */
+	long best;                      /* the point at which `least` is greatest, of several the nearest to the design; -1: nowhere an answer */
+	double least_now; int limiting_now;
+	size_t solved;                  /* points solved, each in every state of every job */
+	const char *const *notes; size_t note_count;
+	const struct inw_design *design;/* borrowed */
+	void *arena_;                   /* private */
+};
+
+/* Judge the design with one or two of its quantities moved over a range, each point as if the value were written in the file
+ * in place of the quantity's own, without a range. INW_BAD_INPUT with diagnostics: no such quantity or verdict (with the
+ * nearest name), one that is worked out from others, values that may not be written. INW_IO: `stop` ended it. */
+enum inw_status inw_map(const struct inw_design *d, const struct inw_map_options *options, struct inw_map **out,
+                        struct inw_diags *diags) INW_MUST_CHECK;
+void inw_map_free(struct inw_map *m);
+char *inw_show_map_text(const struct inw_map *m, enum inw_units units, enum inw_detail detail) INW_MUST_CHECK;
+char *inw_show_map_json(const struct inw_map *m) INW_MUST_CHECK;
+/* A row for each point: the quantities, then value and margin of each verdict. */
+char *inw_show_map_csv(const struct inw_map *m) INW_MUST_CHECK;
+enum inw_status inw_show_map_picture(const struct inw_map *m, const char *path, enum inw_units units,
+                                     struct inw_diags *diags) INW_MUST_CHECK;
+/* Which quantity a name means: its path, or the tail of just one path. NULL with a diagnostic otherwise. */
+const struct inw_quantity *inw_design_find(const struct inw_design *d, const char *name, struct inw_diags *diags);
+
+/* ---- how sure ------------------------------------------------------------------------------------------------------ */
+
+struct inw_odds_options {
+	double width;                   /* stop when every probability is known to +- this with 95 % confidence; 0: 0.01 */
+	size_t samples;                 /* and after so many at the latest; 0: 2^20, of days 2^12 */
+	unsigned long long seed;        /* of the sampled points: the same seed gives the same bits, with any number of threads */
+	unsigned threads;               /* 0: one for each processor */
+	bool independent;               /* without the correlations that are assumed between inputs that belong together */
+	bool day;                       /* judge days (inw_day) rather than the states of inw_check */
+	const char *keep, *resume;      /* files: what was sampled is written to one and taken up from the other; NULL: not */
+	void (*progress)(void *context, double share); /* as in inw_day_options; both are called by the calling thread alone */
+	bool (*stop)(void *context);    /* true ends the sampling; what was sampled counts */
+	void *context;
+};
+
+/* How an input that is not known was drawn: normal in its value or its logarithm, each side with its own width. */
+struct inw_odds_input {
+	const struct inw_quantity *quantity; /* low and high are taken as the 5 % and 95 % points, the value as the median */
+	bool log;
+	bool cut;                       /* a tail is cut off at what may be written for it */
+	const char *shares;             /* what it shares with others; NULL: independent */
+};
+
+/* How much of the variance of a number comes from one input (or from what several share). */
+struct inw_odds_influence {
+	const char *name;               /* path of the quantity, or what several share */
+	double first, first_error;      /* by itself; errors are half-widths of 95 % intervals */
+	double total, total_error;      /* with all that it does together with others; NaN: not worked out */
+};
+
+/* Something cheap that can be measured. */
+struct inw_odds_test { const char *name, *title, *how, *cost, *accuracy, *source; };
+/* What is gained by it: the probability that the better of the two answers, met or not met, is the right one. */
+struct inw_odds_next {
+	const struct inw_odds_test *test;
+	double gain, gain_error;
+	double coarsest;                /* an instrument so many times as coarse still brings nine tenths of the gain; 1 at least */
+};
+
+enum { INW_ODDS_INFLUENCES = 5, INW_ODDS_NEXT = 3 };
+
+struct inw_odds_verdict {
+	const char *id, *title, *job;   /* as in a report; of all at once: "all" */
+	enum inw_dim dim;
+	enum inw_sense sense;
+	double limit, limit_high;
+	const char *limit_source;
+	bool untold;                    /* data behind it are missing: whatever the odds, it does not pass */
+	double met, met_error;          /* probability that it is met, and half-width of its 95 % interval; NaN: no limit applies */
+	double none;                    /* share of the samples without an answer: they count as not met */
+	double low, median, high;       /* 5, 50 and 95 % points of the samples that have an answer */
+	double tail;                    /* mean of the worst twentieth of them; NaN without a limit */
+	double known_now;               /* the larger of `met` and 1 - `met`: how often the better answer is right today */
+	const double *at, *share; size_t bins; /* histogram: bins + 1 edges, and the share of all samples between them */
+	double below, above;            /* shares beyond the first and the last edge */
+	struct inw_odds_influence influence[INW_ODDS_INFLUENCES]; size_t influences; /* the largest first */
+	struct inw_odds_next next[INW_ODDS_NEXT]; size_t nexts; /* the best first; only what is a gain */
+};
+
+struct inw_odds {
+	const char *title, *file;
+	bool day, stopped;              /* stopped: `stop` ended it before it was done */
+	bool known;                     /* every probability is known to the width asked for */
+	double width;
+	size_t samples, no_answer;      /* no_answer: samples for which some number has none */
+	size_t looked_at, otherwise;    /* samples solved in every state, and how many of these then had another verdict */
+	size_t replicates, drivers;     /* independent scrambles of the points; dimensions */
+	double correlation;             /* between inputs that share something */
+	struct inw_odds_verdict all;    /* everything that can be told is met at once */
+	const struct inw_odds_verdict *verdicts; size_t verdict_count;
+	const struct inw_odds_input *inputs; size_t input_count;
+	const struct inw_odds_test *tests; size_t test_count;
+	const char *const *notes; size_t note_count;
+	const struct inw_design *design;/* borrowed */
+	void *arena_;                   /* private */
+};
+
+/* How likely each requirement is met, given what is not known. Statuses as inw_check; INW_BAD_INPUT when the file to resume
+ * is of another design or of other options; INW_IO when a file could not be read or written. */
+enum inw_status inw_odds(const struct inw_design *d, const struct inw_odds_options *options, struct inw_odds **out,
+                         struct inw_diags *diags) INW_MUST_CHECK;
+void inw_odds_free(struct inw_odds *o);
+char *inw_show_odds_text(const struct inw_odds *o, enum inw_units units, enum inw_detail detail) INW_MUST_CHECK;
+char *inw_show_odds_json(const struct inw_odds *o) INW_MUST_CHECK;
+enum inw_status inw_show_odds_picture(const struct inw_odds *o, const char *path, enum inw_units units,
+                                      struct inw_diags *diags) INW_MUST_CHECK;
+
+/* ---- choosing ------------------------------------------------------------------------------------------------------ */
+
+struct inw_choose_options {
+	void (*progress)(void *context, double share); /* as in inw_day_options, both; `stop` ends the search with what it has */
+	bool (*stop)(void *context);
+	void *context;
+};
+
+enum { INW_GOALS = 6 };
+struct inw_goal { const char *name; enum inw_dim dim; }; /* "money", "noise", ... */
+extern const struct inw_goal inw_goals[INW_GOALS];
+
+/* One thing that was free, in one design. */
+struct inw_pick {
+	const char *what;               /* its path */
+	const char *written, *was;      /* as it stands in the chosen design, and in the file that was read */
+	bool is_word;                   /* a record; the rest is of numbers */
+	enum inw_dim dim;
+	double value, value_was, from, to; /* SI */
+	bool at_from, at_to;            /* it would go further if it might */
+};
+/* A requirement that keeps the design from being better. */
+struct inw_binding {
+	const char *id, *title, *job;
+	enum inw_dim dim;
+	double limit, margin;           /* margin with the wanted probability */
+	double eased;                   /* the limit, moved a step to the easy side */
+	double gain;                    /* what that takes off the goal, found by solving again; NaN: not worked out */
+};
+struct inw_chosen {
+	const char *name;               /* "cheapest", "between cheapest and quietest" */
+	const char *why;                /* a sentence, numbers as in inw_show_sentence */
+	int goal;                       /* index into inw_goals: what it was made small for */
+	bool holds;                     /* every requirement, with the wanted probability */
+	double least_sure;              /* about the least probability of all requirements; NaN: not known */
+	double value[INW_GOALS];        /* NaN: not known */
+	const struct inw_pick *picks; size_t pick_count;
+	const struct inw_binding *bindings; size_t binding_count;
+	const char *text; size_t length;/* the whole design file */
+	const struct inw_design *design;/* read from that text */
+	const struct inw_report *report;/* its check */
+};
+
+struct inw_choices {
+	const char *title, *file;
+	double sure, years;
+	const int *goals; size_t goal_count; /* what was to be small, the most important first; indices into inw_goals */
+	const char *const *without; size_t without_count;
+	bool found;                     /* some design holds every requirement */
+	bool stopped;                   /* before the end: the best so far */
+	const struct inw_chosen *chosen; size_t chosen_count; /* found: the front; else the one that lacks the least */
+	const char *conflict;           /* not found: why; a sentence, numbers as in inw_show_sentence; NULL: not known */
+	size_t combinations, polished;  /* of records: all, and those that were searched */
+	long solved;                    /* solutions of all states */
+	const char *const *notes; size_t note_count;
+	const struct inw_design *design;/* borrowed */
+	void *arena_;                   /* private */
+};
+
+/* Choose what the design's `choose:` leaves free. INW_BAD_INPUT: there is no such section, or it names a requirement that is
+ * not judged. When nothing holds all requirements that is INW_OK with `found` false. */
+enum inw_status inw_choose(const struct inw_design *d, const struct inw_choose_options *options, struct inw_choices **out,
+                           struct inw_diags *diags) INW_MUST_CHECK;
+void inw_choices_free(struct inw_choices *c);
+char *inw_show_choices_text(const struct inw_choices *c, enum inw_units units, enum inw_detail detail) INW_MUST_CHECK;
+char *inw_show_choices_json(const struct inw_choices *c) INW_MUST_CHECK;
+/* Write each chosen design into a file: `where` is a folder, or the beginning of the files' names. Each file appears whole or
+ * not at all; when one of the names is taken already, nothing is written. `written` (may be NULL) is told each name. */
+enum inw_status inw_choices_write(const struct inw_choices *c, const char *where, void (*written)(void *context, const char *path),
+                                  void *context, struct inw_diags *diags) INW_MUST_CHECK;
 
 const char *inw_version(void);
 

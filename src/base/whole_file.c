@@ -6,6 +6,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 /* A new file in the folder of `path`; its name goes to `name`. The descriptor, or -1 with errno. */
@@ -35,7 +36,27 @@ static int write_all(int fd, const char *bytes, size_t length)
 	return 0;
 }
 
-enum inw_status inw_whole_file_write(const char *path, const char *bytes, size_t length, struct inw_diags *diags)
+/* The permissions of what stood there, and all of it on the disk before it takes that one's name. 0, or errno. */
+static int finish(int fd, const char *path)
+{
+	struct stat old;
+	if (stat(path, &old) == 0 && S_ISREG(old.st_mode) && fchmod(fd, old.st_mode & 07777))
+		return errno;
+	return fsync(fd) && errno != EINVAL && errno != EROFS ? errno : 0; /* EINVAL: a file system that has no such thing */
+}
+
+/* Give the whole file its name: over what stands there, or as a new one only. 0, or the errno. */
+static int put_in_place(const char *name, const char *path, bool over)
+{
+	if (over)
+		return rename(name, path) ? errno : 0;
+	if (link(name, path)) /* unlike a renaming it never takes a name that is taken */
+		return errno;
+	unlink(name);
+	return 0;
+}
+
+static enum inw_status write_whole(const char *path, const char *bytes, size_t length, bool over, struct inw_diags *diags)
 {
 	size_t size = strlen(path) + 64; /* room for the ending of the temporary name */
 	char *name = malloc(size);
@@ -48,14 +69,26 @@ enum inw_status inw_whole_file_write(const char *path, const char *bytes, size_t
 		return INW_IO;
 	}
 	error = write_all(fd, bytes, length);
+	if (!error)
+		error = finish(fd, path);
 	if (close(fd) && !error)
 		error = errno;
-	if (!error && rename(name, path))
-		error = errno;
+	if (!error)
+		error = put_in_place(name, path, over);
 	if (error) {
 		unlink(name);
 		inw_diag_add(diags, INW_ERROR, path, 0, 0, "could not be written: %s", strerror(error));
 	}
 	free(name);
 	return error ? INW_IO : INW_OK;
+}
+
+enum inw_status inw_whole_file_write(const char *path, const char *bytes, size_t length, struct inw_diags *diags)
+{
+	return write_whole(path, bytes, length, true, diags);
+}
+
+enum inw_status inw_whole_file_create(const char *path, const char *bytes, size_t length, struct inw_diags *diags)
+{
+	return write_whole(path, bytes, length, false, diags);
 }

@@ -9,4 +9,8 @@
 enum inw_status inw_whole_file_write(const char *path, const char *bytes, size_t length, struct inw_diags *diags)
 	__attribute__((warn_unused_result));
 
+/* The same where nothing stands yet: what does is an error and stays. */
+enum inw_status inw_whole_file_create(const char *path, const char *bytes, size_t length, struct inw_diags *diags)
+	__attribute__((warn_unused_result));
+
 #endif

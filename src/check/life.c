@@ -10,7 +10,7 @@ static const double day_s = 86400;
 
 /* How far the stretches of a pattern may drift (see life.h), and how much of what the carbon holds one pass may move: more
  * patterns in one are coarser. The range, which is wide, is found roughly. */
-static const struct { double coarse, moved; } grain[INW_GRAINS] = {{2, 0.04}, {4, 0.1}};
+static const struct { double coarse, moved; } grain[INW_GRAINS] = {{2, 0.02}, {4, 0.03}};
 
 /* What one replay differs by from the best estimate. */
 struct tweak { int sources; /* -1, 0, 1: low end, best, high end */ double capacity, rate; /* factors */ int grain; };
@@ -280,14 +280,16 @@ static double patterns_next(const struct inw_months *l, const struct inw_books *
 
 	for (int k = 0; k < carbon->beds; k++)
 		kg += bed[k].mass;
-	for (int g = 0; g < l->gas->count; g++)
-		if (carbon->slot[g] >= 0 && b->now.running_m3 > 0)
-			c[carbon->slot[g]] = b->now.in[g] / b->now.running_m3;
-	if (inw_day_bed_balance(carbon, &bed[0], &(struct inw_bed_flow){.d = l->d, .x = &x}, c, q))
-		return 1;
-	for (int g = 0; g < l->gas->count; g++)
-		if (carbon->slot[g] >= 0 && b->now.moved[g] > 0)
-			most = fmin(most, grain[w->grain].moved * fmax(kg * q[carbon->slot[g]], b->held[g]) / b->now.moved[g]);
+	for (int g = 0; g < l->gas->count; g++) {
+		int slot = carbon->slot[g];
+		if (slot < 0 || !(b->now.moved[g] > 0))
+			continue;
+		c[slot] = b->now.running_m3 > 0 ? b->now.in[g] / b->now.running_m3 : 0;
+		if (inw_day_bed_balance(carbon, &bed[0], &(struct inw_bed_flow){.d = l->d, .x = &x}, c, q))
+			return 1;
+		c[slot] = 0; /* each alone */
+		most = fmin(most, grain[w->grain].moved * fmax(kg * q[slot], b->held[g]) / b->now.moved[g]);
+	}
 	return fmax(1, floor(fmin(most, 4 * now)));
 }
 

@@ -21,7 +21,7 @@ struct inw_sums {
 struct inw_books {
 	double t;                                   /* s since the carbon was new */
 	struct inw_sums now, day[INW_WEEK]; int days;       /* since last judged; the last days, by number; whole days so far */
-	double held[INW_MAX_GASES], sent[INW_MAX_GASES]; /* when last looked at */
+	double held[INW_MAX_GASES], sent[INW_MAX_GASES], room_s[INW_MAX_GASES][INW_MAX_ZONES]; /* when last looked at */
 	double taken[INW_MAX_GASES];                /* kg, so far */
 	double share[INW_MAX_GASES];                /* let through over the last pattern; NAN where nothing came */
 	double index[INW_MONTHS_PEOPLE];                  /* mean sum of concentration over limit while there, last pattern */

@@ -23,18 +23,18 @@ void inw_books_open(struct inw_books *b)
 		b->index[i] = NAN;
 }
 
-/* Sum of concentration over the long limit for a person's kind, in the room they are in; NAN when away. */
-static double index_of(const struct inw_months *l, const struct inw_gases *gas, const struct inw_person *p, double clock)
+/* Sum of concentration over the long limit for a person's kind, in the room they are in; NAN when away; over the `dt` that is being booked. */
+static double index_of(const struct inw_months *l, const struct inw_books *b, const struct inw_gases *gas, const struct inw_person *p, double dt)
 {
 	enum inw_limit_kind kind = p->kind == INW_WORKER ? INW_LIMIT_WORK_8H : INW_LIMIT_HOME_LONG;
-	int room = inw_person_room(p, l->given, fmod(clock, day_s));
+	int room = inw_person_room(p, l->given, fmod(l->sim->clock + b->t + 0.5 * dt, day_s));
 	double sum = 0;
 
 	if (room < 0)
 		return NAN;
 	for (int g = 0; g < gas->count; g++)
 		if (l->limit[g][kind] > 0)
-			sum += gas->account[g].held[1 + room] / inw_zone_volume(&l->sim->sol.m, 1 + room) / l->limit[g][kind];
+			sum += (gas->account[g].held_s[1 + room] - b->room_s[g][1 + room]) / dt / inw_zone_volume(&l->sim->sol.m, 1 + room) / l->limit[g][kind];
 	return sum;
 }
 
@@ -66,12 +66,14 @@ void inw_books_add(const struct inw_months *l, struct inw_books *b, const struct
 		b->sent[g] += out;
 	}
 	for (size_t i = 0; i < l->d->persons && i < INW_MONTHS_PEOPLE; i++) {
-		double index = index_of(l, gas, &l->d->person[i], l->sim->clock + b->t + 0.5 * dt);
+		double index = index_of(l, b, gas, &l->d->person[i], dt);
 		if (!isnan(index)) {
 			day->index[i] += index * dt;
 			day->there[i] += dt;
 		}
 	}
+	for (int g = 0; g < gas->count; g++)
+		memcpy(b->room_s[g], gas->account[g].held_s, sizeof b->room_s[g]);
 	b->t += dt;
 }
 

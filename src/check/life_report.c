@@ -60,7 +60,7 @@ static void judge_use(struct inw_months *l)
 {
 	inw_q least = l->d->require.carbon_life;
 	double share = l->running_s / l->period;
-	struct inw_verdict *v = add(l, "life_use", "Hours of use until the carbon lets too much through", INW_DIM_TIME, fmin(l->r->spent_s, l->r->horizon_s) * share);
+	struct inw_verdict *v = add(l, "life_use", "Running time until the carbon lets too much through", INW_DIM_TIME, fmin(l->r->spent_s, l->r->horizon_s) * share);
 
 	if (!v)
 		return;
@@ -85,7 +85,7 @@ static void judge_use(struct inw_months *l)
 		v->reason = said(l, inw_arena_printf(l->arena, "A pattern that is repeated differs from one followed in full by " INW_N " of what is given off, so the months cannot be told. Does the box still warm up, cool down or fill with water from day to day?", INW_V(INW_DIM_FRACTION, l->shortcut)));
 	}
 	if (v->word == INW_CANNOT_TELL && unknown)
-		v->reason = said(l, inw_arena_printf(l->arena, "No rate is published for %s, so this cannot be passed.", unknown));
+		v->reason = said(l, inw_arena_printf(l->arena, "No rate is published for %s, so this cannot be passed. By what is known: %s", unknown, v->reason));
 }
 
 static void judge_calendar(struct inw_months *l)
@@ -95,6 +95,8 @@ static void judge_calendar(struct inw_months *l)
 	if (v) {
 		v->low = fmin(l->r->spent_low_s, l->r->horizon_s);
 		v->high = fmin(l->r->spent_high_s, l->r->horizon_s);
+		if (!(v->low < v->high))
+			v->low = v->high = NAN; /* all of it lies beyond the horizon */
 		v->reason = l->r->spent_s == INFINITY ? "The time looked ahead; it is not spent by then." : "At best estimate, in the pattern that the design describes.";
 	}
 }
@@ -109,13 +111,26 @@ static double carbon_kg(const struct inw_months *l)
 	return sum;
 }
 
+/* Pieces that are loaded in a year, from clean to what their class is changed at. */
+static double media_per_year(const struct inw_months *l)
+{
+	double sum = 0;
+
+	for (size_t k = 0; k < l->d->cleaner.stages; k++) {
+		const struct inw_stage *g = &l->d->cleaner.stage[k];
+		if (g->kind == INW_STAGE_MEDIUM && l->given[g->medium.final_ratio] > 1)
+			sum += l->growth[k] / (l->given[g->medium.final_ratio] - 1) * year_s / l->period;
+	}
+	return sum;
+}
+
 /* Money per year of those parts whose price is known; says which are not. */
 static void judge_cost(struct inw_months *l, double carbon_per_year)
 {
 	const struct inw_upkeep *u = &l->d->upkeep;
 	const struct { inw_q price; double amount; const char *what; } part[] = {
 		{u->carbon, carbon_per_year, "carbon"}, {u->electricity, l->energy_J * year_s / l->period, "electricity"},
-		{u->heating, l->heating_J * year_s / l->period, "heating"}};
+		{u->heating, l->heating_J * year_s / l->period, "heating"}, {u->medium, media_per_year(l), "the medium"}};
 	double sum = 0;
 	int priced = 0;
 	const char *lacking = "";
@@ -253,13 +268,14 @@ static const char *const life_cautions[] = {
 
 static enum inw_word worst_word(const struct inw_months *l)
 {
-	enum inw_word word = INW_MEETS;
+	enum inw_word word = INW_STATED; /* when nothing is required of this carbon */
 
 	for (size_t i = 0; i < l->verdicts; i++) {
-		if (l->verdict[i].word == INW_MISSES)
-			return INW_MISSES;
-		if (l->verdict[i].word == INW_CANNOT_TELL || (l->verdict[i].word == INW_IN_DOUBT && word == INW_MEETS))
-			word = l->verdict[i].word;
+		enum inw_word now = l->verdict[i].word;
+		if (now == INW_MISSES)
+			return now;
+		if (now == INW_CANNOT_TELL || (now == INW_IN_DOUBT && word != INW_CANNOT_TELL) || (now == INW_MEETS && word == INW_STATED))
+			word = now;
 	}
 	return word;
 }

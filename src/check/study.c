@@ -29,7 +29,12 @@ static bool has_appliances(const struct inw_design *d)
 
 unsigned inw_study_wanted(const struct inw_study *s, int i)
 {
-	switch (s->measures.m[i].kind) {
+	return inw_study_wanted_by(s->measures.m[i].kind);
+}
+
+unsigned inw_study_wanted_by(enum inw_measure_kind kind)
+{
+	switch (kind) {
 	case INW_M_DEPRESSURISATION:
 		return INW_WANT_STILL;
 	case INW_M_PARTICLE_REMOVAL: case INW_M_PARTICLES:
@@ -82,7 +87,7 @@ static void follow(struct inw_study *s, struct inw_case *c, int state, unsigned 
 
 /* Solve sol->m from a solution nearby, moved by `shift`, where they fit. Not every input matters in every state: the model
  * that `near` has solved needs no solving (bytes that differ though the numbers do not only cost time). */
-static void solve_near(struct inw_solution *sol, const struct inw_solution *near, const struct inw_shift *shift)
+static void solve_near(struct inw_solution *sol, const struct inw_solution *near, const struct inw_shift *shift, bool drawn)
 {
 	struct inw_slots slots;
 
@@ -101,7 +106,10 @@ static void solve_near(struct inw_solution *sol, const struct inw_solution *near
 	memcpy(sol->y, near->y, sizeof sol->y);
 	for (int i = 0; shift && shift->n == slots.n && i < slots.n; i++)
 		sol->y[i] += shift->y[i] * counted_in(near, i);
-	inw_steady(sol, true);
+	if (drawn)
+		inw_steady_drawn(sol);
+	else
+		inw_steady(sol, true);
 }
 
 /* Room pressures with the blower stopped: what the weather does by itself. Air that nothing drives may settle in several
@@ -118,7 +126,7 @@ static void solve_still(struct inw_study *s, struct inw_case *c, const struct in
 	c->ok = false;
 	if (inw_model_build(&still.m, s->d, &v, s->job, &stopped, &why))
 		return;
-	solve_near(&still, s->still.s.n > 0 ? &s->still : NULL, NULL);
+	solve_near(&still, s->still.s.n > 0 ? &s->still : NULL, NULL, s->drawn);
 	if (still.status != INW_OK)
 		return;
 	if (s->still.s.n == 0)
@@ -138,7 +146,7 @@ void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const st
 	c->ok = false;
 	if (inw_model_build(&c->sol.m, s->d, &air, s->job, &inw_states[state], &s->why))
 		return;
-	solve_near(&c->sol, near && near->ok ? &near->sol : NULL, shift);
+	solve_near(&c->sol, near && near->ok ? &near->sol : NULL, shift, s->drawn);
 	if (c->sol.status != INW_OK)
 		return;
 	c->ok = true;
@@ -466,12 +474,11 @@ static void widen_people(struct inw_study *s, struct inw_case *c)
 	}
 }
 
-struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job *job, struct inw_arena *arena)
+struct inw_study *inw_study_begin(const struct inw_design *d, const struct inw_job *job, struct inw_arena *arena)
 {
 	struct inw_study *s = inw_arena_alloc(arena, sizeof *s);
-	struct inw_case *ends = inw_arena_alloc(arena, 2 * sizeof *ends);
 
-	if (!s || !ends)
+	if (!s)
 		return NULL;
 	s->d = d;
 	s->job = job;
@@ -480,18 +487,41 @@ struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job
 	s->follows = inw_arena_alloc(arena, d->quantities + 1);
 	s->moves_air = inw_arena_alloc(arena, d->quantities + 1);
 	s->matters = inw_arena_alloc(arena, d->quantities + 1);
-	s->shift = inw_arena_alloc(arena, sizeof *s->shift * (d->quantities + 1));
-	if (!s->x || !s->touched || !s->moves_air || !s->matters || !s->shift || !s->follows || inw_measures_list(&s->measures, d, job, arena))
+	if (!s->x || !s->touched || !s->moves_air || !s->matters || !s->follows || inw_measures_list(&s->measures, d, job, arena))
 		return NULL;
-	for (int i = 0; i < s->measures.n; i++)
-		if (s->measures.m[i].sense != INW_NO_LIMIT && !(s->bad[i] = inw_arena_alloc(arena, sizeof(double) * (d->quantities + 1))))
-			return NULL;
 	s->wanted = INW_WANT_ALL;
 	inw_study_good(s);
+	return s;
+}
+
+void inw_study_states(struct inw_study *s, const struct inw_case *near)
+{
 	for (int k = 0; k < INW_STATES; k++)
-		inw_study_case(s, &s->c[k], k, k ? &s->c[0] : NULL, NULL);
+		inw_study_case(s, &s->c[k], k, k ? &s->c[0] : near, NULL);
 	for (int i = 0; i < s->measures.n; i++)
 		find_worst(s, i);
+}
+
+/* Where the ranges of the measures with a limit keep what they find. */
+static int room_for_ranges(struct inw_study *s, struct inw_arena *arena)
+{
+	s->shift = inw_arena_alloc(arena, sizeof *s->shift * (s->d->quantities + 1));
+	if (!s->shift)
+		return -1;
+	for (int i = 0; i < s->measures.n; i++)
+		if (s->measures.m[i].sense != INW_NO_LIMIT && !(s->bad[i] = inw_arena_alloc(arena, sizeof(double) * (s->d->quantities + 1))))
+			return -1;
+	return 0;
+}
+
+struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job *job, struct inw_arena *arena)
+{
+	struct inw_study *s = inw_study_begin(d, job, arena);
+	struct inw_case *ends = inw_arena_alloc(arena, 2 * sizeof *ends);
+
+	if (!s || !ends || room_for_ranges(s, arena))
+		return NULL;
+	inw_study_states(s, NULL);
 	find_roots(s);
 	if (begin_ranges(s, arena))
 		return NULL;

@@ -29,6 +29,7 @@ struct inw_study {
 	struct inw_case c[INW_STATES];
 	struct inw_solution still;             /* the first one with the blower stopped; n of its slots 0: none yet */
 	unsigned wanted;                       /* INW_WANT_..., of cases that are solved now */
+	bool drawn;                            /* solve as closely as a drawn sample deserves (inw_steady_drawn) */
 	struct inw_shift **shift;              /* for each quantity: what its two ends do to the air in the state that screens; NULL: nothing */
 	int worst[INW_MAX_MEASURES];           /* state with the least margin (as designed when there is no limit) */
 	double value[INW_MAX_MEASURES], low[INW_MAX_MEASURES], high[INW_MAX_MEASURES];
@@ -41,8 +42,13 @@ struct inw_study {
 
 /* Solve the job in every state, then at the ends of every range. All in `arena`. NULL when memory is out. */
 struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job *job, struct inw_arena *arena);
+/* The first steps of it alone: before any solving; then the states at the study's present values, the first begun at `near`
+ * (NULL: at nothing), and the worst of them for each measure. Only what is `wanted` can be read off them. */
+struct inw_study *inw_study_begin(const struct inw_design *d, const struct inw_job *job, struct inw_arena *arena);
+void inw_study_states(struct inw_study *s, const struct inw_case *near);
 /* What a measure is read off: see inw_study.wanted. */
 unsigned inw_study_wanted(const struct inw_study *s, int measure);
+unsigned inw_study_wanted_by(enum inw_measure_kind kind);
 /* Solve one case at the study's present values, from `near` and beyond it by `shift` when these are given and fit. */
 void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const struct inw_case *near, const struct inw_shift *shift);
 /* What leads from solution `from` to that of `to`. */

@@ -17,7 +17,7 @@ static void all_commands(struct inw_text *t)
 
 static enum cli_status unknown(const char *name)
 {
-	const char *names[8];
+	const char *names[CLI_MAX_COMMANDS];
 	for (size_t i = 0; i < cli_command_count; i++)
 		names[i] = cli_commands[i]->name;
 	const char *near = inw_nearest_word(name, names, cli_command_count);

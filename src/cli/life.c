@@ -46,7 +46,7 @@ static enum cli_status run(const struct cli_arguments *a)
 		enum cli_status written = write_files(r, a);
 		s = cli_follow_put(a->json ? inw_show_life_json(r) : inw_show_life_text(r, a->units, a->full ? INW_FULL : INW_BRIEF));
 		s = s == CLI_MET ? written : s;
-		if (s == CLI_MET && r->overall != INW_MEETS)
+		if (s == CLI_MET && r->overall != INW_MEETS && r->overall != INW_STATED)
 			s = CLI_NOT_MET;
 	}
 	inw_life_free(r);

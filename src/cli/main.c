@@ -9,12 +9,16 @@
 #include "base/base.h"
 #include "cli/cli.h"
 
-const struct cli_command *const cli_commands[] = {&cli_check, &cli_day, &cli_life, &cli_why, &cli_help, &cli_version};
+const struct cli_command *const cli_commands[] = {&cli_check, &cli_choose, &cli_compare, &cli_day, &cli_life, &cli_map, &cli_odds, &cli_serve, &cli_why, &cli_help, &cli_version};
 const size_t cli_command_count = INW_COUNT(cli_commands);
 
 static const struct { const char *name; unsigned option; bool takes_value; } options[] = {
 	{"--json", CLI_JSON, false}, {"--full", CLI_FULL, false}, {"--units", CLI_UNITS, true}, {"--picture", CLI_PICTURE, true},
-	{"--series", CLI_SERIES, true},
+	{"--series", CLI_SERIES, true}, {"--write", CLI_WRITE, true},
+	{"--day", CLI_DAY, false}, {"--independent", CLI_INDEPENDENT, false}, {"--width", CLI_WIDTH, true}, {"--samples", CLI_SAMPLES, true},
+	{"--seed", CLI_SEED, true}, {"--threads", CLI_THREADS, true}, {"--keep", CLI_KEEP, true}, {"--resume", CLI_RESUME, true},
+	{"--port", CLI_PORT, true}, {"--address", CLI_ADDRESS, true}, {"--token", CLI_TOKEN, true}, {"--rate", CLI_RATE, true},
+	 {"--of", CLI_OF, true}, {"--sure", CLI_SURE, false}, {"--points", CLI_POINTS, true},
 };
 
 const struct cli_command *cli_find(const char *name)
@@ -126,7 +130,7 @@ static const char *nearest_option(const char *given)
 
 static const char *nearest_command(const char *given)
 {
-	const char *names[8];
+	const char *names[CLI_MAX_COMMANDS];
 	for (size_t i = 0; i < cli_command_count; i++)
 		names[i] = cli_commands[i]->name;
 	return inw_nearest_word(given, names, cli_command_count);
@@ -139,8 +143,24 @@ static int say_unknown(const char *what, const char *given, const char *near)
 	return -1;
 }
 
+static void set_odds_option(struct cli_arguments *a, unsigned option, const char *value)
+{
+	switch (option) {
+	case CLI_DAY: a->day = true; return;
+	case CLI_INDEPENDENT: a->independent = true; return;
+	case CLI_WIDTH: a->width = value; return;
+	case CLI_SAMPLES: a->samples = value; return;
+	case CLI_SEED: a->seed = value; return;
+	case CLI_THREADS: a->threads = value; return;
+	case CLI_KEEP: a->keep = value; return;
+	case CLI_RESUME: a->resume = value; return;
+	default: return;
+	}
+}
+
 static int set_option(struct cli_arguments *a, unsigned option, const char *value)
 {
+	set_odds_option(a, option, value);
 	if (option == CLI_FULL)
 		a->full = true;
 	if (option == CLI_JSON)
@@ -149,6 +169,27 @@ static int set_option(struct cli_arguments *a, unsigned option, const char *valu
 		a->picture = value;
 	if (option == CLI_SERIES)
 		a->series = value;
+	if (option == CLI_PORT)
+		a->port = value;
+	if (option == CLI_ADDRESS)
+		a->address = value;
+	if (option == CLI_TOKEN)
+		a->token = value;
+	if (option == CLI_RATE)
+		a->rate = value;
+	if (option == CLI_WRITE)
+		a->write = value;
+	if (option == CLI_SURE)
+		a->sure = true;
+	if (option == CLI_POINTS)
+		a->points = value;
+	if (option == CLI_OF) {
+		if (a->ofs == CLI_MAX_OF) {
+			cli_say("--of may stand %d times at the most", CLI_MAX_OF);
+			return -1;
+		}
+		a->of[a->ofs++] = value;
+	}
 	if (option == CLI_UNITS) {
 		if (strcmp(value, "us") && strcmp(value, "si")) {
 			cli_say("--units takes 'si' or 'us', not '%s'", value);

@@ -85,18 +85,15 @@ void inw_catalog_gather(struct inw_reader *r, const struct inw_node *root, const
 
 /* ---- loading ---- */
 
-static enum inw_status load_bytes(struct inw_reader *r, const char *bytes, size_t length, const char *name)
+static enum inw_status load_tree(struct inw_reader *r, const struct inw_node *root, const char *name)
 {
 	struct inw_text_file *file = inw_take(r, 1, sizeof(*file));
-	const struct inw_node *root;
 
 	if (!file)
 		return INW_NO_MEMORY;
 	file->name = name;
 	file->origin = INW_FROM_CATALOG;
-	root = inw_node_parse(r->arena, bytes, length, name, r->diags);
-	if (root)
-		inw_catalog_gather(r, root, file);
+	inw_catalog_gather(r, root, file);
 	return INW_OK;
 }
 
@@ -133,6 +130,14 @@ static enum inw_status list_folder(struct inw_reader *r, const char *dir, const 
 	return INW_OK;
 }
 
+/* What stands in r->buffer; its faults are listed, and more files are read to find more. */
+static enum inw_status load_text(struct inw_reader *r, size_t length, const char *name)
+{
+	const struct inw_node *root = inw_node_parse(r->arena, r->buffer, length, name, r->diags);
+
+	return root ? load_tree(r, root, name) : INW_OK;
+}
+
 static enum inw_status load_folder(struct inw_reader *r, const char *dir)
 {
 	const char *paths[MOST_FILES];
@@ -144,7 +149,7 @@ static enum inw_status load_folder(struct inw_reader *r, const char *dir)
 
 		status = inw_read_file(r, paths[i], &length);
 		if (status == INW_OK)
-			status = load_bytes(r, r->buffer, length, paths[i]);
+			status = load_text(r, length, paths[i]);
 	}
 	return status;
 }
@@ -155,11 +160,8 @@ enum inw_status inw_catalog_load(struct inw_reader *r, const char *dir)
 
 	if (dir)
 		return load_folder(r, dir);
-	for (size_t i = 0; i < inw_builtin_count && status == INW_OK; i++) {
-		const struct inw_builtin_file *f = &inw_builtin_files[i];
-
-		status = load_bytes(r, (const char *)f->bytes, f->length, f->name);
-	}
+	for (size_t i = 0; i < inw_builtin_count && status == INW_OK; i++)
+		status = load_tree(r, inw_builtin_files[i].root, inw_builtin_files[i].name);
 	return status;
 }
 
@@ -718,6 +720,49 @@ static void read_appliance(const struct record_walk *w, void *at)
 	inw_schema_walk(w->r, w->record->node, &appliance_schema, w->path, out);
 }
 
+/* ---- tests that a person can do ---- */
+
+static const char *const sights[INW_SIGHTS] = {
+	[INW_SEES_BOX_T] = "box temperature",       [INW_SEES_GAP_FLOW] = "flow through gaps",
+	[INW_SEES_INWARD] = "inward or outward",    [INW_SEES_BOX_CLEARING] = "clearing of box",
+	[INW_SEES_ROOM_AIR] = "air changes of room", [INW_SEES_CARBON] = "mass of carbon",
+	[INW_SEES_CLEANER_FLOW] = "flow of cleaner", [INW_SEES_PARTICLE_PASS] = "particles let through",
+	[INW_SEES_ROOM_PARTICLES] = "particles in room", [INW_SEES_POWER] = "power",
+	[INW_SEES_SOUND] = "sound",
+};
+
+static const struct inw_field test_fields[] = {
+	INW_TEXT("title", struct inw_test, title, INW_OPTIONAL),
+	INW_LIST("also", 32, INW_OPTIONAL),
+	INW_TEXT("how", struct inw_test, how, INW_NEEDED),
+	INW_TEXT("cost", struct inw_test, cost, INW_NEEDED),
+	INW_CHOICE("observes", struct inw_test, observes, sights, INW_NEEDED),
+	INW_ANY("accuracy", INW_NEEDED),
+};
+static const struct inw_schema test_schema = INW_SCHEMA("a test", test_fields);
+
+static enum inw_dim accuracy_dim(int sight)
+{
+	return sight == INW_SEES_BOX_T    ? INW_DIM_TEMPERATURE_DIFFERENCE
+	       : sight == INW_SEES_INWARD ? INW_DIM_PRESSURE
+	       : sight == INW_SEES_SOUND  ? INW_DIM_SOUND
+					  : INW_DIM_FRACTION;
+}
+
+static void read_test(const struct record_walk *w, void *at)
+{
+	struct inw_test *out = at;
+
+	out->name = out->title = w->record->name;
+	out->how = out->cost = "";
+	out->accuracy = INW_NONE;
+	inw_schema_walk(w->r, w->record->node, &test_schema, w->path, out);
+	for (size_t i = 0; w->record->node->kind == INW_NODE_MAP && i < w->record->node->count; i++)
+		if (strcmp(w->record->node->key[i]->text, "accuracy") == 0)
+			out->accuracy = inw_check_bounds(w->r, inw_quantity_read(w->r, w->record->node->item[i], accuracy_dim(out->observes),
+										  inw_say(w->r, "%s.accuracy", w->path)), &inw_positive);
+}
+
 static void read_blower(const struct record_walk *w, void *at)
 {
 	struct inw_blower_class *out = at;
@@ -738,4 +783,5 @@ void inw_catalog_read(struct inw_reader *r)
 	c->multiwall = read_section(r, INW_MULTIWALLS, sizeof(*c->multiwall), &c->multiwalls, read_multiwall);
 	c->blower = read_section(r, INW_BLOWERS, sizeof(*c->blower), &c->blowers, read_blower);
 	c->appliance = read_section(r, INW_APPLIANCES, sizeof(*c->appliance), &c->appliances, read_appliance);
+	c->test = read_section(r, INW_TESTS, sizeof(*c->test), &c->tests, read_test);
 }

@@ -104,6 +104,15 @@ struct inw_blower_class {
 	bool forward_curved;
 };
 struct inw_appliance_kind { const char *name, *title; inw_q limit; /* Pa of depressurisation; judged at its low end */ };
+/* What a cheap test sees of a box while the first job runs as designed. */
+enum inw_sight { INW_SEES_BOX_T, INW_SEES_GAP_FLOW /* gaps alone, box drawn 10 Pa down */, INW_SEES_INWARD /* only whether air goes in or out */,
+	INW_SEES_BOX_CLEARING, INW_SEES_ROOM_AIR, INW_SEES_CARBON, INW_SEES_CLEANER_FLOW, INW_SEES_PARTICLE_PASS, INW_SEES_ROOM_PARTICLES, INW_SEES_POWER,
+	INW_SEES_SOUND, INW_SIGHTS };
+struct inw_test {
+	const char *name, *title, *how, *cost;
+	int observes;                       /* enum inw_sight */
+	inw_q accuracy;                     /* standard deviation: K, Pa or dB, of all else a share of what is read */
+};
 
 struct inw_catalog {
 	struct inw_substance *substance; size_t substances;
@@ -114,6 +123,7 @@ struct inw_catalog {
 	struct inw_multiwall *multiwall; size_t multiwalls;
 	struct inw_blower_class *blower; size_t blowers;
 	struct inw_appliance_kind *appliance; size_t appliances;
+	struct inw_test *test; size_t tests;
 	/* single defaults and limits of `catalog/defaults.yaml` become quantities of the design under their own names */
 };
 
@@ -322,6 +332,41 @@ struct inw_upkeep {
 	inw_q electricity, heating; /* opt: per J */
 };
 
+/* ---- what may be chosen (`choose:`) ---- */
+
+/* Numbers that are read from one place of the file: a sheet of all six panels is written once. They move together; a range
+ * that was written is kept in proportion (of temperatures: as wide as it is). */
+enum { INW_MOST_FREE = 16, INW_MOST_CHOICES = 8, INW_MOST_RECORDS = 16, INW_MOST_PRICES = 32, INW_MOST_TOGETHER = 8, INW_MOST_WITHOUT = 32 };
+struct inw_free {
+	inw_q q[INW_MOST_TOGETHER]; size_t qs;
+	double from, to;           /* SI */
+	double price;              /* money per SI unit of it; 0: none */
+	double halving;            /* money each time it is halved from what is written: closing a gap; 0: none */
+	const char *written;       /* the scalar as it stands */
+	struct inw_place place;    /* of the scalar */
+};
+struct inw_choice {
+	const char *what;          /* path of the word */
+	const char *now;           /* the word as it stands */
+	const char *word[INW_MOST_RECORDS]; double price[INW_MOST_RECORDS]; size_t count;
+	inw_q per;                 /* what the prices are per SI unit of; INW_NONE: per piece */
+	struct inw_place place;    /* of the word in the file */
+};
+struct inw_price { inw_q of; double price; };
+enum inw_aim { INW_AIM_MONEY, INW_AIM_NOISE, INW_AIM_CLEANER, INW_AIM_BOX, INW_AIM_HEAT, INW_AIM_CARBON, INW_AIMS };
+struct inw_without { const char *id; struct inw_place place; };
+struct inw_wishes {
+	bool present;
+	struct inw_place place;
+	double sure;               /* with what probability each requirement is to hold */
+	double years;              /* of running that money counts */
+	enum inw_aim aim[INW_AIMS]; size_t aims; /* what is to be small, the most important first */
+	struct inw_without without[INW_MOST_WITHOUT]; size_t withouts; /* requirements that may be left out */
+	struct inw_free free[INW_MOST_FREE]; size_t frees;
+	struct inw_choice choice[INW_MOST_CHOICES]; size_t choices;
+	struct inw_price price[INW_MOST_PRICES]; size_t prices;
+};
+
 /* How one quantity follows from others: kept, so that a moved input carries along what was worked out from it. In the
  * order of making, so that one pass settles all. */
 enum { INW_DEPENDS_ON = 6 };
@@ -344,9 +389,22 @@ struct inw_design {
 	struct inw_require require;
 	struct inw_day day;
 	struct inw_upkeep upkeep;
+	struct inw_wishes wishes;
+	const char *bytes; size_t length; /* what was read */
+	const char *catalog_dir;          /* of the options it was read with; NULL: the built-in catalog */
 };
 
 /* Work out anew in `x` whatever follows from other quantities, except the `kept` ones. */
 void inw_design_follow(const struct inw_design *d, double *x, const inw_q *kept, size_t keeps);
+
+/* A number that is to be read as another one, without a range. */
+struct inw_change { const char *path; double value; };
+/* Read the design again with these changes: whatever is wrong with them is said as a reading says it. */
+enum inw_status inw_design_changed(const struct inw_design *d, const struct inw_change *change, size_t changes,
+                                   struct inw_design **out, struct inw_diags *diags) __attribute__((warn_unused_result));
+/* The same without reading, for changes that a reading takes: into `quantity`, an array like that of the design, with what
+ * follows from them. Paths of `change` are not looked at; `q` says which quantities they are. */
+void inw_design_change(const struct inw_design *d, const inw_q *q, const double *value, size_t changes,
+                       struct inw_quantity *quantity);
 
 #endif

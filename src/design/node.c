@@ -418,7 +418,7 @@ static void open_container(struct builder *b, enum inw_node_kind kind, const yam
 
 static int by_key(const void *x, const void *y)
 {
-	const struct inw_node *a = *(struct inw_node *const *)x, *b = *(struct inw_node *const *)y;
+	const struct inw_node *a = *(const struct inw_node *const *)x, *b = *(const struct inw_node *const *)y;
 	int order = strcmp(a->text, b->text);
 
 	if (order == 0)
@@ -429,7 +429,7 @@ static int by_key(const void *x, const void *y)
 /* Sorted, so that a map of fifty thousand keys costs no billion comparisons. */
 static void check_twice(struct builder *b, const struct inw_node *map)
 {
-	struct inw_node **key = malloc((map->count + 1) * sizeof(*key));
+	const struct inw_node **key = malloc((map->count + 1) * sizeof(*key));
 	size_t n = 0;
 
 	if (!key) {
@@ -451,21 +451,22 @@ static void check_twice(struct builder *b, const struct inw_node *map)
 static bool fill(struct builder *b, const struct frame *f)
 {
 	struct inw_node *n = f->node, **child = b->stack ? b->stack + f->base : NULL;
+	const struct inw_node **item, **key = NULL;
 	bool map = n->kind == INW_NODE_MAP;
 
 	n->count = (b->top - f->base) / (map ? 2 : 1);
 	b->top = f->base;
 	if (n->count == 0)
 		return true;
-	n->item = inw_arena_alloc(b->arena, n->count * sizeof(struct inw_node *));
+	n->item = item = inw_arena_alloc(b->arena, n->count * sizeof(*item));
 	if (map)
-		n->key = inw_arena_alloc(b->arena, n->count * sizeof(struct inw_node *));
-	if (!n->item || (map && !n->key))
+		n->key = key = inw_arena_alloc(b->arena, n->count * sizeof(*key));
+	if (!item || (map && !key))
 		return out_of_memory(b);
 	for (size_t i = 0; i < n->count; i++) {
-		n->item[i] = map ? child[2 * i + 1] : child[i];
+		item[i] = map ? child[2 * i + 1] : child[i];
 		if (map)
-			n->key[i] = child[2 * i];
+			key[i] = child[2 * i];
 	}
 	return true;
 }
@@ -627,7 +628,7 @@ struct inw_node *inw_node_parse(struct inw_arena *arena, const char *bytes, size
 	return root;
 }
 
-struct inw_node *inw_node_get(const struct inw_node *map, const char *key)
+const struct inw_node *inw_node_get(const struct inw_node *map, const char *key)
 {
 	if (!map || map->kind != INW_NODE_MAP)
 		return NULL;

@@ -4,7 +4,7 @@
  * Bounds, each a clear diagnostic: 1 MiB of text, depth 32, 100 000 nodes after aliases are followed (aliases are
  * refused when they nest into themselves or multiply beyond that), duplicate keys, non-scalar keys, several documents,
  * invalid UTF-8, NUL bytes. All faults that can be found are listed (libyaml stops at a syntax error; what it can say is said).
- * Ownership: the arena owns the tree.
+ * Ownership: the arena owns the tree; the trees of builtin.h are constant data.
  */
 #ifndef INW_NODE_H
 #define INW_NODE_H
@@ -19,14 +19,14 @@ struct inw_node {
 	const char *text;            /* scalar; never NULL there */
 	size_t length;               /* of text */
 	size_t count;                /* list items or map pairs */
-	struct inw_node **item;      /* list items or map values */
-	struct inw_node **key;       /* map keys, all scalars */
+	const struct inw_node *const *item; /* list items or map values */
+	const struct inw_node *const *key;  /* map keys, all scalars */
 };
 
 /* NULL when there is an error (then `diags` holds it). An empty document is an error. */
 struct inw_node *inw_node_parse(struct inw_arena *arena, const char *bytes, size_t length, const char *name,
                                 struct inw_diags *diags) __attribute__((warn_unused_result));
 /* The value of a key in a map, NULL when absent. */
-struct inw_node *inw_node_get(const struct inw_node *map, const char *key);
+const struct inw_node *inw_node_get(const struct inw_node *map, const char *key);
 
 #endif

@@ -26,6 +26,7 @@ static const struct inw_field root_fields[] = {
 	INW_LIST("jobs", INW_MOST_JOBS, INW_NEEDED),
 	INW_MAP("day", INW_OPTIONAL),
 	INW_MAP("upkeep", INW_OPTIONAL),
+	INW_MAP("choose", INW_OPTIONAL),
 	INW_MAP("require", INW_OPTIONAL),
 	INW_MAP("catalog", INW_OPTIONAL),
 };
@@ -61,6 +62,7 @@ static void read_parts(struct inw_reader *r, const struct inw_node *root)
 	inw_read_day(r, root);
 	inw_read_require(r, root);
 	inw_read_upkeep(r, root);
+	inw_read_choose(r, root);
 }
 
 /* D2; what breaks it is a bug of the reading. */
@@ -89,6 +91,11 @@ static enum inw_status read_bytes(struct inw_reader *r, const char *bytes, size_
 	const struct inw_node *root = inw_node_parse(r->arena, bytes, length, r->d->file, r->diags);
 	enum inw_status status;
 
+	r->d->bytes = inw_arena_dup(r->arena, bytes, length);
+	r->d->length = length;
+	if (options && options->catalog_dir)
+		r->d->catalog_dir = inw_arena_dup(r->arena, options->catalog_dir, strlen(options->catalog_dir));
+	r->no_memory |= !r->d->bytes || (options && options->catalog_dir && !r->d->catalog_dir);
 	if (!root)
 		return r->diags->errors > before && !r->diags->out_of_memory ? INW_BAD_INPUT : INW_NO_MEMORY;
 	if (root->kind != INW_NODE_MAP) {
@@ -184,4 +191,16 @@ enum inw_status inw_design_read(const char *path, const struct inw_read_options 
 	if (status == INW_OK)
 		status = read_bytes(&r, r.buffer, length, options);
 	return finish(&r, status, out);
+}
+
+enum inw_status inw_design_changed(const struct inw_design *d, const struct inw_change *change, size_t changes,
+				   struct inw_design **out, struct inw_diags *diags)
+{
+	struct inw_reader r = { .diags = diags, .change = change, .changes = changes };
+	const struct inw_read_options options = { d->catalog_dir };
+
+	*out = NULL;
+	if (!new_design(&r, d->file))
+		return INW_NO_MEMORY;
+	return finish(&r, read_bytes(&r, d->bytes, d->length, &options), out);
 }

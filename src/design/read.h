@@ -42,6 +42,7 @@ void inw_read_jobs(struct inw_reader *r, const struct inw_node *root);
 void inw_read_day(struct inw_reader *r, const struct inw_node *root);
 void inw_read_require(struct inw_reader *r, const struct inw_node *root);
 void inw_read_upkeep(struct inw_reader *r, const struct inw_node *root);
+void inw_read_choose(struct inw_reader *r, const struct inw_node *root); /* last: it names what the others read */
 
 /* Room named by a scalar; INW_OUTDOORS for "outdoors" where `outdoors` allows it; INW_NOWHERE after a fault. */
 int inw_room_index(struct inw_reader *r, const struct inw_node *n, bool outdoors);

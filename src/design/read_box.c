@@ -101,8 +101,9 @@ static void read_storage(struct inw_reader *r, const struct panel_written *writt
 	if (written->heat >= 0)
 		panel->heat = written->heat;
 	else if (panel->heat < 0)
-		panel->heat = inw_quantity_default(r, "panels.heat", INW_DIM_SPECIFIC_HEAT,
-						   inw_say(r, "%s.heat", path));
+		panel->heat = inw_check_bounds(r,
+			inw_quantity_default(r, "panels.heat", INW_DIM_SPECIFIC_HEAT, inw_say(r, "%s.heat", path)),
+			&inw_positive);
 	if (written->weight >= 0) {
 		panel->weight = written->weight;
 	} else if (solid) {
@@ -110,7 +111,9 @@ static void read_storage(struct inw_reader *r, const struct panel_written *writt
 		weight.from[1] = panel->thickness;
 		panel->weight = inw_quantity_derive(r, &weight);
 	} else if (panel->weight < 0) {
-		panel->weight = inw_quantity_default(r, "box.panels.weight", INW_DIM_MASS_PER_AREA, weight.path);
+		panel->weight = inw_check_bounds(r,
+			inw_quantity_default(r, "box.panels.weight", INW_DIM_MASS_PER_AREA, weight.path),
+			&inw_positive);
 	}
 }
 
@@ -131,15 +134,17 @@ static void read_panel(struct inw_reader *r, const struct inw_node *map, const c
 	if (written.thickness >= 0)
 		panel->thickness = written.thickness;
 	else if (panel->conductivity >= 0 && !inw_node_get(map, "thickness"))
-		panel->thickness = inw_quantity_default(r, "box.panels.thickness", INW_DIM_LENGTH,
-							inw_say(r, "%s.thickness", path));
+		panel->thickness = inw_check_bounds(r,
+			inw_quantity_default(r, "box.panels.thickness", INW_DIM_LENGTH, inw_say(r, "%s.thickness", path)),
+			&sheet_range);
 	if (written.resistance >= 0)
 		panel->resistance = written.resistance;
 	if (written.emissivity >= 0)
 		panel->emissivity = written.emissivity;
 	else if (!material)
-		panel->emissivity = inw_quantity_default(r, "box.panels.emissivity", INW_DIM_NONE,
-							 inw_say(r, "%s.emissivity", path));
+		panel->emissivity = inw_check_bounds(r,
+			inw_quantity_default(r, "box.panels.emissivity", INW_DIM_NONE, inw_say(r, "%s.emissivity", path)),
+			&inw_emissivity_range);
 	read_storage(r, &written, path, index, panel);
 	if (map->kind != INW_NODE_MAP)
 		return;
@@ -418,8 +423,10 @@ static void assume_seams(struct inw_reader *r)
 				       round_about,       {box->width, box->depth}, 2};
 	struct seams seams;
 
-	seams.width = inw_quantity_default(r, "box.seam.width", INW_DIM_LENGTH, "box.seam.width");
-	seams.depth = inw_quantity_default(r, "box.seam.depth", INW_DIM_LENGTH, "box.seam.depth");
+	seams.width = inw_check_bounds(r,
+		inw_quantity_default(r, "box.seam.width", INW_DIM_LENGTH, "box.seam.width"), &inw_positive);
+	seams.depth = inw_check_bounds(r,
+		inw_quantity_default(r, "box.seam.depth", INW_DIM_LENGTH, "box.seam.depth"), &inw_positive);
 	seams.bends = inw_quantity_fixed(r, "box.seam.bends", INW_DIM_NONE, 0, "as the box is assumed to be made");
 	seams.round = inw_quantity_derive(r, &round);
 	add_seam(r, "top seams", INW_TOP, &seams);
@@ -515,7 +522,8 @@ static void place_door(struct inw_reader *r, const struct inw_node *map, struct 
 	if (box->door_face == INW_TOP)
 		box->door_sill = box->height;
 	else
-		box->door_sill = inw_quantity_default(r, "box.door.sill", INW_DIM_LENGTH, "box.door.sill");
+		box->door_sill = inw_check_bounds(r,
+			inw_quantity_default(r, "box.door.sill", INW_DIM_LENGTH, "box.door.sill"), &inw_not_negative);
 }
 
 static void read_door(struct inw_reader *r, const struct inw_node *map)

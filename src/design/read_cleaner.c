@@ -282,7 +282,8 @@ static inw_q seal_round(struct inw_reader *r, const char *path, const inw_q plan
 {
 	path = inw_say(r, "%s.seal.length", path);
 	if (plan[0] < 0)
-		return inw_quantity_default(r, "carbon.seal.length", INW_DIM_LENGTH, path);
+		return inw_check_bounds(r,
+			inw_quantity_default(r, "carbon.seal.length", INW_DIM_LENGTH, path), &inw_positive);
 	return from_plan(r, path, "perimeter of the bed", INW_DIM_LENGTH, plan[1] < 0 ? round_circle : round_sides,
 			 plan);
 }

@@ -14,7 +14,7 @@ static const struct inw_bounds lasts_range = { 0, 31 * 86400.0, true, "more than
 static const struct inw_field day_fields[] = {
 	INW_Q("start", struct inw_day, start, CLOCK, .fallback = "day.start"),
 	INW_Q("span", struct inw_day, span, TIME, .fallback = "day.span", .bounds = &span_range),
-	INW_CHOICE("weekday", struct inw_day, weekday, inw_weekday_words),
+	INW_ANY("weekday", INW_OPTIONAL),
 	INW_LIST("outdoor", MOST_WEATHERS, INW_OPTIONAL),
 	INW_LIST("doings", MOST_DOINGS, INW_OPTIONAL),
 };
@@ -55,6 +55,18 @@ unsigned char inw_read_days(struct inw_reader *r, const struct inw_node *map, co
 			inw_fault(r, list->item[i], "%s.days must be a list of weekdays, such as [monday, thursday]", path);
 	}
 	return (unsigned char)days;
+}
+
+static void read_weekday(struct inw_reader *r, const struct inw_node *map)
+{
+	const struct inw_node *n = map ? inw_node_get(map, "weekday") : NULL;
+	int k = n ? weekday(n) : 0;
+
+	if (k == 7 && n->kind == INW_NODE_SCALAR)
+		inw_fault_word(r, n, "unknown weekday", inw_weekday_words, 7);
+	else if (k == 7)
+		inw_fault(r, n, "day.weekday must be a single weekday");
+	r->d->day.weekday = k % 7;
 }
 
 /* ---- weather ---- */
@@ -265,6 +277,7 @@ void inw_read_day(struct inw_reader *r, const struct inw_node *root)
 	const struct inw_node *map = inw_map_at(root, "day");
 
 	inw_schema_walk(r, map, &day_schema, "day", &r->d->day);
+	read_weekday(r, map);
 	read_outdoor(r, inw_list_at(map, "outdoor"));
 	read_doings(r, inw_list_at(map, "doings"));
 }

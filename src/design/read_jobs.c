@@ -39,7 +39,9 @@ static void from_material(struct inw_reader *r, const struct inw_node *map, cons
 		return;
 	job->plate = m->plate;
 	if (job->plate < 0 && strcmp(m->process, "printing") == 0)
-		job->plate = inw_quantity_default(r, "jobs.plate", INW_DIM_TEMPERATURE, inw_say(r, "%s.plate", path));
+		job->plate = inw_check_bounds(r,
+			inw_quantity_default(r, "jobs.plate", INW_DIM_TEMPERATURE, inw_say(r, "%s.plate", path)),
+			&inw_plate_range);
 }
 
 static void check_job(struct inw_reader *r, const char *path, const struct inw_job *job)

@@ -48,7 +48,9 @@ static inw_q site_pressure(struct inw_reader *r, const struct inw_node *site, co
 	if (site && inw_node_get(site, "pressure"))
 		return written->pressure;
 	if (!site || !inw_node_get(site, "altitude"))
-		how.from[0] = inw_quantity_default(r, "site.altitude", INW_DIM_LENGTH, "site.altitude");
+		how.from[0] = inw_check_bounds(r,
+			inw_quantity_default(r, "site.altitude", INW_DIM_LENGTH, "site.altitude"),
+			&inw_altitude_range);
 	return inw_quantity_derive(r, &how);
 }
 
@@ -116,13 +118,15 @@ void inw_read_leak(struct inw_reader *r, const struct inw_node *map, const char 
 	*C = *n = INW_NONE;
 	inw_schema_walk(r, map, in_gap ? &gap_leak_schema : &leak_schema, path, &leak);
 	if (!map || (map->kind == INW_NODE_MAP && !inw_node_get(map, "exponent")))
-		leak.exponent = inw_quantity_default(r, inw_say(r, "%s.exponent", defaults), INW_DIM_NONE,
-						     inw_say(r, "%s.exponent", path));
+		leak.exponent = inw_check_bounds(r,
+			inw_quantity_default(r, inw_say(r, "%s.exponent", defaults), INW_DIM_NONE, inw_say(r, "%s.exponent", path)),
+			&inw_exponent_range);
 	if (map && (map->kind != INW_NODE_MAP || !leak_is_whole(r, map, path, &leak)))
 		return;
 	if (!map)
-		leak.area = inw_quantity_default(r, inw_say(r, "%s.area", defaults), INW_DIM_AREA,
-						 inw_say(r, "%s.area", path));
+		leak.area = inw_check_bounds(r,
+			inw_quantity_default(r, inw_say(r, "%s.area", defaults), INW_DIM_AREA, inw_say(r, "%s.area", path)),
+			&inw_positive);
 	if (leak.area >= 0)
 		how = (struct inw_derivation){
 			how.path,
@@ -206,10 +210,12 @@ static void read_capacity(struct inw_reader *r, const struct inw_node *map, cons
 
 	if (map->kind == INW_NODE_MAP && inw_node_get(map, "capacity"))
 		return;
-	how.from[1] = inw_quantity_default(r, "rooms.mass_per_area", INW_DIM_MASS_PER_AREA,
-					   inw_say(r, "%s.mass_per_area", path));
-	how.from[2] = inw_quantity_default(r, "rooms.specific_heat", INW_DIM_SPECIFIC_HEAT,
-					   inw_say(r, "%s.specific_heat", path));
+	how.from[1] = inw_check_bounds(r,
+		inw_quantity_default(r, "rooms.mass_per_area", INW_DIM_MASS_PER_AREA, inw_say(r, "%s.mass_per_area", path)),
+		&inw_positive);
+	how.from[2] = inw_check_bounds(r,
+		inw_quantity_default(r, "rooms.specific_heat", INW_DIM_SPECIFIC_HEAT, inw_say(r, "%s.specific_heat", path)),
+		&inw_positive);
 	room->capacity = inw_quantity_derive(r, &how);
 }
 

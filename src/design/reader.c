@@ -13,6 +13,7 @@ const char *const inw_section_name[INW_SECTIONS] = {
 	[INW_MEDIUMS] = "mediums",       [INW_CARBONS] = "carbons",       [INW_PANELS] = "panels",
 	[INW_MULTIWALLS] = "multiwalls", [INW_SHAPES] = "shapes",         [INW_BLOWERS] = "blowers",
 	[INW_APPLIANCES] = "appliances", [INW_DEFAULTS] = "defaults",     [INW_REQUIREMENTS] = "requirements",
+	[INW_TESTS] = "tests",
 };
 
 /* ---- memory ---- */
@@ -188,6 +189,16 @@ const char *inw_shown(struct inw_reader *r, inw_q q)
 	return q < 0 ? "nothing" : inw_shown_as(r, r->d->quantity[q].value, r->d->quantity[q].dim);
 }
 
+/* Bounds are checked later, if there are any; and a number that is to be read as another one is so from here on (R1). */
+static void change(const struct inw_reader *r, struct inw_quantity *q)
+{
+	q->least = -INFINITY;
+	q->most = INFINITY;
+	for (size_t i = 0; i < r->changes; i++)
+		if (strcmp(r->change[i].path, q->path) == 0)
+			q->value = q->low = q->high = r->change[i].value;
+}
+
 inw_q inw_quantity_add(struct inw_reader *r, const struct inw_quantity *q)
 {
 	struct inw_design *d = r->d;
@@ -204,6 +215,7 @@ inw_q inw_quantity_add(struct inw_reader *r, const struct inw_quantity *q)
 		r->capacity = capacity;
 	}
 	d->quantity[d->quantities] = *q;
+	change(r, &d->quantity[d->quantities]);
 	return (inw_q)d->quantities++;
 }
 

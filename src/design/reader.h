@@ -14,7 +14,7 @@
 
 enum inw_section {
 	INW_SOURCES, INW_SUBSTANCES, INW_MATERIALS, INW_MEDIUMS, INW_CARBONS, INW_PANELS, INW_MULTIWALLS, INW_SHAPES,
-	INW_BLOWERS, INW_APPLIANCES, INW_DEFAULTS, INW_REQUIREMENTS, INW_SECTIONS
+	INW_BLOWERS, INW_APPLIANCES, INW_TESTS, INW_DEFAULTS, INW_REQUIREMENTS, INW_SECTIONS
 };
 extern const char *const inw_section_name[INW_SECTIONS];
 
@@ -39,6 +39,8 @@ struct inw_reader {
 	const struct inw_text_file *file; /* that is being walked */
 	const struct inw_node *at;        /* the mapping walked last: where a fault of a default or a record shows */
 	struct inw_records records[INW_SECTIONS];
+	const struct inw_change *change;  /* numbers to be read as others; NULL for none */
+	size_t changes;
 };
 
 /* ---- memory: NULL sets no_memory ---- */

@@ -50,7 +50,11 @@ static bool within(double x, const struct inw_bounds *b)
 
 inw_q inw_check_bounds(struct inw_reader *r, inw_q q, const struct inw_bounds *b)
 {
-	if (q < 0 || (within(inw_low(r, q), b) && within(inw_high(r, q), b)))
+	if (q < 0)
+		return q;
+	r->d->quantity[q].least = b->open ? nextafter(b->low, b->high) : b->low;
+	r->d->quantity[q].most = b->open ? nextafter(b->high, b->low) : b->high;
+	if (within(inw_low(r, q), b) && within(inw_high(r, q), b))
 		return q;
 	if (within(inw_best(r, q), b))
 		inw_fault_q(r, q, "%s must be %s over its whole range", r->d->quantity[q].path, b->words);

@@ -85,7 +85,9 @@
 	X(HEAT_CAPACITY, "a heat capacity", "8 kJ/K", "J/K, kJ/K, BTU/degF", "_JK") \
 	X(SPECIFIC_HEAT, "a specific heat", "1470 J/(kg K)", "J/(kg K), kJ/(kg K), BTU/(lb degF)", "_JkgK") \
 	X(PRICE_PER_MASS, "a price per mass", "18 1/kg", "1/kg, 1/lb", "_per_kg") \
-	X(PRICE_PER_ENERGY, "a price per energy", "0.3 1/kWh", "1/kWh, 1/MJ", "_per_J")
+	X(PRICE_PER_ENERGY, "a price per energy", "0.3 1/kWh", "1/kWh, 1/MJ", "_per_J") \
+	X(PRICE_PER_LENGTH, "a price per length", "6 1/m", "1/m, 1/ft", "_per_m") \
+	X(PRICE_PER_AREA, "a price per area", "40 1/m2", "1/m2, 1/ft2", "_per_m2")
 
 /* Sentences that inw_parse_quantity can hand out without owning memory. */
 struct dimension {
@@ -382,6 +384,10 @@ static const struct unit units[] = {
 	{"1/lb", DIM(PRICE_PER_MASS), 1, POUND, 0},
 	{"1/kWh", DIM(PRICE_PER_ENERGY), 1, 1e3 * HOUR, 0},
 	{"1/MJ", DIM(PRICE_PER_ENERGY), 1, 1e6, 0},
+	{"1/m", DIM(PRICE_PER_LENGTH), 1, 1, 0},
+	{"1/ft", DIM(PRICE_PER_LENGTH), 1, FOOT, 0},
+	{"1/m2", DIM(PRICE_PER_AREA), 1, 1, 0},
+	{"1/ft2", DIM(PRICE_PER_AREA), 1, FOOT * FOOT, 0},
 
 	{"J/(kg K)", DIM(SPECIFIC_HEAT), 1, 1, 0},
 	{"J/kgK", DIM(SPECIFIC_HEAT), 1, 1, 0},
@@ -688,6 +694,11 @@ static bool read_unit(struct reading *r, struct slice whole, struct slice text, 
 	*unit = otherwise;
 	if (text.s == text.end)
 		return otherwise || r->dim == DIM(NONE) ? true : refuse(r, BARE, whole);
+	r->unit = (struct key){0};
+	key_add(&r->unit, text.s, (size_t)(text.end - text.s)); /* most are written as they stand in the table */
+	*unit = r->unit.too_long ? NULL : find_unit(r->unit.s, r->dim);
+	if (*unit)
+		return true;
 	r->unit = normalise(text.s, text.end);
 	if (r->dim == DIM(NONE))
 		return refuse(r, UNIT_ON_NUMBER, whole);
@@ -1146,6 +1157,8 @@ static const struct shown table_of_shown[] = {
 	SI_USUAL(SPECIFIC_HEAT, 0, "J/(kg K)"), US_USUAL(SPECIFIC_HEAT, 0, "BTU/(lb degF)"),
 	SI_USUAL(PRICE_PER_MASS, 0, "1/kg"), US_USUAL(PRICE_PER_MASS, 0, "1/lb"),
 	BOTH_USUAL(PRICE_PER_ENERGY, 0, "1/kWh"),
+	SI_USUAL(PRICE_PER_LENGTH, 0, "1/m"), US_USUAL(PRICE_PER_LENGTH, 0, "1/ft"),
+	SI_USUAL(PRICE_PER_AREA, 0, "1/m2"), US_USUAL(PRICE_PER_AREA, 0, "1/ft2"),
 };
 
 /* NULL for a dimension without a unit. */

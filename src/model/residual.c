@@ -55,8 +55,9 @@ static void res(struct work *w, int row, double v)
 struct inw_air inw_model_air(const struct inw_model *m, double T_K, double humidity_ratio)
 {
 	double rho = inw_air_density_kgm3(m->p_site, T_K, humidity_ratio);
+	struct inw_property mu = inw_air_viscosity(T_K);
 
-	return (struct inw_air){rho, -rho / T_K, inw_air_viscosity_Pas(T_K), inw_air_viscosity_dT(T_K)};
+	return (struct inw_air){rho, -rho / T_K, mu.value, mu.value * mu.slope};
 }
 
 static struct zone *zone_of(struct work *w, int room)
@@ -101,6 +102,19 @@ static void carry(struct work *w, struct zone *to, double m_kgs, double T, int T
 	jac(w, to->heat, to->T, -m_kgs * w->cp);
 }
 
+/* factor * d[k] at the four columns of a row, the way of nearly all of the matrix's entries */
+static void jac_four(struct work *w, int row, const int column[4], const double d[4], double factor)
+{
+	double *to;
+
+	if (!w->J || row < 0)
+		return;
+	to = &w->J[row * w->s->n];
+	for (int k = 0; k < 4; k++)
+		if (column[k] >= 0)
+			to[column[k]] += factor * d[k];
+}
+
 static void scatter(struct work *w, struct zone *a, struct zone *b, const struct path *p)
 {
 	const double dheat = w->cp * (a->T_K - b->T_K);
@@ -110,11 +124,9 @@ static void scatter(struct work *w, struct zone *a, struct zone *b, const struct
 	res(w, a->mass, -p->m);
 	res(w, b->mass, p->m);
 	carry(w, b, p->m, a->T_K, a->T);
-	for (int k = 0; k < 4; k++) {
-		jac(w, a->mass, column[k], -d[k]);
-		jac(w, b->mass, column[k], d[k]);
-		jac(w, b->heat, column[k], d[k] * dheat);
-	}
+	jac_four(w, a->mass, column, d, -1);
+	jac_four(w, b->mass, column, d, 1);
+	jac_four(w, b->heat, column, d, dheat);
 }
 
 /* What a level path carries at `height` from the side with the higher pressure; `law` gives the volume flow under dp > 0. */

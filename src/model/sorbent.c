@@ -78,13 +78,14 @@ static int slant(const void *context, const double *held, double *slant, double 
 
 	if (!(dry < volume - wet && wet <= volume - dry && dry < volume))
 		return 1;
-	const double space = 1 / (volume - wet), space_water = 1 / (volume - dry), f = dry * space, f_water = wet * space_water;
+	const double space = 1 / (volume - wet), space_water = 1 / (volume - dry); /* of 1: divisions are dear */
+	const double f = dry * space, f_water = wet * space_water;
 	inw_pores_slant(&s->pores, f, f_water, g, dg);
 	for (int i = 0; i < n; i++) {
 		const double scale = s->per_Pa[i] * s->sums.room[i] * space;
 		slant[i] = scale * g[i];
 		by[i] = scale * space * dg[i];
-		by[n + i] = by[i] * f + slant[i] * space;
+		by[n + i] = water >= 0 ? by[i] * f + slant[i] * space : 0;
 	}
 	if (water >= 0) {
 		const double scale = s->per_Pa[water] * s->sums.room[water] * space_water;

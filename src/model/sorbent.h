@@ -16,7 +16,7 @@ struct inw_bed_sums { double room[INW_PORES_MOST]; int apart; };
 /* Equilibrium as a bed sees it: gas concentration kg/m3 and loading kg per kg of carbon. 0 fine; above 0: no equilibrium
  * there, try nearer to what held.
  * slant: c_i = slant_i q_i at these sums, which may be a little below zero; `by`, two rows of n, the derivatives by each
- * (the second has no meaning when none is apart). loading: the inverse, with the n*n row-major Jacobian. */
+ * (the second 0 when none is apart). loading: the inverse, with the n*n row-major Jacobian. */
 struct inw_bed_law {
 	const void *context;
 	const struct inw_bed_sums *sums;

@@ -133,37 +133,29 @@ double inw_air_viscosity_Pas(double T_K)
 	return SUTHERLAND_BETA * T_K * sqrt(T_K) / (T_K + SUTHERLAND_K);
 }
 
-double inw_air_viscosity_dT(double T_K)
+struct inw_property inw_air_viscosity(double T_K)
 {
-	return inw_air_viscosity_Pas(T_K) * (1.5 / T_K - 1 / (T_K + SUTHERLAND_K)); /* 1.5: exponent of T in the law */
+	return (struct inw_property){inw_air_viscosity_Pas(T_K), 1.5 / T_K - 1 / (T_K + SUTHERLAND_K)}; /* 1.5: exponent of T */
 }
 
 #define CONDUCTIVITY_BETA 2.64638e-3 /* W/(m K^1.5), US Std Atm 1976 eq. (53) */
 #define CONDUCTIVITY_K 245.4         /* K, the same */
 #define CONDUCTIVITY_TEN_K 12.0      /* K, exponent of ten, the same */
 
-static double conductivity_tail_K(double T_K)
-{
-	const double ln_10 = 2.30258509299404568; /* 10: base in the source; the number exact to double */
-
-	return CONDUCTIVITY_K * exp(-ln_10 * CONDUCTIVITY_TEN_K / T_K);
-}
-
 /* Thermal conductivity of dry air.
  * Given: T 100..1000 K. Returned: W/(m K). Omits: moisture, pressure.
  * Source: US Standard Atmosphere 1976 eq. (53). Checked by: test/physics/test_air.c. */
-double inw_air_conductivity_WmK(double T_K)
+struct inw_property inw_air_conductivity(double T_K)
 {
+	const double ln_10 = 2.30258509299404568; /* 10: base in the source; the number exact to double */
+	double by_T = 1 / T_K, power = ln_10 * CONDUCTIVITY_TEN_K * by_T;
+	double tail_K = CONDUCTIVITY_K * exp(-power), sum_K = T_K + tail_K;
+
 	assert(T_K > 0);
-	return CONDUCTIVITY_BETA * T_K * sqrt(T_K) / (T_K + conductivity_tail_K(T_K));
-}
-
-double inw_air_conductivity_dT(double T_K)
-{
-	double tail = conductivity_tail_K(T_K);
-	double tail_dT = tail * log(10) * CONDUCTIVITY_TEN_K / (T_K * T_K); /* 10: base in the source */
-
-	return inw_air_conductivity_WmK(T_K) * (1.5 / T_K - (1 + tail_dT) / (T_K + tail)); /* 1.5: exponent of T */
+	return (struct inw_property){
+		.value = CONDUCTIVITY_BETA * T_K * sqrt(T_K) / sum_K,
+		.slope = 1.5 * by_T - (1 + tail_K * power * by_T) / sum_K, /* 1.5: exponent of T */
+	};
 }
 
 /* Heat capacity per kilogram of moist air.

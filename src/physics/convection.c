@@ -2,119 +2,117 @@
 /* convection.c: natural and forced convection on the faces of a box.
  *
  * Invariants (H1, H2 of heat.h, and): C1 a derivative here is exact: it is carried along with the value by arithmetic
- * on dual numbers (a value and its derivatives by Ts and Ta), never differenced. C2 the natural-convection coefficient
- * never vanishes: still air conducts. C3 a temperature that is not above absolute zero gives NaN, so that a wandering
- * solver step is refused by the solver instead of being bent into range here.
+ * on numbers that know their slopes, never differenced. C2 the natural-convection coefficient never vanishes: still air
+ * conducts. C3 a temperature that is not above absolute zero gives NaN, so that a wandering solver step is refused by
+ * the solver instead of being bent into range here.
  */
 #include <assert.h>
 #include <math.h>
 
 #include "physics/flow.h"
 #include "physics/heat.h"
+#include "physics/powers.h"
 
 #define GRAVITY 9.80665 /* m/s2, standard, 3rd CGPM 1901, exact */
 
-/* ---- numbers that know their derivatives by Ts and by Ta ---- */
+/* ---- numbers that know their slopes ----
+ * Nothing here is negative, and nearly everything is a product of powers. So a slope is kept as a share of the value,
+ * d ln v: then factors add theirs, and a power multiplies it. T: by the film's temperature, 1/K; D: by the size of the
+ * difference |Ts - Ta|, 1/K. */
 
-struct dual {
-	double v, s, a;
+struct sloped {
+	double v, T, D;
 };
 
-static struct dual constant(double c)
+static struct sloped constant(double c)
 {
-	return (struct dual){ c, 0, 0 };
+	return (struct sloped){ c, 0, 0 };
 }
 
-static struct dual scaled(struct dual x, double c)
+static struct sloped scaled(struct sloped x, double c)
 {
-	return (struct dual){ c * x.v, c * x.s, c * x.a };
+	return (struct sloped){ c * x.v, x.T, x.D };
 }
 
-static struct dual plus(struct dual x, struct dual y)
+static struct sloped times(struct sloped x, struct sloped y)
 {
-	return (struct dual){ x.v + y.v, x.s + y.s, x.a + y.a };
+	return (struct sloped){ x.v * y.v, x.T + y.T, x.D + y.D };
 }
 
-static struct dual times(struct dual x, struct dual y)
+static struct sloped over(struct sloped x, struct sloped y)
 {
-	return (struct dual){ x.v * y.v, x.s * y.v + x.v * y.s, x.a * y.v + x.v * y.a };
+	return (struct sloped){ x.v / y.v, x.T - y.T, x.D - y.D };
 }
 
-static struct dual over(struct dual x, struct dual y)
+/* The sum is more than zero. */
+static struct sloped plus(struct sloped x, struct sloped y)
 {
-	const double q = x.v / y.v;
+	const double sum = x.v + y.v, share = x.v / sum;
 
-	return (struct dual){ q, (x.s - q * y.s) / y.v, (x.a - q * y.a) / y.v };
+	return (struct sloped){ sum, y.T + share * (x.T - y.T), y.D + share * (x.D - y.D) };
 }
 
-/* x^n for x >= 0, n > 0. At x = 0 the slope of a root is infinite; it is given as 0, because a coefficient's slope only
- * ever enters the flux times the temperature difference, which is 0 there, and the product's limit is 0 (H2). */
-static struct dual power(struct dual x, double n)
+/* p = x^n, worked out by the caller; where n varies with x it is the local one, d ln p/d ln x */
+static struct sloped power(struct sloped x, double p, double n)
 {
-	const double p = pow(x.v, n);
-	const double slope = x.v > 0 ? n * p / x.v : 0;
-
-	return (struct dual){ p, slope * x.s, slope * x.a };
+	return (struct sloped){ p, n * x.T, n * x.D };
 }
 
-static struct dual root(struct dual x, double p, double n) /* p = x.v^n, worked out by the caller with square and cube roots */
+static struct sloped cube(struct sloped x)
 {
-	const double slope = x.v > 0 ? n * p / x.v : 0;
-
-	return (struct dual){ p, slope * x.s, slope * x.a };
+	return power(x, x.v * x.v * x.v, 3);
 }
 
-static struct dual cube(struct dual x)
+static struct sloped cube_root(struct sloped x)
 {
-	return times(x, times(x, x));
-}
-
-static struct dual natural_log(struct dual x)
-{
-	return (struct dual){ log(x.v), x.s / x.v, x.a / x.v };
+	return power(x, cbrt(x.v), 1.0 / 3);
 }
 
 /* ---- the air between surface and room, at their mean temperature ---- */
 
 struct film {
-	struct dual T, conductivity, nu, Pr;
+	struct sloped T, conductivity, nu, Pr;
 };
+
+static struct sloped property(struct inw_property p)
+{
+	return (struct sloped){ p.value, p.slope, 0 };
+}
 
 static struct film film_at(double Ts_K, double Ta_K, double p_Pa)
 {
 	const double T = (Ts_K + Ta_K) / 2;
-	const double k_dT = inw_air_conductivity_dT(T) / 2;
-	const double mu_dT = inw_air_viscosity_dT(T) / 2;
-	const double rho = inw_air_density_kgm3(p_Pa, T, 0); /* dry air */
-	const double rho_dT = -rho / T / 2;
-	const struct dual mu = { inw_air_viscosity_Pas(T), mu_dT, mu_dT };
+	const struct sloped mu = property(inw_air_viscosity(T));
 	struct film f;
 
-	f.T = (struct dual){ T, 0.5, 0.5 };
-	f.conductivity = (struct dual){ inw_air_conductivity_WmK(T), k_dT, k_dT };
-	f.nu = over(mu, (struct dual){ rho, rho_dT, rho_dT });
+	f.T = (struct sloped){ T, 1 / T, 0 };
+	f.conductivity = property(inw_air_conductivity(T));
+	f.nu = over(mu, (struct sloped){ inw_air_density_kgm3(p_Pa, T, 0), -1 / T, 0 }); /* dry air */
 	f.Pr = scaled(over(mu, f.conductivity), inw_air_heat_capacity_JkgK(0));
 	return f;
 }
 
-/* Ra = g beta |Ts - Ta| L^3 Pr / nu^2, beta = 1/T of an ideal gas at film temperature */
-static struct dual rayleigh(struct film f, double length_m, double Ts_K, double Ta_K)
+/* Ra = g beta |Ts - Ta| L^3 Pr / nu^2, beta = 1/T of an ideal gas at film temperature. At zero difference its slope as a
+ * share is infinite. It is given as 0: a coefficient's slope only ever enters the flux times the difference, which is 0
+ * there, and the product's limit is 0 (H2). */
+static struct sloped rayleigh(struct film f, double length_m, double Ts_K, double Ta_K)
 {
-	const double sign = Ts_K >= Ta_K ? 1 : -1;
-	const struct dual difference = { fabs(Ts_K - Ta_K), sign, -sign };
-	const double size = GRAVITY * length_m * length_m * length_m;
+	const double size = fabs(Ts_K - Ta_K);
+	const struct sloped difference = { size, 0, size > 0 ? 1 / size : 0 };
 
-	return over(times(scaled(difference, size), f.Pr), times(f.T, times(f.nu, f.nu)));
+	return over(times(scaled(difference, GRAVITY * length_m * length_m * length_m), f.Pr), times(f.T, times(f.nu, f.nu)));
 }
 
 /* ---- Nusselt numbers ---- */
 
-/* Churchill & Chu 1975, Int. J. Heat Mass Transfer 18:1323-1329, the form for all Ra; constants as restated by
- * Incropera et al. (example 9.2) and Cengel (example 9-2). */
-static struct dual nusselt_upright(struct dual Ra, struct dual Pr)
+/* Churchill & Chu 1975, Int. J. Heat Mass Transfer 18:1323-1329, the form for all Ra:
+ * (0.825 + 0.387 Ra^1/6 / (1 + (0.492/Pr)^9/16)^8/27)^2; constants as restated by Incropera et al. (example 9.2) and
+ * Cengel (example 9-2). 1/6 is 9/16 of 8/27, so one power serves both. */
+static struct sloped nusselt_upright(struct sloped Ra, struct sloped Pr)
 {
-	const struct dual prandtl = power(plus(constant(1), power(over(constant(0.492), Pr), 9.0 / 16)), 8.0 / 27);
-	const struct dual sum = plus(constant(0.825), over(scaled(root(Ra, cbrt(sqrt(Ra.v)), 1.0 / 6), 0.387), prandtl));
+	const struct sloped bracket = plus(constant(1), power(Pr, inw_power_9_16(0.492 / Pr.v), -9.0 / 16));
+	const struct sloped ratio = over(power(Ra, inw_power_9_16(Ra.v), 9.0 / 16), bracket);
+	const struct sloped sum = plus(constant(0.825), scaled(power(ratio, pow(ratio.v, 8.0 / 27), 8.0 / 27), 0.387));
 
 	return times(sum, sum);
 }
@@ -129,42 +127,48 @@ static struct dual nusselt_upright(struct dual Ra, struct dual Pr)
 #define UP_FROM 3.1622776601683795e6 /* 10^6.5 */
 #define UP_TO 3.1622776601683795e7   /* 10^7.5 */
 
+static double fourth_power(double x)
+{
+	return x * x * (x * x);
+}
+
 /* 0.54 Ra^1/4 (1e4..1e7) and 0.15 Ra^1/3 (1e7..1e11): Lloyd & Moran 1974 / McAdams 1954, as restated by Incropera et
  * al. ch. 9 and Cengel ch. 9 (length = area/perimeter). */
-static struct dual fourth_power_face_up(struct dual Ra)
+static struct sloped fourth_power_face_up(struct sloped Ra)
 {
-	struct dual share, low, high, nusselt;
+	const double decades = log(UP_TO / UP_FROM);
+	double low, high, t, share, nusselt, rise;
 
 	if (Ra.v <= UP_FROM)
 		return scaled(Ra, 0.54 * 0.54 * 0.54 * 0.54);
-	high = scaled(root(Ra, cbrt(Ra.v), 1.0 / 3), 0.15);
+	high = 0.15 * cbrt(Ra.v);
 	if (Ra.v >= UP_TO)
-		return power(high, 4);
-	low = scaled(root(Ra, sqrt(sqrt(Ra.v)), 0.25), 0.54);
-	share = scaled(natural_log(scaled(Ra, 1 / UP_FROM)), 1 / log(UP_TO / UP_FROM));
-	share = times(times(share, share), plus(constant(3), scaled(share, -2)));
-	nusselt = plus(low, times(share, plus(high, scaled(low, -1))));
-	return power(nusselt, 4);
+		return power(Ra, fourth_power(high), 4.0 / 3);
+	low = 0.54 * sqrt(sqrt(Ra.v));
+	t = log(Ra.v / UP_FROM) / decades;
+	share = t * t * (3 - 2 * t);
+	nusselt = low + share * (high - low);
+	rise = 6 * t * (1 - t) / decades * (high - low) + (1 - share) * low / 4 + share * high / 3; /* d nusselt/d ln Ra */
+	return power(Ra, fourth_power(nusselt), 4 * rise / nusselt);
 }
 
 /* 0.27 Ra^1/4 (1e5..1e10), McAdams 1954, as restated by the same two books */
-static struct dual fourth_power_face_down(struct dual Ra)
+static struct sloped fourth_power_face_down(struct sloped Ra)
 {
 	return scaled(Ra, 0.27 * 0.27 * 0.27 * 0.27);
 }
 
 static const double still_4 = NUSSELT_STILL * NUSSELT_STILL * NUSSELT_STILL * NUSSELT_STILL;
 
-static struct dual nusselt_level(enum inw_attitude attitude, struct dual Ra)
+static struct sloped nusselt_level(enum inw_attitude attitude, struct sloped Ra)
 {
-	const struct dual four = attitude == INW_WARM_FACE_UP ? fourth_power_face_up(Ra) : fourth_power_face_down(Ra);
+	const struct sloped four = attitude == INW_WARM_FACE_UP ? fourth_power_face_up(Ra) : fourth_power_face_down(Ra);
+	const struct sloped sum = plus(four, constant(still_4));
 
-	const struct dual sum = plus(four, constant(still_4));
-
-	return root(sum, sqrt(sqrt(sum.v)), 0.25);
+	return power(sum, sqrt(sqrt(sum.v)), 0.25);
 }
 
-static struct dual nusselt_plate(enum inw_attitude attitude, struct dual Ra, struct dual Pr)
+static struct sloped nusselt_plate(enum inw_attitude attitude, struct sloped Ra, struct sloped Pr)
 {
 	return attitude == INW_UPRIGHT ? nusselt_upright(Ra, Pr) : nusselt_level(attitude, Ra);
 }
@@ -190,7 +194,7 @@ double inw_plate_nusselt(enum inw_attitude attitude, double Ra, double Pr)
 
 /* ---- coefficients and fluxes ---- */
 
-static struct dual natural_coefficient(int facing, double length_m, double Ts_K, double Ta_K, struct film f)
+static struct sloped natural_coefficient(int facing, double length_m, double Ts_K, double Ta_K, struct film f)
 {
 	enum inw_attitude attitude = INW_UPRIGHT;
 
@@ -204,25 +208,28 @@ static struct dual natural_coefficient(int facing, double length_m, double Ts_K,
  * difference rounded, which would leave a step of 0.07 %. */
 #define RE_TRANSITION 5e5
 
-/* Laminar 0.664 Re^1/2 (Pohlhausen 1921), turbulent 0.037 Re^0.8, both by Pr^1/3: see inw_forced_convection. */
-static struct dual forced_coefficient(double velocity_ms, double length_m, struct film f)
+/* Laminar 0.664 Re^1/2 (Pohlhausen 1921), turbulent 0.037 Re^0.8, both by Pr^1/3: see inw_forced_convection. What both
+ * callers can use is the cube of the coefficient, which needs no root of Pr. */
+static struct sloped forced_cubed(double velocity_ms, double length_m, struct film f)
 {
-	const struct dual Re = over(constant(velocity_ms * length_m), f.nu);
+	const struct sloped Re = over(constant(velocity_ms * length_m), f.nu);
 	const double start = 0.037 * pow(RE_TRANSITION, 0.8) - 0.664 * sqrt(RE_TRANSITION);
-	struct dual along;
+	struct sloped along;
 
 	if (Re.v <= RE_TRANSITION)
-		along = scaled(root(Re, sqrt(Re.v), 0.5), 0.664);
+		along = scaled(power(Re, sqrt(Re.v), 0.5), 0.664);
 	else
-		along = plus(scaled(power(Re, 0.8), 0.037), constant(-start));
-	return scaled(times(times(along, root(f.Pr, cbrt(f.Pr.v), 1.0 / 3)), f.conductivity), 1 / length_m);
+		along = plus(scaled(power(Re, pow(Re.v, 0.8), 0.8), 0.037), constant(-start));
+	return times(cube(scaled(times(along, f.conductivity), 1 / length_m)), f.Pr);
 }
 
-static struct inw_flux flux(struct dual h, double Ts_K, double Ta_K)
+/* Half of a degree at either end warms the film; a degree more at the surface adds to the difference, with its sign. */
+static struct inw_flux flux(struct sloped h, double Ts_K, double Ta_K)
 {
-	const double difference = Ts_K - Ta_K;
+	const double difference = Ts_K - Ta_K, q = h.v * difference;
+	const double by_film = q * h.T / 2, by_difference = h.v + fabs(q) * h.D;
 
-	return (struct inw_flux){ h.v * difference, h.v + h.s * difference, -h.v + h.a * difference };
+	return (struct inw_flux){ q, by_difference + by_film, by_film - by_difference };
 }
 
 static int absolute(double Ts_K, double Ta_K)
@@ -266,7 +273,8 @@ struct inw_flux inw_forced_convection(double velocity_ms, double length_m, doubl
 	assert(length_m > 0 && velocity_ms >= 0);
 	if (!absolute(Ts_K, Ta_K))
 		return nowhere;
-	return flux(forced_coefficient(velocity_ms, length_m, film_at(Ts_K, Ta_K, p_Pa)), Ts_K, Ta_K);
+	const struct sloped h_cubed = forced_cubed(velocity_ms, length_m, film_at(Ts_K, Ta_K, p_Pa));
+	return flux(cube_root(h_cubed), Ts_K, Ta_K);
 }
 
 /* Natural and forced convection at once: h = (hn^3 + hf^3)^(1/3).
@@ -279,14 +287,12 @@ struct inw_flux inw_forced_convection(double velocity_ms, double length_m, doubl
 struct inw_flux inw_mixed_convection(int facing, struct inw_stream stream, double length_m, double Ts_K, double Ta_K, double p_Pa)
 {
 	struct film f;
-	struct dual natural, forced;
+	struct sloped natural;
 
 	assert(length_m > 0 && stream.run_m > 0 && stream.velocity_ms >= 0 && facing >= -1 && facing <= 1);
 	if (!absolute(Ts_K, Ta_K))
 		return nowhere;
 	f = film_at(Ts_K, Ta_K, p_Pa);
 	natural = natural_coefficient(facing, length_m, Ts_K, Ta_K, f);
-	forced = forced_coefficient(stream.velocity_ms, stream.run_m, f);
-	const struct dual cubes = plus(cube(natural), cube(forced));
-	return flux(root(cubes, cbrt(cubes.v), 1.0 / 3), Ts_K, Ta_K);
+	return flux(cube_root(plus(cube(natural), forced_cubed(stream.velocity_ms, stream.run_m, f))), Ts_K, Ta_K);
 }

@@ -5,6 +5,7 @@
 
 #include "physics/flow.h"
 #include "physics/heat.h"
+#include "physics/powers.h"
 
 #define GRAVITY 9.80665 /* m/s2, standard, 3rd CGPM 1901, exact */
 #define PI 3.14159265358979323846
@@ -31,11 +32,11 @@ double inw_cylinder_nusselt(double Ra, double Pr)
 static double inside_nusselt(double Re, double Pr, double *dRe, double *dPr)
 {
 	const double laminar = 3.66, from = 2300, to = 4000; /* sources at inw_duct_inside */
-	const double turbulent = 0.023 * pow(Re, 0.8) * pow(Pr, 0.3);
 
 	*dRe = *dPr = 0;
 	if (Re <= from)
 		return laminar;
+	const double turbulent = 0.023 * pow(Re, 0.8) * pow(Pr, 0.3);
 	const double t = Re >= to ? 1 : (Re - from) / (to - from), share = t * t * (3 - 2 * t);
 	const double dshare = Re >= to ? 0 : 6 * t * (1 - t) / (to - from);
 	*dRe = dshare * (turbulent - laminar) + share * 0.8 * turbulent / Re;
@@ -57,15 +58,13 @@ struct inw_film inw_duct_inside(double diameter_m, double q_m3s, double T_air_K,
 	assert(diameter_m > 0);
 	if (!(T_air_K > 0))
 		return (struct inw_film){NAN, NAN, NAN};
-	const double mu = inw_air_viscosity_Pas(T_air_K), mu_dT = inw_air_viscosity_dT(T_air_K);
-	const double k = inw_air_conductivity_WmK(T_air_K), k_dT = inw_air_conductivity_dT(T_air_K);
-	const double nu = mu / inw_air_density_kgm3(p_Pa, T_air_K, 0), nu_dT = nu * (mu_dT / mu + 1 / T_air_K);
-	const double Pr = mu * inw_air_heat_capacity_JkgK(0) / k, Pr_dT = Pr * (mu_dT / mu - k_dT / k);
-	const double Re = 4 * fabs(q_m3s) / (PI * diameter_m * nu);
+	const struct inw_property mu = inw_air_viscosity(T_air_K), k = inw_air_conductivity(T_air_K);
+	const double nu = mu.value / inw_air_density_kgm3(p_Pa, T_air_K, 0), l_nu = mu.slope + 1 / T_air_K; /* l_: d ln/dT */
+	const double Pr = mu.value * inw_air_heat_capacity_JkgK(0) / k.value, l_Pr = mu.slope - k.slope;
+	const double Re_q = 4 / (PI * diameter_m * nu), Re = Re_q * fabs(q_m3s), k_D = k.value / diameter_m;
 	double dRe, dPr, Nu = inside_nusselt(Re, Pr, &dRe, &dPr);
 
-	return (struct inw_film){Nu * k / diameter_m, dRe * 4 / (PI * diameter_m * nu) * k / diameter_m,
-	                         (Nu * k_dT + k * (dPr * Pr_dT - dRe * Re * nu_dT / nu)) / diameter_m};
+	return (struct inw_film){Nu * k_D, dRe * Re_q * k_D, k_D * (Nu * k.slope + dPr * Pr * l_Pr - dRe * Re * l_nu)};
 }
 
 /* Coefficient of still room air and surroundings around a level round duct: natural convection and radiation.
@@ -82,20 +81,19 @@ struct inw_film inw_duct_outside(double diameter_m, double T_skin_K, double T_ro
 	if (!(T_skin_K > 0 && T_room_K > 0))
 		return (struct inw_film){NAN, NAN, NAN};
 	const double T = 0.5 * (T_skin_K + T_room_K), difference = T_skin_K - T_room_K, sign = difference >= 0 ? 1 : -1;
-	const double mu = inw_air_viscosity_Pas(T), l_mu = inw_air_viscosity_dT(T) / mu; /* l_: d ln/dT */
-	const double k = inw_air_conductivity_WmK(T), l_k = inw_air_conductivity_dT(T) / k;
-	const double nu = mu / inw_air_density_kgm3(p_Pa, T, 0), Pr = mu * inw_air_heat_capacity_JkgK(0) / k;
-	const double l_Pr = l_mu - l_k, l_size = l_Pr - 1 / T - 2 * (l_mu + 1 / T);
+	const struct inw_property mu = inw_air_viscosity(T), k = inw_air_conductivity(T);
+	const double nu = mu.value / inw_air_density_kgm3(p_Pa, T, 0), Pr = mu.value * inw_air_heat_capacity_JkgK(0) / k.value;
+	const double l_Pr = mu.slope - k.slope, l_size = l_Pr - 1 / T - 2 * (mu.slope + 1 / T); /* l_: d ln/dT */
 	const double size = GRAVITY * diameter_m * diameter_m * diameter_m * Pr / (T * nu * nu), Ra = size * fabs(difference);
-	const double bracket = 1 + pow(0.559 / Pr, 9.0 / 16), A = 0.387 * pow(bracket, -8.0 / 27);
-	const double l_A = -8.0 / 27 * (-9.0 / 16 * l_Pr) * (bracket - 1) / bracket;
-	const double sixth = pow(Ra, 1.0 / 6), root = 0.60 + A * sixth, Nu = root * root;
+	/* Ra^1/6 / bracket^8/27; 1/6 is 9/16 of 8/27, so one power serves both */
+	const double bracket = 1 + inw_power_9_16(0.559 / Pr), rising = 0.387 * pow(inw_power_9_16(Ra) / bracket, 8.0 / 27);
+	const double l_bracket = -9.0 / 16 * l_Pr * (bracket - 1) / bracket, root = 0.60 + rising, Nu = root * root;
 	/* by film temperature, half of it each side; and by the difference */
-	const double dNu_T = 2 * root * A * sixth * (l_A + l_size / 6);
-	const double dNu_d = Ra > 0 ? 2 * root * A * sixth / 6 / fabs(difference) * sign : 0;
+	const double dNu_T = 2 * root * rising * (l_size / 6 - 8.0 / 27 * l_bracket);
+	const double dNu_d = Ra > 0 ? 2 * root * rising / 6 / fabs(difference) * sign : 0;
 	const double s = DUCT_EMISSIVITY * INW_STEFAN_BOLTZMANN, a = T_skin_K, b = T_room_K;
-	const double film = 0.5 * (dNu_T * k + Nu * k * l_k) / diameter_m, lift = dNu_d * k / diameter_m;
+	const double k_D = k.value / diameter_m, film = 0.5 * k_D * (dNu_T + Nu * k.slope), lift = dNu_d * k_D;
 
-	return (struct inw_film){Nu * k / diameter_m + s * (a * a + b * b) * (a + b), film + lift + s * (3 * a * a + 2 * a * b + b * b),
+	return (struct inw_film){Nu * k_D + s * (a * a + b * b) * (a + b), film + lift + s * (3 * a * a + 2 * a * b + b * b),
 	                         film - lift + s * (3 * b * b + 2 * a * b + a * a)};
 }

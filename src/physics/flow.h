@@ -15,10 +15,11 @@ double inw_air_humidity_ratio(double p_Pa, double vapour_Pa);                   
 double inw_air_vapour_Pa(double p_Pa, double humidity_ratio);                    /* the inverse */
 double inw_air_dew_point_K(double vapour_Pa);                                    /* inverse of saturation */
 double inw_air_density_kgm3(double p_Pa, double T_K, double humidity_ratio);     /* moist ideal gas; d/dT = -rho/T */
-double inw_air_viscosity_Pas(double T_K);                                        /* Sutherland, US Std Atm 1976 */
-double inw_air_viscosity_dT(double T_K);                                         /* its derivative */
-double inw_air_conductivity_WmK(double T_K);
-double inw_air_conductivity_dT(double T_K);
+/* A property with its slope by temperature as a share of it: d ln(value)/dT, 1/K. */
+struct inw_property { double value, slope; };
+struct inw_property inw_air_viscosity(double T_K);                               /* Pa s; Sutherland, US Std Atm 1976 */
+double inw_air_viscosity_Pas(double T_K);                                        /* its value alone */
+struct inw_property inw_air_conductivity(double T_K);                            /* W/(m K), US Std Atm 1976 */
 double inw_air_heat_capacity_JkgK(double humidity_ratio);                        /* per kg of moist air: (1006 + 1860 W)/(1+W) */
 
 /* ---- resistances of the common shape ---- */

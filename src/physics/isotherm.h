@@ -52,8 +52,8 @@ struct inw_pores {
  * wanted). 0, or 1 when there is none: saturated, or more than the pores hold. Loadings may be a little below zero. */
 int inw_pores_loading(const struct inw_pores *s, const double *p_Pa, double *q, double *dq_dp);
 int inw_pores_pressure(const struct inw_pores *s, const double *q, double *p_Pa, double *dp_dq);
-/* Pressure over share of the space, and its derivative by the filling: of organic vapours at their filling f < 1, of water
- * at its own. That is all by which they act on each other: see isotherm.c. */
+/* Pressure over share of the space, and its derivative by the filling: of organic vapours at their filling f < 1, of
+ * water at its own. That is all by which they act on each other: see isotherm.c. */
 void inw_pores_slant(const struct inw_pores *s, double f, double f_water, double *g, double *dg);
 
 #endif

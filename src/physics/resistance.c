@@ -42,7 +42,7 @@ static struct inw_flow square_law_flow(struct inw_resistance r, double dp_Pa, do
 struct inw_flow inw_resistance_flow(struct inw_resistance r, double dp_Pa, double rho_kgm3, double mu_Pas)
 {
 	double a = r.quad * rho_kgm3, b = r.lin * mu_Pas;
-	double q, root;
+	double q, root, by_dp;
 
 	assert(r.lin >= 0 && r.quad >= 0 && r.lin + r.quad > 0);
 	assert(rho_kgm3 > 0 && mu_Pas > 0);
@@ -50,11 +50,12 @@ struct inw_flow inw_resistance_flow(struct inw_resistance r, double dp_Pa, doubl
 		return square_law_flow(r, dp_Pa, rho_kgm3);
 	root = sqrt(b * b + 4 * a * fabs(dp_Pa));
 	q = 2 * dp_Pa / (b + root);
+	by_dp = 1 / root;
 	return (struct inw_flow){
 		.q_m3s = q,
-		.dq_ddp = 1 / root,
-		.dq_drho = -r.quad * q * fabs(q) / root,
-		.dq_dmu = -r.lin * q / root,
+		.dq_ddp = by_dp,
+		.dq_drho = -r.quad * q * fabs(q) * by_dp,
+		.dq_dmu = -r.lin * q * by_dp,
 	};
 }
 

@@ -317,9 +317,13 @@ void inw_bed_panel__draw(const struct inw_bed_panel *p, double y)
 		gases += !is_water(p->bed, i);
 	struct inw_spot at = {p->x, y + HEAD - 8};
 	at.x += inw_draw__text(p->c, at, p->w, head, "Where in the carbon it sits") + 12;
-	inw_draw__number(share, sizeof share, inw_bed__share_used(p->bed, p->beds), INW_DIM_FRACTION, p->units);
-	snprintf(text, sizeof text, "the lighter the line the earlier%s; all gases: %s of what it can hold",
-	         gases > PLOTS - 1 ? "; two gases that it holds most of, and water" : "", share);
+	double used = inw_bed__share_used(p->bed, p->beds);
+	snprintf(text, sizeof text, "the lighter the line the earlier%s", gases > PLOTS - 1 ? "; two gases that it holds most of, and water" : "");
+	if (!isnan(used)) {
+		size_t said = strlen(text);
+		inw_draw__number(share, sizeof share, used, INW_DIM_FRACTION, p->units);
+		snprintf(text + said, sizeof text - said, "; all gases: %s of what it can hold", share);
+	}
 	inw_draw__text(p->c, at, p->x + p->w - at.x, more, n ? text : "it holds nothing in this run");
 	double across = n < 2 ? 2 : (double)n, w = (p->w - (across - 1) * APART) / across;
 	for (size_t i = 0; i < n; i++) {

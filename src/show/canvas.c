@@ -62,23 +62,38 @@ static enum inw_status status_of(cairo_status_t s)
 	return s == CAIRO_STATUS_NO_MEMORY ? INW_NO_MEMORY : INW_IO;
 }
 
-enum inw_status inw_canvas__draw(const char *path, struct inw_size size, bool (*draw)(void *context, cairo_t *c),
-                                 void *context, struct inw_diags *diags)
+typedef bool draw_function(void *context, cairo_t *c);
+
+static enum inw_status draw_into(struct inw_text *kept, enum kind kind, struct inw_size size, draw_function *draw,
+                                 void *context)
 {
-	struct inw_text kept = {0};
-	enum kind kind = kind_of(path);
-	cairo_surface_t *surface = new_surface(kind, size, &kept);
+	cairo_surface_t *surface = new_surface(kind, size, kept);
 	cairo_t *c = cairo_create(surface);
 	bool whole = draw(context, c);
 	cairo_status_t drawn = cairo_status(c);
 	if (drawn == CAIRO_STATUS_SUCCESS && kind == KIND_PNG)
-		drawn = cairo_surface_write_to_png_stream(surface, keep_bytes, &kept);
+		drawn = cairo_surface_write_to_png_stream(surface, keep_bytes, kept);
 	cairo_destroy(c);
 	cairo_surface_finish(surface);
 	if (drawn == CAIRO_STATUS_SUCCESS)
 		drawn = cairo_surface_status(surface);
 	cairo_surface_destroy(surface);
-	enum inw_status s = !whole || kept.failed ? INW_NO_MEMORY : status_of(drawn);
+	return !whole || kept->failed ? INW_NO_MEMORY : status_of(drawn);
+}
+
+char *inw_canvas__svg(struct inw_size size, draw_function *draw, void *context)
+{
+	struct inw_text kept = {0};
+	if (draw_into(&kept, KIND_SVG, size, draw, context) != INW_OK)
+		inw_text_free(&kept);
+	return kept.s;
+}
+
+enum inw_status inw_canvas__draw(const char *path, struct inw_size size, draw_function *draw, void *context,
+                                 struct inw_diags *diags)
+{
+	struct inw_text kept = {0};
+	enum inw_status s = draw_into(&kept, kind_of(path), size, draw, context);
 	if (s == INW_OK)
 		s = inw_whole_file_write(path, kept.s, kept.length, diags);
 	else if (s == INW_IO)

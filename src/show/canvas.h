@@ -17,5 +17,7 @@ bool inw_canvas__fits(const char *path, struct inw_diags *diags);
 /* `draw` returns false when memory is out. INW_IO with a diagnostic, or INW_NO_MEMORY. `path` must fit. */
 enum inw_status inw_canvas__draw(const char *path, struct inw_size size, bool (*draw)(void *context, cairo_t *c),
                                  void *context, struct inw_diags *diags) INW_MUST_CHECK;
+/* The same as the text of an SVG file (the caller's, from malloc); NULL when it could not be drawn. */
+char *inw_canvas__svg(struct inw_size size, bool (*draw)(void *context, cairo_t *c), void *context) INW_MUST_CHECK;
 
 #endif

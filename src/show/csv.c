@@ -89,3 +89,65 @@ char *inw_show_life_csv(const struct inw_life_report *r)
 {
 	return write_series(&r->series, NAN);
 }
+
+/* ---- a map: a row for each point ---- */
+
+/* "id", or "id@job" where there are several jobs. Names belong to the arena. */
+static const char *column_name(struct inw_arena *arena, const struct inw_map *m, size_t verdict, const char *what)
+{
+	const struct inw_map_verdict *v = &m->verdicts[verdict];
+	bool jobs = strcmp(m->verdicts[m->verdict_count - 1].job, m->verdicts[0].job) != 0; /* they stand job by job */
+
+	return inw_arena_printf(arena, "%s%s%s%s", v->id, jobs ? "@" : "", jobs ? v->job : "", what);
+}
+
+static int name_columns(const struct inw_map *m, struct inw_arena *arena, const char **name, enum inw_dim *dim)
+{
+	size_t c = 0;
+
+	for (size_t k = 0; k < m->axes; k++, c++) {
+		name[c] = m->axis[k].quantity->path;
+		dim[c] = m->axis[k].quantity->dim;
+	}
+	for (size_t i = 0; i < m->verdict_count; i++, c += 2) {
+		name[c] = column_name(arena, m, i, "");
+		name[c + 1] = column_name(arena, m, i, ".margin");
+		dim[c] = m->verdicts[i].dim;
+		dim[c + 1] = inw_show__difference_dim(m->verdicts[i].dim);
+		if (!name[c] || !name[c + 1])
+			return -1;
+	}
+	return 0;
+}
+
+static void fill_row(const struct inw_map *m, size_t point, double *v)
+{
+	*v++ = m->axis[0].at[point % m->axis[0].count];
+	if (m->axes == 2)
+		*v++ = m->axis[1].at[point / m->axis[0].count];
+	for (size_t i = 0; i < m->verdict_count; i++) {
+		*v++ = m->verdicts[i].value[point];
+		*v++ = m->verdicts[i].margin[point];
+	}
+}
+
+char *inw_show_map_csv(const struct inw_map *m)
+{
+	struct inw_arena *arena = inw_arena_new((size_t)256 << 20);
+	struct inw_series s = {.columns = m->axes + 2 * m->verdict_count, .rows = m->points};
+	const char **name = arena ? inw_arena_alloc(arena, s.columns * sizeof *name) : NULL;
+	enum inw_dim *dim = arena ? inw_arena_alloc(arena, s.columns * sizeof *dim) : NULL;
+	double *value = arena ? inw_arena_alloc(arena, s.columns * s.rows * sizeof *value + 1) : NULL;
+	char *text = NULL;
+
+	if (name && dim && value && name_columns(m, arena, name, dim) == 0) {
+		for (size_t i = 0; i < s.rows; i++)
+			fill_row(m, i, value + i * s.columns);
+		s.name = name;
+		s.dim = dim;
+		s.value = value;
+		text = write_series(&s, NAN);
+	}
+	inw_arena_free(arena);
+	return text;
+}

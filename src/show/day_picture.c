@@ -346,12 +346,24 @@ static bool draw_page(void *context, cairo_t *c)
 	return whole;
 }
 
+static struct inw_day_picture picture_of(const struct inw_day_report *r, enum inw_units units)
+{
+	struct inw_day_picture p = {.r = r, .units = units, .x = INW_PAGE_MARGIN + INW_PAGE_AXIS};
+	p.w = INW_PAGE_WIDTH - INW_PAGE_MARGIN - INW_SIDE_WIDTH - p.x;
+	return p;
+}
+
 enum inw_status inw_show_day_picture(const struct inw_day_report *r, const char *path, enum inw_units units,
                                      struct inw_diags *diags)
 {
 	if (!inw_canvas__fits(path, diags))
 		return INW_BAD_INPUT;
-	struct inw_day_picture p = {.r = r, .units = units, .x = INW_PAGE_MARGIN + INW_PAGE_AXIS};
-	p.w = INW_PAGE_WIDTH - INW_PAGE_MARGIN - INW_SIDE_WIDTH - p.x;
+	struct inw_day_picture p = picture_of(r, units);
 	return inw_canvas__draw(path, (struct inw_size){INW_PAGE_WIDTH, page_height(r)}, draw_page, &p, diags);
+}
+
+char *inw_show_day_picture_svg(const struct inw_day_report *r, enum inw_units units)
+{
+	struct inw_day_picture p = picture_of(r, units);
+	return inw_canvas__svg((struct inw_size){INW_PAGE_WIDTH, page_height(r)}, draw_page, &p);
 }

@@ -157,7 +157,7 @@ static const char *origin_name(enum inw_origin origin)
 	return (size_t)origin < INW_COUNT(name) ? name[origin] : "default";
 }
 
-static json_t *quantity(struct inw_json *b, const struct inw_quantity *q)
+json_t *inw_json__quantity(struct inw_json *b, const struct inw_quantity *q)
 {
 	json_t *o = json_object();
 	inw_json__put(b, o, "path", inw_json__text(q->path));
@@ -218,7 +218,7 @@ static void put_lists(struct inw_json *b, json_t *o, const struct inw_report *r)
 	for (size_t i = 0; i < r->rule_count; i++)
 		inw_json__append(b, rules, rule(b, &r->rules[i]));
 	for (size_t i = 0; i < r->assumed_count; i++)
-		inw_json__append(b, assumed, quantity(b, r->assumed[i]));
+		inw_json__append(b, assumed, inw_json__quantity(b, r->assumed[i]));
 	for (size_t i = 0; i < r->fact_count; i++)
 		inw_json__append(b, facts, fact(b, &r->facts[i]));
 	inw_json__put(b, o, "verdicts", verdicts);

@@ -105,6 +105,8 @@ static const char *const dimension_name[INW_DIM_COUNT] = {
 	[INW_DIM_SPECIFIC_HEAT] = "specific_heat",
 	[INW_DIM_PRICE_PER_MASS] = "price_per_mass",
 	[INW_DIM_PRICE_PER_ENERGY] = "price_per_energy",
+	[INW_DIM_PRICE_PER_LENGTH] = "price_per_length",
+	[INW_DIM_PRICE_PER_AREA] = "price_per_area",
 };
 
 const char *inw_json__dimension(enum inw_dim dim)

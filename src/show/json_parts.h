@@ -25,6 +25,7 @@ void inw_json__put_unit(struct inw_json *b, json_t *object, const char *name, en
 const char *inw_json__dimension(enum inw_dim dim); /* stable name */
 json_t *inw_json__verdict(struct inw_json *b, const struct inw_verdict *v);
 json_t *inw_json__strings(struct inw_json *b, const char *const *items, size_t count);
+json_t *inw_json__quantity(struct inw_json *b, const struct inw_quantity *q);
 /* Rows and columns of numbers. */
 json_t *inw_json__series(struct inw_json *b, const struct inw_series *s);
 json_t *inw_json__beds(struct inw_json *b, const struct inw_bed_profile *beds, size_t count);

@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "show/life_parts.h"
 #include "show/verdicts.h"
 
 struct life {
@@ -11,49 +12,35 @@ struct life {
 	struct inw_page *p;
 };
 
-static const struct inw_verdict *verdict_of(const struct inw_life_report *r, const char *id)
-{
-	for (size_t i = 0; i < r->verdict_count; i++)
-		if (strcmp(r->verdicts[i].id, id) == 0)
-			return &r->verdicts[i];
-	return NULL;
-}
-
 /* ---- the answer -------------------------------------------------------------------------------------------------- */
 
-static char *weeks(char *out, size_t size, double s)
+/* Jobs run for hours: a number of days would be taken for days of the calendar. */
+static void show_running(const struct life *l, const struct inw_verdict *use)
 {
-	double days = s / 86400;
+	char wanted[INW_CELL] = "";
 
-	if (s == INFINITY)
-		snprintf(out, size, "beyond what was looked at");
-	else if (days < 14)
-		snprintf(out, size, "%.0f days", days);
-	else if (days < 140)
-		snprintf(out, size, "%.0f weeks", days / 7);
-	else
-		snprintf(out, size, "%.0f months", days / (365.0 / 12));
-	return out;
+	if (use->sense == INW_AT_LEAST)
+		snprintf(wanted, sizeof wanted, "; wanted: at least %.0f h", use->limit / 3600);
+	if (l->r->spent_s > 0 && isfinite(use->value))
+		inw_show__wrapf(l->p, "Running: ", 9, "%s%.0f h with a job running by then%s.", l->r->spent_s == INFINITY ? "more than " : "", use->value / 3600, wanted);
 }
 
 static void show_answer(const struct life *l)
 {
 	const struct inw_life_report *r = l->r;
-	const struct inw_verdict *use = verdict_of(r, "life_use");
-	char at[INW_CELL], low[INW_CELL], high[INW_CELL];
+	const struct inw_verdict *use = inw_life__verdict(r, "life_use");
+	char words[400], at[INW_CELL];
 
-	if (use)
-		inw_show__wrapf(l->p, "Verdict: ", 9, "%s. %s", inw_show__group_name(use->word), inw_show__word_meaning(use->word));
-	if (r->spent_s == INFINITY)
-		inw_show__wrapf(l->p, "Change: ", 9, "not spent within %s in this pattern; at the bad end of what is assumed after %s.", weeks(at, sizeof at, r->horizon_s), weeks(low, sizeof low, r->spent_low_s));
-	else if (r->spent_s <= 0)
-		inw_show__wrap(l->p, "Change: ", 9, "changing it does not help: this bed lets too much through from the first day.");
+	if (use && use->word == INW_STATED && r->overall == INW_MEETS)
+		inw_show__wrap(l->p, "Verdict: ", 9, "none. No least life is required of this carbon.");
 	else
-		inw_show__wrapf(l->p, "Change: ", 9, "the carbon is spent after %s (%s to %s over the range of what is assumed). Change it at the early end.", weeks(at, sizeof at, r->spent_s),
-		                weeks(low, sizeof low, r->spent_low_s), weeks(high, sizeof high, r->spent_high_s));
+		inw_show__wrapf(l->p, "Verdict: ", 9, "%s: %s.", inw_show__group_name(r->overall), inw_show__word_meaning(r->overall));
+	inw_show__wrap(l->p, "Change: ", 9, inw_life__answer(words, sizeof words, r));
+	if (use)
+		show_running(l, use);
 	if (use && use->reason && *use->reason)
-		inw_show__wrapf(l->p, "Why: ", 9, "%s", use->reason);
-	inw_show__wrapf(l->p, "Pattern: ", 9, "%s that repeats, followed for %s.", r->pattern_s > 86400 ? "a week" : "a day", weeks(at, sizeof at, r->followed_s));
+		inw_show__wrap(l->p, "Why: ", 9, use->reason);
+	inw_show__wrapf(l->p, "Pattern: ", 9, "the same %s again and again, followed for %s.", inw_life__pattern(r), inw_life__span(at, sizeof at, r->followed_s));
 	inw_text_add(&l->p->t, "\n");
 	inw_show__wrapf(l->p, "", 2, "%s (%s)", r->title ? r->title : "", r->file ? r->file : "");
 }
@@ -69,15 +56,23 @@ static const char *gas_name(const void *context, size_t row)
 	return l->r->gases[row].title;
 }
 
-static void when_words(char out[INW_CELL], const struct life *l, double s)
+static void when_words(char out[INW_CELL], double s)
 {
 	if (isnan(s))
-		snprintf(out, INW_CELL, "later");
+		snprintf(out, INW_CELL, "not yet");
 	else if (s <= 0)
-		snprintf(out, INW_CELL, "from the start");
+		snprintf(out, INW_CELL, "at once");
 	else
-		weeks(out, INW_CELL, s);
-	(void)l;
+		inw_life__span(out, INW_CELL, s);
+}
+
+/* Less than a nanogram is no number that anybody could measure. */
+static void mass_words(char out[INW_CELL], double kg, enum inw_units units)
+{
+	if (kg > 0 && kg < 1e-12)
+		snprintf(out, INW_CELL, "< 0.001 ug");
+	else
+		inw_show__number(out, INW_CELL, kg, INW_DIM_MASS, units);
 }
 
 static void gas_cell(const void *context, size_t row, size_t column, char out[INW_CELL])
@@ -92,24 +87,30 @@ static void gas_cell(const void *context, size_t row, size_t column, char out[IN
 	else if (column == 1)
 		inw_show__number(out, INW_CELL, g->on_carbon_kg, INW_DIM_MASS, l->p->units);
 	else if (column == 2)
-		inw_show__number(out, INW_CELL, g->back_idle_kg + g->back_running_kg, INW_DIM_MASS, l->p->units);
+		mass_words(out, g->back_idle_kg + g->back_running_kg, l->p->units);
 	else
-		when_words(out, l, g->passes_s[column - 3]);
+		when_words(out, g->passes_s[column - 3]);
 }
 
 static void show_gases(const struct life *l)
 {
-	const char *const head[GAS_COLUMNS + 1] = {"Gas", l->r->pattern_s > 86400 ? "given off a week" : "given off a day", "on the carbon", "given back", "1 % passes", "10 % passes"};
+	const char *pattern = inw_life__pattern(l->r), *const a_pattern = l->r->pattern_s > 86400 ? "a week" : "a day";
+	const char *const head[GAS_COLUMNS + 1] = {"Gas", a_pattern, "held", "given back", "1 % passes", "10 % passes"};
 	const struct inw_table table = {l, head, l->r->gas_count, GAS_COLUMNS, gas_name, gas_cell};
 
 	inw_show__title(l->p, "What the carbon holds at the end", NULL);
+	if (!l->r->gas_count) {
+		inw_show__wrap(l->p, "  ", 2, "No gas is known to come off.");
+		return;
+	}
 	inw_show__table(l->p, &table, 2);
 	inw_text_add(&l->p->t, "\n");
-	inw_show__wrapf(l->p, "  ", 2, "Given back: released to the air in the last %s, when warmer or cleaner air passed than before. Not held: plain carbon lets it through.",
-	                l->r->pattern_s > 86400 ? "week" : "day");
+	inw_show__wrapf(l->p, "  ", 2,
+	                "A%s: what the machine gives off in one. Given back: released to the air in the last %s, when warmer or cleaner air came than before. Passes: when that "
+	                "share of what comes to the carbon first gets through, as the mean of a %s. Not held: plain carbon lets it pass.",
+	                a_pattern + 1, pattern, pattern);
 }
 
-/* Limits that the air behind the carbon comes over: before dilution in a room. */
 static const char *kind_words(const char *kind)
 {
 	static const struct { const char *kind, *words; } all[] = {
@@ -125,17 +126,25 @@ static const char *kind_words(const char *kind)
 static void show_limits(const struct life *l)
 {
 	char limit[INW_CELL], when[INW_CELL];
+	size_t kept = 0, over = 0;
 
 	if (l->p->detail != INW_FULL)
 		return;
-	inw_show__title(l->p, "When the air behind the carbon, before any room thins it, exceeds each limit", NULL);
+	inw_show__title(l->p, "When the air behind the carbon, not yet thinned by a room, exceeds a limit", NULL);
 	for (size_t i = 0; i < l->r->gas_count; i++)
 		for (size_t k = 0; k < l->r->gases[i].limit_count; k++) {
 			const struct inw_life_limit *x = &l->r->gases[i].limits[k];
-			when_words(when, l, x->reached_s);
-			inw_show__wrapf(l->p, "  ", 4, "%s, %s (%s): %s", l->r->gases[i].title, kind_words(x->kind),
-			                inw_show__number(limit, sizeof limit, x->limit_kgm3, INW_DIM_CONCENTRATION, l->p->units), isnan(x->reached_s) ? "not while it was followed" : when);
+			if (isnan(x->reached_s)) {
+				kept++;
+				continue;
+			}
+			over++;
+			inw_show__number(limit, sizeof limit, x->limit_kgm3, INW_DIM_CONCENTRATION, l->p->units);
+			when_words(when, x->reached_s);
+			inw_show__wrapf(l->p, "  ", 4, "%s, %s (%s): %s", l->r->gases[i].title, kind_words(x->kind), limit, when);
 		}
+	if (kept)
+		inw_show__wrapf(l->p, "  ", 2, over ? "%zu more limits of these gases are kept all the time." : "None: all %zu limits of the gases that it holds are kept all the time.", kept);
 }
 
 /* ---- media ------------------------------------------------------------------------------------------------------- */
@@ -152,7 +161,7 @@ static void show_media(const struct life *l)
 		if (!any)
 			inw_show__title(l->p, "The particle stage", NULL);
 		any = true;
-		inw_show__wrapf(l->p, "  ", 4, "%s: %s%s.", v->title, v->value >= l->r->horizon_s ? "not within " : "", weeks(at, sizeof at, v->value));
+		inw_show__wrapf(l->p, "  ", 4, "%s: %s%s.", v->title, v->value >= l->r->horizon_s ? "not within " : "", inw_life__span(at, sizeof at, v->value));
 		if (l->p->detail == INW_FULL)
 			inw_show__wrap(l->p, "    ", 4, v->reason);
 	}
@@ -160,30 +169,44 @@ static void show_media(const struct life *l)
 
 /* ---- the year ---------------------------------------------------------------------------------------------------- */
 
+/* What a year takes; of money it is always said what is not counted. */
+static void show_year_line(const struct life *l, const struct inw_verdict *v, bool money)
+{
+	char number[INW_CELL], range[2 * INW_CELL + 8];
+	const double ends[2] = {v->low, v->high};
+
+	inw_text_printf(&l->p->t, "  %-52s %20s\n", v->title, inw_show__number(number, sizeof number, v->value, v->dim, l->p->units));
+	if (l->p->detail == INW_FULL && v->low < v->high)
+		inw_show__wrapf(l->p, "    ", 4, "Over the range of what is assumed: %s.", inw_show__range(range, sizeof range, ends, v->dim, l->p->units));
+	if (v->reason && *v->reason && (l->p->detail == INW_FULL || isnan(v->value) || money))
+		inw_show__wrap(l->p, "    ", 4, v->reason);
+}
+
+static const char *const year_ids[] = {"life_carbon_year", "life_energy_year", "life_heating_year", "life_cost_year"};
+
 static void show_year(const struct life *l)
 {
-	static const char *const ids[] = {"life_carbon_year", "life_energy_year", "life_heating_year", "life_cost_year"};
-	char number[INW_CELL];
-
 	inw_show__title(l->p, "A year of it", NULL);
-	for (size_t i = 0; i < INW_COUNT(ids); i++) {
-		const struct inw_verdict *v = verdict_of(l->r, ids[i]);
-		if (!v)
-			continue;
-		inw_text_printf(&l->p->t, "  %-52s %20s\n", v->title, inw_show__number(number, sizeof number, v->value, v->dim, l->p->units));
-		if (v->reason && *v->reason && (l->p->detail == INW_FULL || isnan(v->value)))
-			inw_show__wrap(l->p, "    ", 4, v->reason);
+	for (size_t i = 0; i < INW_COUNT(year_ids); i++) {
+		const struct inw_verdict *v = inw_life__verdict(l->r, year_ids[i]);
+		if (v)
+			show_year_line(l, v, i + 1 == INW_COUNT(year_ids));
 	}
 }
 
+/* What is only stated has its own lines above. */
 static void show_verdicts(const struct life *l)
 {
-	inw_show__title(l->p, "Every check", NULL);
+	bool any = false;
+
 	for (size_t w = 0; w < INW_WORDS; w++)
 		for (size_t i = 0; i < l->r->verdict_count; i++) {
 			const struct inw_verdict *v = &l->r->verdicts[i];
-			if (v->word != inw_show__order[w] || (v->word == INW_STATED && l->p->detail != INW_FULL))
+			if (v->word != inw_show__order[w] || v->word == INW_STATED)
 				continue;
+			if (!any)
+				inw_show__title(l->p, "What is required", NULL);
+			any = true;
 			(v->word == INW_MEETS && l->p->detail != INW_FULL ? inw_show__verdict_in_brief : inw_show__verdict)(l->p, v);
 		}
 }
@@ -191,15 +214,16 @@ static void show_verdicts(const struct life *l)
 static void show_account(const struct life *l)
 {
 	char off[INW_CELL];
+	const char *pattern = inw_life__pattern(l->r);
 
 	inw_text_add(&l->p->t, "\n");
 	if (isnan(l->r->shortcut_error))
-		inw_show__wrap(l->p, "", 2, "All of it is a full run.");
+		inw_show__wrap(l->p, "", 2, "All of it was followed in full; nothing had to be repeated.");
 	else
-		inw_show__wrapf(l->p, "", 2, "Followed by repeating the air of one pattern; held against a full run of the last one from the same carbon it is off by %s of what the machine gives off.",
-		                inw_show__number(off, sizeof off, l->r->shortcut_error, INW_DIM_FRACTION, l->p->units));
+		inw_show__wrapf(l->p, "", 2, "One %s was followed in full and its air repeated. A full run of the last %s from the same carbon differs by %s of what the machine gives off.",
+		                pattern, pattern, inw_show__number(off, sizeof off, l->r->shortcut_error, INW_DIM_FRACTION, l->p->units));
 	if (l->p->detail == INW_FULL)
-		inw_show__wrapf(l->p, "", 2, "Of each gas that was given off all but %.0e is found again.", l->r->matter_closure);
+		inw_show__wrapf(l->p, "", 2, "Of each gas all that was given off is found again, but for a share of %.0e.", l->r->matter_closure);
 }
 
 char *inw_show_life_text(const struct inw_life_report *r, enum inw_units units, enum inw_detail detail)

@@ -221,3 +221,12 @@ enum inw_status inw_show_picture(const struct inw_report *r, size_t state, const
 	page.height = page_height(&page.p);
 	return inw_canvas__draw(path, (struct inw_size){PAGE_WIDTH, page.height}, draw_on, &page, diags);
 }
+
+char *inw_show_picture_svg(const struct inw_report *r, size_t state, enum inw_units units)
+{
+	if (state >= r->state_count)
+		return NULL;
+	struct page page = {.p = {.r = r, .s = &r->states[state], .units = units}};
+	page.height = page_height(&page.p);
+	return inw_canvas__svg((struct inw_size){PAGE_WIDTH, page.height}, draw_on, &page);
+}

@@ -35,6 +35,13 @@ static const double slow = 50;      /* |v| depth/spread at rest: above, a moment
 /* Newton's last step, relative, at a tolerance of 1: it is quadratic, so what is left is some 20 times its square, a
  * hundredth of the tolerance; and no more than the other. */
 static const double enough_per_root = 0.02, enough_at_most = 6e-4;
+/* How far from where it was asked the law is continued, as a share of the sum, at a tolerance of 1; and at most. With
+ * Dubinin's law what is left out is a seventh of the square or so, a hundredth of the tolerance. The second sum bends
+ * more. */
+static const double near_per_root = 0.3, near_at_most = 0.01, near_second = 0.2;
+/* A tolerance of 1 or more lets every step pass: steps are the caller's, and their equations are solved as for this
+ * one. */
+static const double strict = 1e-9;
 /* In creeping flow and at rest: what may be left, over the tolerance, and at most. */
 static const double left_per = 1e-2, left_at_most = 1e-5;
 
@@ -50,9 +57,8 @@ struct work {
 	const struct inw_bed_model *m;
 	const struct inw_bed_inputs *in;
 	int n, N, sums, apart;
-	double dz, speed, tolerance;
+	double dz, speed, tolerance, near;
 	double room[MOST];                       /* in the first sum: the law's, 0 for the one apart */
-	double rate[MOST];                       /* with what is lumped into it */
 	double hurry[MOST];                      /* factor on dq/dt */
 	double fore[MOST], back[MOST];           /* m/s: flux between cells = fore c - back c of the next; hurried */
 	double lost[4][MOST];                    /* by what is in a cell: inner, first, last, only one */
@@ -60,7 +66,7 @@ struct work {
 	bool sweeps;                             /* else creeps */
 	/* each [N][n]; k = dq/dt; start: before the step */
 	double *q, *start, *rhs, *k[STAGES];
-	/* creep: slant, its derivatives [N][2][n], pivots, and what is solved for */
+	/* slants at `sum`, their derivatives [N][2][n]; sweep: 1/slant; creep: pivots, and what is solved for */
 	double *slant, *by, *pivot, *z, *spare;
 	double *sum, *left, *krylov[KRYLOV];     /* [N][2]: the sums; by how much they are not those of the loadings */
 	const double *most;                      /* the scale of loadings */
@@ -129,6 +135,7 @@ static int gas_of(const struct work *w, const double *q, double *c)
 /* ---- one cell in flow ---- */
 
 struct cell {
+	int j;
 	const double *rhs, *inlet;
 	const double *reach;                     /* h gamma |v|/(rho_b dz): kg/kg per kg/m3 of drop */
 	double *q;                               /* guess in, solution out */
@@ -138,18 +145,46 @@ struct cell {
 /* GAS: q + G c = b with G = reach (1 - e^-a), so q_i = b_i/(1 + G_i slant_i) at given sums. */
 struct balance { double b[MOST], G[MOST], slant[MOST], by[2 * MOST], part[MOST]; };
 
+/* The law is dear, and most cells hardly change from stage to stage: near the sums at which it was last asked there,
+ * slants go on as powers of the first sum, which they nearly are, and as exponentials of the second. */
+static int slants_near(const struct work *w, int j, const double *sum, struct balance *x)
+{
+	const int n = w->n;
+	double *from = w->sum + 2 * j, *slant = w->slant + j * n, *by = w->by + 2 * j * n, *inverse = w->pivot + j * n;
+
+	if (!(fabs(sum[0] - from[0]) <= w->near * fabs(from[0])
+		&& fabs(sum[1] - from[1]) <= near_second * w->near * fabs(from[1]))) {
+		from[0] = NAN;
+		if (slants_at(w, sum, slant, by))
+			return 1;
+		memcpy(from, sum, sizeof *from * 2);
+		for (int i = 0; i < n; i++)
+			inverse[i] = 1 / slant[i];
+	}
+	const double first = sum[0] - from[0], second = sum[1] - from[1], part = first == 0 ? 0 : first / from[0];
+	for (int i = 0; i < n; i++) {
+		const double rise = by[i] * first + (w->sums > 1 ? by[n + i] * second : 0), e = rise * inverse[i];
+
+		x->slant[i] = slant[i] + rise + 0.5 * (rise * e - by[i] * first * part);
+		x->by[i] = by[i] * (1 + e - part);
+		x->by[n + i] = by[n + i] * (1 + e);
+	}
+	return 0;
+}
+
 /* Newton's step of the sums. The first in logarithms: sum of room b/(1 + G slant) over the sum itself is a power where
  * the isotherm is one. The second, of one substance alone, as q (1 + G slant) = b. */
 static int newton(const struct work *w, struct balance *x, const double *sum, double *step)
 {
+	const int n = w->n;
 	double is = 0, by_first = 0, by_second = 0, row[2] = { 0, 1 }, off = 0;
 
-	for (int i = 0; i < w->n; i++) {
+	for (int i = 0; i < n; i++) {
 		x->part[i] = 1 / (1 + x->G[i] * x->slant[i]);
-		const double held = w->room[i] * x->b[i] * x->part[i], d = held * x->part[i] * x->G[i];
+		const double held = w->room[i] * x->b[i] * x->part[i], fall = held * x->part[i] * x->G[i];
 		is += held;
-		by_first += d * x->by[i];
-		by_second += w->sums > 1 ? d * x->by[w->n + i] : 0;
+		by_first += fall * x->by[i];
+		by_second += w->sums > 1 ? fall * x->by[n + i] : 0;
 	}
 	const bool power = is > 0 && sum[0] > 0;
 	const double ratio = power ? sum[0] / is : 1; /* the row times the sum itself */
@@ -161,20 +196,21 @@ static int newton(const struct work *w, struct balance *x, const double *sum, do
 		const int i = w->apart;
 		off = w->m->law.sums->room[i] * x->b[i] - sum[1] * (1 + x->G[i] * x->slant[i]);
 		row[0] = sum[1] * x->G[i] * x->by[i];
-		row[1] = 1 + x->G[i] * (x->slant[i] + sum[1] * x->by[w->n + i]);
+		row[1] = 1 + x->G[i] * (x->slant[i] + sum[1] * x->by[n + i]);
 	}
 	const double det = first * row[1] - ratio * by_second * row[0];
 	if (!(det > 0))
 		return 1;
-	step[0] = (gap * row[1] - ratio * by_second * off) / det;
-	step[1] = (first * off - row[0] * gap) / det;
+	const double inverse = 1 / det;
+	step[0] = (gap * row[1] - ratio * by_second * off) * inverse;
+	step[1] = (first * off - row[0] * gap) * inverse;
 	if (power && fabs(step[0]) > 0.03 * sum[0])
 		step[0] = sum[0] * expm1(fmin(step[0] / sum[0], 30));
 	return 0;
 }
 
 /* Carry the step out, but not through zero where the solution is above it, nor out of the law's range. */
-static int move(const struct work *w, struct balance *x, double *sum, const double *step)
+static int move(const struct work *w, int j, struct balance *x, double *sum, const double *step)
 {
 	double share = 1;
 
@@ -183,7 +219,7 @@ static int move(const struct work *w, struct balance *x, double *sum, const doub
 
 		if (w->sums > 1 && to[1] < 0 && sum[1] > 0 && x->b[w->apart] >= 0)
 			to[1] = sum[1] / 8; /* any share that comes down fast */
-		if (slants_at(w, to, x->slant, x->by) == 0) {
+		if (slants_near(w, j, to, x) == 0) {
 			memcpy(sum, to, sizeof to);
 			return 0;
 		}
@@ -202,7 +238,7 @@ static int cell_by_gas(const struct work *w, const struct cell *x, double enough
 		a.b[i] = x->rhs[i] + a.G[i] * x->inlet[i];
 	}
 	sums_of(w, x->q, sum);
-	if (slants_at(w, sum, a.slant, a.by))
+	if (slants_near(w, x->j, sum, &a))
 		return 1;
 	for (int it = 0; it < MOST_NEWTON; it++) {
 		if (newton(w, &a, sum, step))
@@ -215,7 +251,7 @@ static int cell_by_gas(const struct work *w, const struct cell *x, double enough
 			}
 			return 0;
 		}
-		if (move(w, &a, sum, step))
+		if (move(w, x->j, &a, sum, step))
 			return 1;
 	}
 	return 1;
@@ -281,7 +317,7 @@ static int sweep(struct work *w, double h, int stage)
 	memcpy(outlet, inlet, sizeof *inlet * (size_t)n);
 	for (int j = 0; j < N; j++) {
 		const int at = (w->in->velocity_ms > 0 ? j : N - 1 - j) * n;
-		struct cell x = { .rhs = &w->rhs[at], .inlet = inlet, .reach = reach, .q = &w->q[at],
+		struct cell x = { .j = j, .rhs = &w->rhs[at], .inlet = inlet, .reach = reach, .q = &w->q[at],
 			.outlet = outlet };
 
 		if (!by_gas) /* a start for Newton: what an empty or unchanged cell would let through */
@@ -385,7 +421,8 @@ static void slope(struct work *w, double g, const double *sum, double *left)
 	for (int j = 0; j < w->N; j++)
 		for (int i = 0, at = j * n; i < n; i++, at++) {
 			const double *by = w->by + 2 * j * n + i;
-			w->z[at] = w->q[at] * (w->sums > 1 ? by[0] * sum[2 * j] + by[n] * sum[2 * j + 1] : by[0] * sum[j]);
+			w->z[at] = w->q[at] * (w->sums > 1 ? by[0] * sum[2 * j] + by[n] * sum[2 * j + 1]
+				: by[0] * sum[j]);
 		}
 	gain(w, w->z, w->spare);
 	for (int x = 0; x < all; x++)
@@ -508,16 +545,16 @@ static int creep(struct work *w, double h, int stage)
  * valid. */
 static void start_stage(struct work *w, double h, int s)
 {
-	const double *last = w->k[s ? s - 1 : STAGES - 1];
+	const double *restrict start = w->start, *restrict last = w->k[s ? s - 1 : STAGES - 1];
+	/* in place of rates that are not known yet: anything finite, times 0 */
+	const double *restrict k0 = s > 0 ? w->k[0] : start, *restrict k1 = s > 1 ? w->k[1] : start;
+	const double by0 = h * A[s][0] * (s > 0), by1 = h * A[s][1] * (s > 1);
+	double *restrict rhs = w->rhs, *restrict q = w->q;
 
 	for (int x = 0; x < w->n * w->N; x++) {
-		double rise = 0;
-		for (int m = 0; m < s; m++)
-			rise += A[s][m] * w->k[m][x];
-		w->rhs[x] = w->start[x] + h * rise;
-		const double ahead = w->rhs[x] + h * GAMMA * last[x];
-		if (ahead > 0.8 * w->q[x] && ahead < 1.1 * w->q[x])
-			w->q[x] = ahead;
+		rhs[x] = start[x] + by0 * k0[x] + by1 * k1[x];
+		const double ahead = rhs[x] + h * GAMMA * last[x];
+		q[x] = ahead > 0.8 * q[x] && ahead < 1.1 * q[x] ? ahead : q[x];
 	}
 }
 
@@ -613,7 +650,6 @@ static void prepare_sweep(struct work *w, int i, double spread)
 {
 	const double rate = inw_rate_lumped(w->in->rate_1s[i], spread, w->speed), a = rate * w->dz / w->speed;
 
-	w->rate[i] = rate;
 	w->half[i] = tanh(a / 2);
 	w->through[i] = exp(-a);
 	w->kept[i] = -expm1(-a);
@@ -626,7 +662,8 @@ static void prepare_creep(struct work *w, int i, double spread)
 	w->fore[i] = all > 0 ? w->hurry[i] * all / w->dz * bernoulli(-v * w->dz / all) : 0;
 	w->back[i] = all > 0 ? w->hurry[i] * all / w->dz * bernoulli(v * w->dz / all) : 0;
 	for (int e = 0; e < 4; e++)
-		w->lost[e][i] = (e & 2 ? w->hurry[i] * fmax(v, 0) : w->fore[i]) + (e & 1 ? w->hurry[i] * fmax(-v, 0) : w->back[i]);
+		w->lost[e][i] = (e & 2 ? w->hurry[i] * fmax(v, 0) : w->fore[i])
+			+ (e & 1 ? w->hurry[i] * fmax(-v, 0) : w->back[i]);
 }
 
 /* Which of the two, and the constants of a cell. */
@@ -756,7 +793,7 @@ void inw_bed_advance(const struct inw_bed_model *m, struct inw_bed_state *state,
 	double duration_s, const struct inw_bed_options *options, double *workspace, struct inw_bed_result *out)
 {
 	struct work w = { .m = m, .in = in, .n = m->substances, .N = m->cells, .q = state->q,
-		.most = state->most, .tolerance = options->tolerance };
+		.most = state->most, .tolerance = options->tolerance < 1 ? options->tolerance : strict };
 
 	begin_books(m, out);
 	out->why = fault(m, in, duration_s, options);
@@ -768,6 +805,9 @@ void inw_bed_advance(const struct inw_bed_model *m, struct inw_bed_state *state,
 	}
 	lay_out(&w, workspace);
 	memset(w.k[STAGES - 1], 0, sizeof *w.q * (size_t)(w.n * w.N));
+	for (int x = 0; x < 2 * w.N; x++)
+		w.sum[x] = NAN; /* the law has not been asked */
+	w.near = fmin(near_per_root * sqrt(w.tolerance), near_at_most);
 	remember_most(&w, state->most);
 	if (w.speed == 0 && !m->law.slant)
 		out->done_s = duration_s;

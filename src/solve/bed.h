@@ -52,7 +52,7 @@ struct inw_bed_inputs {                      /* constant over one call */
 };
 
 /* tolerance: of loadings, relative to the highest so far, per step; the error at the end is a fifth of it or so
- * (tested) */
+ * (tested). 1 or more: every step passes */
 struct inw_bed_options { double tolerance; int most_steps; };
 #define INW_BED_OPTIONS ((struct inw_bed_options){ .tolerance = 1e-3, .most_steps = 100000 })
 

@@ -209,6 +209,7 @@ static void gas_drive(const struct inw_day_sim *s, const struct inw_day_trial *t
 
 	inw_mover_begin(&v->air, t->stage);
 	v->hurry = 1;
+	v->parts = 1;
 	v->warmth_known = false;
 	v->through = s->sol.s.m_clean >= 0 && s->sol.y[s->sol.s.m_clean] >= 0;
 	for (int k = 0; k < s->gas.carbon.beds; k++)

@@ -6,7 +6,7 @@
 #include "solve/bed.h"
 #include "solve/outcome.h"
 
-enum { INW_DAY_BEDS = 4, INW_BED_CELLS = 40, INW_BED_WORK = INW_BED_CELLS * INW_PORES_MOST * (9 + 2 * INW_PORES_MOST) };
+enum { INW_DAY_BEDS = 4, INW_BED_CELLS = 40, INW_BED_WORK = INW_BED_WORKSPACE(INW_BED_CELLS, INW_PORES_MOST) };
 
 struct inw_day_bed {
 	int stage;

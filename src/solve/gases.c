@@ -29,10 +29,24 @@ static double share_of_error(const struct inw_gas_drive *v, double e, const stru
 	return size > 0 ? e / size : 0;
 }
 
+/* One account through the step, in parts that double: what is there at its beginning is gone soon or stays long. The last
+ * part's error as a share of what is held, INFINITY without an answer. */
+static double carry(const struct inw_gas_drive *v, double dt, const struct inw_account *now, struct inw_account *next)
+{
+	double joined[INW_MAX_ZONES], amount[2][INW_MAX_ZONES], e = 0, part = v->parts > 1 ? dt / (ldexp(1, v->parts) - 1) : dt;
+	struct inw_account from = *now;
+
+	for (int k = 0; k < (v->parts > 1 ? v->parts : 1) && e < INFINITY; k++, part *= 2) {
+		e = inw_mover_step(&v->air, part, &from, next, joined, amount);
+		from = *next;
+	}
+	return share_of_error(v, e, now, next);
+}
+
 /* The held gases once through the step with the beds giving off `joins`; `rate`: kg/s that the box sends into the first. */
 static double send_to_beds(const struct inw_gases *now, struct inw_gas_drive *v, double dt, const double *joins, struct inw_gases *next, double *rate)
 {
-	double joined[INW_MAX_ZONES], amount[2][INW_MAX_ZONES], error = 0;
+	double error = 0;
 
 	v->air.pass = v->air.wall_m3s = 0;
 	for (int g = 0; g < now->count; g++) {
@@ -41,8 +55,7 @@ static double send_to_beds(const struct inw_gases *now, struct inw_gas_drive *v,
 			continue;
 		v->air.joins = joins[slot];
 		set_source(v, g);
-		double e = inw_mover_step(&v->air, dt, &now->account[g], &next->account[g], joined, amount);
-		error = fmax(error, share_of_error(v, e, &now->account[g], &next->account[g]));
+		error = fmax(error, carry(v, dt, &now->account[g], &next->account[g]));
 		rate[slot] = (next->account[g].kept - now->account[g].kept) / dt + joins[slot];
 	}
 	v->air.joins = 0;
@@ -84,7 +97,7 @@ static double held_gases(const struct inw_gases *now, struct inw_gas_drive *v, c
 double inw_gases_step(const struct inw_gases *now, struct inw_gas_drive *v, const struct inw_design *d, const struct inw_values *x, double dt, struct inw_gases *next)
 {
 	const struct inw_bed_flow f = {v->bed, d, x, dt, v->hurry, v->warmth_known};
-	double joined[INW_MAX_ZONES], amount[2][INW_MAX_ZONES], error = 0;
+	double error = 0;
 
 	memcpy(next, now, offsetof(struct inw_gases, carbon));
 	copy_carbon(&next->carbon, &now->carbon);
@@ -97,8 +110,7 @@ double inw_gases_step(const struct inw_gases *now, struct inw_gas_drive *v, cons
 		v->air.joins = v->air.wall_m3s = 0;
 		v->air.pass = held ? 1 : v->pass[g];
 		set_source(v, g);
-		double e = inw_mover_step(&v->air, dt, &now->account[g], &next->account[g], joined, amount);
-		error = fmax(error, share_of_error(v, e, &now->account[g], &next->account[g]));
+		error = fmax(error, carry(v, dt, &now->account[g], &next->account[g]));
 	}
 	return error;
 }

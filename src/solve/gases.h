@@ -23,6 +23,7 @@ struct inw_gas_drive {
 	double source[INW_MAX_GASES][2];     /* kg/s into the box at the two stages */
 	double pass[INW_MAX_GASES];          /* share let through by what the carbon does not hold */
 	double hurry; bool warmth_known;     /* of the carbon: see struct inw_bed_flow */
+	int parts;                           /* the zones go through the step in so many, each twice the one before; 0 and 1: in one */
 	bool through;                        /* the air goes from the box through the train, not back through it */
 };
 

@@ -96,6 +96,7 @@ int inw_life_record(struct inw_life_pattern *p, const struct inw_day_sim *s, con
 	struct inw_life_stretch *last = p->count ? &p->stretch[p->count - 1] : NULL;
 
 	step.warmth_known = true;
+	step.parts = 8; /* of eight hours the first is 2 minutes: nothing swings below zero where air changes a few times an hour */
 	for (int k = 0; k < s->gas.carbon.beds; k++)
 		step.bed[k].T += s->gas.carbon.bed[k].warmer_K;
 	even_out(&step);

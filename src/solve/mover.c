@@ -94,6 +94,7 @@ double inw_mover_step(const struct inw_mover *m, double dt, const struct inw_acc
 			joined[i] += met_here;
 			next->merged += met_here;
 			amount[k][i] = y[i] * m->mass[k][i];
+			next->held_s[i] += weight * amount[k][i];
 			if (k) /* gamma dt (k2 - k1) */
 				error = fmax(error, fabs((amount[1][i] - base[i]) - (amount[0][i] - a->held[i])));
 			else

@@ -14,7 +14,7 @@
 #define INW_SDIRK2_GAMMA 0.29289321881345254 /* 1 - 1/sqrt 2, Alexander 1977 */
 
 /* What one substance, or one size of particle, has come to. kg or particles. */
-struct inw_account { double emitted, held[INW_MAX_ZONES], kept, walls /* of what is kept */, outdoors, merged /* lost to (less: won from) other sizes by meeting */, peak /* most that one zone ever held */; };
+struct inw_account { double emitted, held[INW_MAX_ZONES], held_s[INW_MAX_ZONES] /* its integral over time */, kept, walls /* of what is kept */, outdoors, merged /* lost to (less: won from) other sizes by meeting */, peak /* most that one zone ever held */; };
 
 struct inw_mover {
 	struct inw_transport t[2];           /* the stages' flows, nothing kept: what the cleaner and the walls keep is added */

@@ -34,7 +34,7 @@ static double velocity_at(const struct inw_solution *sol, int i, double dp)
 
 /* Against diffusion it is speed times path that counts, C(x)/C0 = exp(-v x/D). The required speed is stated for a path of
  * 3 mm: a deeper seam needs less, so its speed counts for more, and a thin sheet's for less. */
-static double counted_speed(const struct inw_model_gap *g, double v)
+double inw_counted_speed_ms(const struct inw_model_gap *g, double v)
 {
 	const double stated_path = 3e-3;
 
@@ -51,7 +51,7 @@ double inw_face_speed_ms(const struct inw_solution *sol, int i)
 static void one_gap(struct inw_outcome *o, const struct inw_solution *sol, int i, bool gust)
 {
 	double least = fmin(sol->f.gap_dp_bottom[i], sol->f.gap_dp_top[i]) - (gust ? sol->m.gust : 0);
-	double v = o->gap_velocity_ms[i] = velocity_at(sol, i, least), counted = counted_speed(&sol->m.gap[i], v);
+	double v = o->gap_velocity_ms[i] = velocity_at(sol, i, least), counted = inw_counted_speed_ms(&sol->m.gap[i], v);
 
 	o->gap_least_Pa[i] = least;
 	if (o->worst_gap < 0 || least < o->inward_Pa) {

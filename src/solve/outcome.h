@@ -61,6 +61,8 @@ void inw_outcome_air(struct inw_outcome *o, const struct inw_solution *sol, cons
 void inw_outcome_particles(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job);
 void inw_outcome_gases(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job);
 
+/* Speed v through a gap as it counts against the required one, which is stated for a path of 3 mm. */
+double inw_counted_speed_ms(const struct inw_model_gap *g, double v);
 /* Mean speed over opening `gap` of the model: what comes in less what goes out, on its area. m/s. */
 double inw_face_speed_ms(const struct inw_solution *sol, int gap);
 /* What goes through a particle stage's medium now. */

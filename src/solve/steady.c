@@ -8,6 +8,7 @@
 
 enum { MAX_NEWTON = 60, MAX_HALVINGS = 12, MAX_MODES = 12, MAX_TIME = 300, MAX_TIME_SLOW = 1500 };
 static const double converged = 1e-11, good_enough = 1e-9; /* of scaled residuals; S1 */
+static const double drawn_enough = 1e-7;             /* of what is drawn at random */
 static const double coldest = 150, hottest = 800;           /* K: where iterates may go, as far as the laws of air hold */
 static const double first_step = 0.1;                       /* of time, in the scaled equations' own unit */
 static const double moist_end = 473.15;                     /* K: where the law of moist air ends (Hyland & Wexler 1983) */
@@ -19,6 +20,7 @@ struct newton {
 	double J[INW_MAX_UNKNOWNS * INW_MAX_UNKNOWNS];
 	bool temperature[INW_MAX_UNKNOWNS];
 	const struct inw_step *step;   /* NULL: at rest */
+	double small_step;             /* of natural sizes: the last step must be smaller */
 	bool stale;                    /* the flows kept are of another y than the one returned */
 };
 
@@ -92,7 +94,8 @@ static double evaluate(struct newton *w, const double *y, double *J)
 		double e = fabs(w->r[i]) / w->equation[i];
 		if (!(e < 1e300))
 			return INFINITY;
-		worst = fmax(worst, e);
+		if (e > worst)
+			worst = e;
 	}
 	return worst;
 }
@@ -180,10 +183,9 @@ static double largest(const struct newton *w, const double *step)
  * before its pressures are right. Returns the largest scaled residual reached. */
 static double newton(struct newton *w, double *y, double target)
 {
-	const double small_step = 1e-5; /* its square is what is left */
 	double step[INW_MAX_UNKNOWNS], worst = evaluate(w, y, w->J), best = merit(w), moved = 0;
 
-	for (int it = 0; it < MAX_NEWTON && (worst > target || moved > small_step) && worst < INFINITY; it++) {
+	for (int it = 0; it < MAX_NEWTON && (worst > target || moved > w->small_step) && worst < INFINITY; it++) {
 		w->sol->iterations++;
 		if (direction(w, step) || !search(w, y, step, &worst, &best))
 			break;
@@ -375,6 +377,7 @@ static void begin(struct newton *w, struct inw_solution *sol, const struct inw_s
 	w->sol = sol;
 	w->step = step;
 	w->stale = false;
+	w->small_step = 1e-5; /* its square is what is left */
 	memset(w->offset, 0, sizeof w->offset);
 	inw_model_scales(&sol->m, &sol->s, w->unknown, w->equation);
 	/* in a short step a large store's row is large, and so is its rounding */
@@ -383,7 +386,7 @@ static void begin(struct newton *w, struct inw_solution *sol, const struct inw_s
 	mark_temperatures(w);
 }
 
-static void solve_modes_fixed(struct inw_solution *sol, bool warm)
+static void solve_modes_fixed(struct inw_solution *sol, bool warm, bool drawn)
 {
 	struct newton w;
 	bool hot = false;
@@ -391,6 +394,15 @@ static void solve_modes_fixed(struct inw_solution *sol, bool warm)
 	begin(&w, sol, NULL);
 	if (!warm)
 		inw_model_guess(&sol->m, &sol->s, sol->y);
+	if (drawn) {
+		w.small_step = 3e-3;
+		sol->residual = newton(&w, sol->y, drawn_enough);
+		if (sol->residual <= drawn_enough) {
+			sol->status = INW_OK;
+			return;
+		}
+		w.small_step = 1e-5;
+	}
 	sol->residual = newton(&w, sol->y, converged);
 	if (!(sol->residual <= good_enough)) {
 		w.stale = true;
@@ -509,7 +521,7 @@ static bool beyond_pressure(const struct inw_solution *sol)
 	return most > share * sol->m.p_site;
 }
 
-void inw_steady(struct inw_solution *sol, bool warm)
+static void steady(struct inw_solution *sol, bool warm, bool drawn)
 {
 	struct inw_model *m = &sol->m;
 
@@ -521,7 +533,7 @@ void inw_steady(struct inw_solution *sol, bool warm)
 		m->heater = INW_HEATER_OFF;
 	inw_model_slots(m, &sol->s);
 	for (int k = 0;; k++) {
-		solve_modes_fixed(sol, warm || k > 0);
+		solve_modes_fixed(sol, warm || k > 0, drawn);
 		if (sol->status != INW_OK || !settle(sol))
 			break;
 		if (k == MAX_MODES) {
@@ -538,6 +550,16 @@ void inw_steady(struct inw_solution *sol, bool warm)
 	}
 	sol->plate_idle = m->plate_area > 0 && !m->plate_on;
 	closures(sol);
+}
+
+void inw_steady(struct inw_solution *sol, bool warm)
+{
+	steady(sol, warm, false);
+}
+
+void inw_steady_drawn(struct inw_solution *sol)
+{
+	steady(sol, true, true);
 }
 
 void inw_instant(struct inw_solution *sol, const struct inw_step *step)

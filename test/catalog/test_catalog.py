@@ -56,7 +56,7 @@ FILES = {
     "sources.yaml": ["sources"], "substances.yaml": ["substances"], "materials.yaml": ["materials"],
     "media.yaml": ["mediums"], "carbons.yaml": ["carbons"], "panels.yaml": ["panels", "multiwalls"],
     "blowers.yaml": ["blowers", "shapes"], "appliances.yaml": ["appliances"],
-    "defaults.yaml": ["defaults", "requirements"],
+    "defaults.yaml": ["defaults", "requirements"], "tests.yaml": ["tests"],
 }
 data, raw = {}, {}
 for name, sections in FILES.items():
@@ -242,6 +242,7 @@ flat("panels", ["conductivity", "emissivity", "density", "heat"])
 flat("multiwalls", ["thickness", "resistance", "emissivity", "weight", "heat"])
 flat("blowers", ["free_delivery", "shut_off", "power", "idle_power", "density"], ("title", "shape"), ["sound"])
 flat("appliances", ["limit"])
+flat("tests", ["accuracy"], ("title", "observes", "how", "cost"))
 for name, record in data["blowers"].items():
     check(record["shape"] in data["shapes"], f"blowers.{name}: no shape {record['shape']!r}")
 for name, record in data["shapes"].items():
@@ -384,7 +385,7 @@ for name, text in raw.items():
 # by heading: where the default of a key of that table stands (a prefix), or the keys that are called otherwise
 TABLES = {
     "site": "site.", "rooms": "rooms.", "doorways": "doorways.", "box": "box.", "a gap": "gaps.", "a duct": "ducts.", "a stage": "",
-    "heat": "heat.", "jobs": "jobs.", "day": "day.", "require": "require.", "catalog": "", "cleaner": "cleaner.", "a panel": "box.panels.",
+    "heat": "heat.", "jobs": "jobs.", "day": "day.", "require": "require.", "upkeep": "upkeep.", "catalog": "", "cleaner": "cleaner.", "a panel": "box.panels.",
 }
 CALLED = {
     "cleaner.inlet.height": ["inlet.height"], "cleaner.return.height": ["return.height"], "cleaner.exhaust.height": ["exhaust.height"],

@@ -126,7 +126,7 @@ static struct end repeated(const struct inw_design *d, int fineness, double hori
 }
 
 /* The error of repeating. Its own parts: the share is a mean over a pattern, which repetition has once per pass; a pass
- * moves 4 % of what is held, 10 % roughly. */
+ * moves 2 % of what is held or could be, 3 % roughly. */
 static void against_full(const char *days, const char *what)
 {
 	struct inw_design *d = read_design(small, days, "require: {gas_removal: 90 %}\n");

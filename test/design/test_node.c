@@ -73,7 +73,7 @@ static void a_design_becomes_a_tree_of_places(void)
 	                       "empty: {}\n"
 	                       "nothing:\n"
 	                       "answer: no\n");
-	struct inw_node *rooms = inw_node_get(t.root, "rooms"), *n;
+	const struct inw_node *rooms = inw_node_get(t.root, "rooms"), *n;
 
 	CHECK(t.root && t.root->kind == INW_NODE_MAP && t.root->count == 5 && t.root->line == 1 && t.root->column == 1);
 	CHECK(t.diags.count == 0);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* test_alloc.c: makes each allocation of read, check, show_text, show_json and show_why fail in turn. Asked of each trial:
+/* test_alloc.c: makes each allocation of read, check, show_text, show_json, show_why, map and compare fail in turn. Asked of each trial:
  * no crash, nothing leaked, no result handed out with a failure status; the status is INW_NO_MEMORY, or else the result is
  * the very one that a run without failures gives (an allocation may be one that can be done without).
  *
@@ -103,6 +103,51 @@ static int run_why(const struct stage *s)
 	return outcome;
 }
 
+/* A result made and shown; NULL with a status that says memory is out, or nothing made. */
+static char *make_map(const struct stage *s, enum inw_status *status)
+{
+	struct inw_diags diags = {0};
+	struct inw_map *m = NULL;
+	const struct inw_map_options o = {.axis = {{.name = "site.gust", .from = 0, .to = 2, .points = 3}, {.name = "site.outdoor.temperature", .from = 270, .to = 290, .points = 3}}, .axes = 2};
+	*status = inw_map(s->design, &o, &m, &diags);
+	char *text = *status == INW_OK && m ? inw_show_map_json(m) : NULL;
+	*status = *status == INW_OK && m && !text ? INW_NO_MEMORY : (*status == INW_OK) != (m != NULL) ? INW_IO : *status;
+	inw_map_free(m);
+	inw_diags_free(&diags);
+	return text;
+}
+
+static char *make_comparison(const struct stage *s, enum inw_status *status)
+{
+	struct inw_diags diags = {0};
+	struct inw_comparison *c = NULL;
+	const struct inw_report *const both[] = {s->report, s->report};
+	*status = inw_compare(both, 2, &c, &diags);
+	char *text = *status == INW_OK && c ? inw_show_comparison_text(c, INW_SI, INW_FULL) : NULL;
+	*status = *status == INW_OK && c && !text ? INW_NO_MEMORY : (*status == INW_OK) != (c != NULL) ? INW_IO : *status;
+	inw_comparison_free(c);
+	inw_diags_free(&diags);
+	return text;
+}
+
+static int run_map(const struct stage *s)
+{
+	enum inw_status status;
+	char *text = make_map(s, &status);
+	int outcome = text ? judge_text(text, s->reference) : status == INW_NO_MEMORY ? 0 : -1;
+	inw_string_free(text);
+	return outcome;
+}
+
+static int run_comparison(const struct stage *s)
+{
+	enum inw_status status;
+	char *text = make_comparison(s, &status);
+	int outcome = text ? judge_text(text, s->reference) : status == INW_NO_MEMORY ? 0 : -1;
+	inw_string_free(text);
+	return outcome;
+}
+
 static long ceiling(void)
 {
 	const char *given = getenv("INW_FAULT_TRIALS");
@@ -150,6 +195,23 @@ static void try_stage(const struct stage *s, int (*run)(const struct stage *))
 	printf("%s: %s: %ld allocations, %ld made to fail\n", s->file, s->name, calls, trials);
 }
 
+static void try_more(struct stage *s)
+{
+	enum inw_status status;
+	char *map = make_map(s, &status), *comparison = make_comparison(s, &status);
+	CHECK(map && comparison);
+	s->name = "map";
+	s->reference = map;
+	if (map)
+		try_stage(s, run_map);
+	s->name = "compare";
+	s->reference = comparison;
+	if (comparison)
+		try_stage(s, run_comparison);
+	inw_string_free(map);
+	inw_string_free(comparison);
+}
+
 static void try_file(const char *file)
 {
 	struct inw_diags diags = {0};
@@ -175,6 +237,7 @@ static void try_file(const char *file)
 	try_stage(&(struct stage){.name = "json", .file = file, .report = report, .reference = json}, run_json);
 	if (why)
 		try_stage(&(struct stage){.name = "why", .file = file, .report = report, .reference = why}, run_why);
+	try_more(&(struct stage){.file = file, .design = design, .report = report});
 done:
 	inw_string_free(why);
 	inw_string_free(json);

@@ -17,7 +17,7 @@ static void standard_atmosphere(void)
 	CHECK_ABS(p, 54048.286, 6e-4, atmosphere);
 	CHECK_ABS(inw_air_density_kgm3(p, T, 0), 0.736428, 6e-7, atmosphere);
 	CHECK_ABS(inw_air_viscosity_Pas(T), 1.62825e-5, 6e-11, atmosphere);
-	CHECK_ABS(inw_air_conductivity_WmK(T), 0.0227319, 6e-8, atmosphere);
+	CHECK_ABS(inw_air_conductivity(T).value, 0.0227319, 6e-8, atmosphere);
 }
 
 /* The table is in geopotential metres, the law in geometric ones. Printed to 1 Pa, from slightly rounded constants. */
@@ -106,7 +106,7 @@ static void air_table(void)
 
 		CHECK_ABS(inw_air_density_kgm3(101325, T, 0), row[i].rho, 6e-5, "ideal gas, 101325 Pa");
 		CHECK_ABS(inw_air_viscosity_Pas(T), row[i].mu, 6e-10, "US Standard Atmosphere 1976 eq. (51)");
-		CHECK_ABS(inw_air_conductivity_WmK(T), row[i].k, 6e-7, "US Standard Atmosphere 1976 eq. (53)");
+		CHECK_ABS(inw_air_conductivity(T).value, row[i].k, 6e-7, "US Standard Atmosphere 1976 eq. (53)");
 	}
 }
 
@@ -127,8 +127,8 @@ static void textbooks(void)
 			row[i].source);
 	CHECK_REL(inw_air_density_kgm3(1e5, 300, 0), 1.1614, 1e-3, "Incropera et al., air table (memory)");
 	CHECK_REL(inw_air_viscosity_Pas(300), 18.46e-6, 0.01, "Incropera et al., air table (memory)");
-	CHECK_REL(inw_air_conductivity_WmK(350), 0.0300, 0.01, "Incropera et al., property values of the ch. 9 examples");
-	CHECK_REL(inw_air_conductivity_WmK(400), 0.0338, 0.01, "Incropera et al., property values of the ch. 9 examples");
+	CHECK_REL(inw_air_conductivity(350).value, 0.0300, 0.01, "Incropera et al., property values of the ch. 9 examples");
+	CHECK_REL(inw_air_conductivity(400).value, 0.0338, 0.01, "Incropera et al., property values of the ch. 9 examples");
 }
 
 static double viscosity(const double *a)
@@ -138,7 +138,7 @@ static double viscosity(const double *a)
 
 static double conductivity(const double *a)
 {
-	return inw_air_conductivity_WmK(a[0]);
+	return inw_air_conductivity(a[0]).value;
 }
 
 static double density(const double *a)
@@ -151,8 +151,8 @@ static void derivatives(void)
 	for (double T = 230; T < 420; T += 3.7) {
 		double a[DIFFERENCE_ARGS] = {T};
 
-		CHECK_REL(inw_air_viscosity_dT(T), difference(viscosity, a, 0, 0.1), 1e-9, "central difference");
-		CHECK_REL(inw_air_conductivity_dT(T), difference(conductivity, a, 0, 0.1), 1e-9, "central difference");
+		CHECK_REL(inw_air_viscosity(T).value * inw_air_viscosity(T).slope, difference(viscosity, a, 0, 0.1), 1e-9, "central difference");
+		CHECK_REL(inw_air_conductivity(T).value * inw_air_conductivity(T).slope, difference(conductivity, a, 0, 0.1), 1e-9, "central difference");
 		CHECK_REL(-density(a) / T, difference(density, a, 0, 0.1), 1e-9, "central difference");
 	}
 }

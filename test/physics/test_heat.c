@@ -415,11 +415,11 @@ static void duct_balance(double Re, double inside_nusselt, const char *source)
 {
 	const double D = 0.08, R = 0.05, T = CELSIUS(70), room = CELSIUS(20);
 	const double nu = inw_air_viscosity_Pas(T) / inw_air_density_kgm3(P0, T, 0);
-	const double inner = 1 / (D / (inside_nusselt * inw_air_conductivity_WmK(T)) + R);
+	const double inner = 1 / (D / (inside_nusselt * inw_air_conductivity(T).value) + R);
 	const double U = duct_conductance(D, R, Re * PI * D * nu / 4, T, room, P0);
 	const double Ts = T - U * (T - room) / (PI * D * inner), film = (Ts + room) / 2;
 	const double film_nu = inw_air_viscosity_Pas(film) / inw_air_density_kgm3(P0, film, 0),
-		k = inw_air_conductivity_WmK(film);
+		k = inw_air_conductivity(film).value;
 	const double Pr = inw_air_viscosity_Pas(film) * inw_air_heat_capacity_JkgK(0) / k;
 	const double Ra = 9.80665 * (Ts - room) * D * D * D * Pr / (film * film_nu * film_nu);
 	const double out = inw_cylinder_nusselt(Ra, Pr) * k / D * (Ts - room) + inw_radiation(0.9, Ts, room).q_Wm2;
@@ -456,7 +456,7 @@ static void duct(void)
 	}
 
 	{
-		const double Pr = inw_air_viscosity_Pas(T) * inw_air_heat_capacity_JkgK(0) / inw_air_conductivity_WmK(T);
+		const double Pr = inw_air_viscosity_Pas(T) * inw_air_heat_capacity_JkgK(0) / inw_air_conductivity(T).value;
 		const double at[] = { 4000, 1e4, 2e4, 1e5 };
 
 		duct_balance(0, 3.66, "laminar, constant wall temperature (Graetz)");

@@ -55,17 +55,17 @@ static inline void sample_quantities(struct sample *s)
 {
 	const struct inw_quantity q[6] = {
 		{"site.pressure", INW_DIM_PRESSURE, 100200, 98000, 102400, INW_FROM_FILE, INW_BASIS_GIVEN, "the design file",
-	     "splint.yaml", 4, 19},
+	     "splint.yaml", 4, 19, -INFINITY, INFINITY},
 		{"box.gaps[lid seam].width", INW_DIM_LENGTH, 0.4e-3, 0.2e-3, 0.8e-3, INW_FROM_FILE, INW_BASIS_GIVEN,
-	     "the design file", "splint.yaml", 31, 77},
+	     "the design file", "splint.yaml", 31, 77, -INFINITY, INFINITY},
 		{"box.stirring", INW_DIM_VELOCITY, 0.1, 0.03, 0.4, INW_FROM_DEFAULT, INW_BASIS_PRACTICE,
-	     "common practice, no source", "catalog/defaults.yaml", 88, 5},
+	     "common practice, no source", "catalog/defaults.yaml", 88, 5, -INFINITY, INFINITY},
 		{"heat.electronics", INW_DIM_POWER, 25, 10, 60, INW_FROM_DEFAULT, INW_BASIS_UNKNOWN,
-	     "nobody publishes it by part", "catalog/defaults.yaml", 101, 5},
+	     "nobody publishes it by part", "catalog/defaults.yaml", 101, 5, -INFINITY, INFINITY},
 		{"rooms[workroom].temperature", INW_DIM_TEMPERATURE, 293.15, 291.15, 296.15, INW_FROM_FILE, INW_BASIS_GIVEN,
-	     "the design file", "splint.yaml", 9, 18},
+	     "the design file", "splint.yaml", 9, 18, -INFINITY, INFINITY},
 		{"cleaner.carbon.granule", INW_DIM_LENGTH, 3.4e-3, 2.4e-3, 4.8e-3, INW_FROM_CATALOG, INW_BASIS_MEMORY,
-	     "sieve openings 4 and 8 mesh, from memory", "catalog/carbons.yaml", 12, 9},
+	     "sieve openings 4 and 8 mesh, from memory", "catalog/carbons.yaml", 12, 9, -INFINITY, INFINITY},
 	};
 	memcpy(s->quantity, q, sizeof q);
 	s->design.quantity = s->quantity;

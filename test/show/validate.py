@@ -1,10 +1,11 @@
 #!/usr/bin/env python3
 # SPDX-License-Identifier: MIT
-"""Hold reports in JSON against doc/report.schema.json, days against doc/day.schema.json.
+"""Hold reports in JSON against doc/report.schema.json, days against doc/day.schema.json, months against doc/life.schema.json,
+comparisons against doc/compare.schema.json, maps against doc/map.schema.json.
 
-usage: validate.py TEST_SHOW TEST_DAY_SHOW [INWARD DESIGN...]
-TEST_SHOW and TEST_DAY_SHOW are the programs made of test_show.c and test_day_show.c, which print reports made by hand;
-INWARD checks the design files and runs their days.
+usage: validate.py TEST_SHOW TEST_DAY_SHOW TEST_LIFE_SHOW [INWARD DESIGN...]
+TEST_SHOW and its like are the programs made of test_show.c and so on, which print reports made by hand; INWARD checks the
+design files, runs their days and the life of their carbon.
 """
 import copy
 import json
@@ -14,6 +15,7 @@ import sys
 import jsonschema
 
 passed = failed = 0
+inward, designs = (sys.argv[4:] or [None])[0], sys.argv[5:]
 
 
 def check(what, good):
@@ -50,8 +52,8 @@ def must_break(validator, name, report, spoil):
 def check_reports(validator):
     for name in ("plain", "many", "blank", "dimensions"):
         must_hold(validator, name, report_of([sys.argv[1], "--json", name]))
-    for design in sys.argv[4:]:
-        must_hold(validator, design, report_of([sys.argv[3], "check", design, "--json"]))
+    for design in designs:
+        must_hold(validator, design, report_of([inward, "check", design, "--json"]))
     plain = report_of([sys.argv[1], "--json", "plain"])
     must_break(validator, "a verdict without its value", plain, lambda r: r["verdicts"][1].pop("value_Pa"))
     must_break(validator, "a value under another unit", plain, lambda r: r["verdicts"][1].update(value_K=1.0))
@@ -63,8 +65,8 @@ def check_reports(validator):
 def check_days(validator):
     for name in ("plain", "blank", "dimensions"):
         must_hold(validator, "day " + name, report_of([sys.argv[2], "--json", name]))
-    for design in sys.argv[4:]:
-        must_hold(validator, "day of " + design, report_of([sys.argv[3], "day", design, "--json"]))
+    for design in designs:
+        must_hold(validator, "day of " + design, report_of([inward, "day", design, "--json"]))
     plain = report_of([sys.argv[2], "--json", "plain"])
     columns = plain["series"]["columns"]
     at = next(i for i, c in enumerate(columns) if c["name"] == "box.inward_pressure")
@@ -84,16 +86,67 @@ def check_days(validator):
     must_break(validator, "a moment without its time", plain, lambda r: r["moments"][0].pop("time_s"))
 
 
+def check_months(validator):
+    for name in ("plain", "blank", "dimensions"):
+        must_hold(validator, "months " + name, report_of([sys.argv[3], "--json", name]))
+    for design in designs:
+        must_hold(validator, "months of " + design, report_of([inward, "life", design, "--json"]))
+    plain = report_of([sys.argv[3], "--json", "plain"])
+    must_break(validator, "months without a gas's mass", plain, lambda r: r["gases"][0].pop("on_carbon_kg"))
+    must_break(validator, "a limit of no kind", plain, lambda r: r["gases"][0]["limits"][0].update(kind="at_sea"))
+    must_break(validator, "a life as text", plain, lambda r: r.update(spent_s="10 weeks"))
+    must_break(validator, "a name nobody documented", plain, lambda r: r.update(mood=1.0))
+    must_break(validator, "a column under another unit", plain,
+               lambda r: r["series"]["columns"][0].update(values_K=r["series"]["columns"][0].pop("values_s")))
+    must_break(validator, "a bed without its depth", plain, lambda r: r["beds"][0].pop("depth_m"))
+
+
+def check_comparisons(validator):
+    if not inward:
+        return
+    for pair in zip(designs, designs[1:] + designs[:1]):
+        must_hold(validator, "comparison of " + " and ".join(pair), report_of([inward, "compare", *pair, "--json"]))
+    plain = report_of([inward, "compare", *designs[:3], "--json"])
+    must_hold(validator, "comparison of three", plain)
+    check("a comparison has an item for each design",
+          all(len(d["in_designs"]) == 3 for d in plain["differences"] + plain["verdicts"]))
+    must_break(validator, "a verdict better than nothing", plain, lambda r: r["verdicts"][0].update(against_first=["fine"]))
+    must_break(validator, "a design without its tally", plain, lambda r: r["designs"][0].pop("meets"))
+    must_break(validator, "a difference that is neither word nor number", plain, lambda r: r["differences"][0].update(kind="mood"))
+    must_break(validator, "a name nobody documented", plain, lambda r: r.update(mood=1.0))
+
+
+def check_maps(validator):
+    for design in designs:
+        for more in (["site.outdoor.temperature=-10..20 degC", "--sure"], ["box.inside.height", "site.gust", "--points", "7"]):
+            found = report_of([inward, "map", design, *more, "--json"])
+            must_hold(validator, f"map of {design} {more}", found)
+            check("a map has a number or null for each point",
+                  all(len(v) == found["points"] for o in [*found["verdicts"], {"values": found["least"]}] for k, v in o.items()
+                      if k.startswith(("values", "margins", "words"))))
+    if not inward:
+        return
+    plain = report_of([inward, "map", designs[0], "site.outdoor.temperature", "--json"])
+    must_break(validator, "a verdict without its margins", plain, lambda r: [r["verdicts"][0].pop(k) for k in list(r["verdicts"][0]) if k.startswith("margins")])
+    must_break(validator, "a quantity under another unit", plain, lambda r: r["quantities"][0].update(at_Pa=r["quantities"][0].pop("at_K")))
+    must_break(validator, "a name nobody documented", plain, lambda r: r.update(mood=1.0))
+
+
 def main():
     schema = {}
-    for name in ("report.schema.json", "day.schema.json"):
+    for name in ("report.schema.json", "day.schema.json", "life.schema.json", "compare.schema.json", "map.schema.json"):
         with open("doc/" + name, encoding="utf-8") as f:
             schema[name] = json.load(f)
         jsonschema.Draft202012Validator.check_schema(schema[name])
-    # a day refers to the verdict of a report; both stand side by side in doc/
+    # a day refers to the verdict of a report, months to the beds of a day; all stand side by side in doc/
     resolver = jsonschema.RefResolver("day.schema.json", schema["day.schema.json"], store=schema)
+    months = jsonschema.RefResolver("life.schema.json", schema["life.schema.json"], store=schema)
     check_reports(jsonschema.Draft202012Validator(schema["report.schema.json"]))
     check_days(jsonschema.Draft202012Validator(schema["day.schema.json"], resolver=resolver))
+    check_months(jsonschema.Draft202012Validator(schema["life.schema.json"], resolver=months))
+    beside = jsonschema.RefResolver("compare.schema.json", schema["compare.schema.json"], store=schema)
+    check_comparisons(jsonschema.Draft202012Validator(schema["compare.schema.json"], resolver=beside))
+    check_maps(jsonschema.Draft202012Validator(schema["map.schema.json"]))
     print(f"{passed} passed, {failed} failed")
     return 1 if failed or not passed else 0
 

@@ -134,7 +134,7 @@ static const struct isotherm isotherms[] = {
 static const struct humidity humidities[] = {
 	{ "toluene", "Nelson, told in Occupational Health & Safety, November 2004", "secondary", 22, 1000, .1, .9, .5, 0.5,
 		"in balance the law leaves toluene about half, as measured; but it must drive out water, which leaves slowly in air "
-		"that is nearly saturated, and breaks through meanwhile. The warmth of uptake is left out here" },
+		"that is nearly saturated, and breaks through meanwhile. The warmth of uptake, which `inward day` counts, is left out of this page" },
 };
 
 #endif

@@ -43,6 +43,7 @@ static int langmuir_slant(const void *context, const double *held, double *slant
 	for (int i = 0; i < s->n; i++) {
 		slant[i] = 1 / (s->b[i] * (s->qs > 0 ? s->qs : 1) * left);
 		by[i] = s->qs > 0 ? slant[i] / left / s->qs : 0;
+		by[s->n + i] = 0;
 	}
 	return 0;
 }
@@ -525,6 +526,71 @@ static void roll_up(void)
 	CHECK_REL(most, P, 0.003, "plateau of equilibrium theory");
 }
 
+/* The law of a carbon is that of its pores, and what it says of its slopes is so: against inw_pores_pressure and by
+ * differences, below zero too, with measured points among the vapours. */
+static void slants(void)
+{
+	double x[3], y[3], slope[3];
+	const double p_Pa[3] = { 1e-3, 1, 300 }, filling[3] = { 0.02, 0.3, 0.8 };
+	struct inw_sorbate s[4] = { sorbate[0], sorbate[1], sorbate[2], sorbate[3] };
+
+	CHECK(inw_isotherm_prepare(p_Pa, filling, 3, 680, x, y, slope) == 0);
+	s[2].kind = INW_CAPACITY_POINTS;
+	s[2].x = x;
+	s[2].y = y;
+	s[2].slope = slope;
+	s[2].points = 3;
+	s[2].measured_at_K = 290;
+	inw_sorbent_at(&carbon, s, 4, &(struct inw_bed_air){ 295.15, 1.54e-5, 0.1 }, &sorbent);
+	const struct inw_bed_law law = inw_sorbent_law(&sorbent);
+	for (double V = 1e-12; V < 4e-4; V *= 7)
+		for (double U = -1e-6; U < 0.44e-3 - V; U += 0.31e-4) {
+			const double held[2] = { V, U }, part[3] = { 0.3, 0.2, 0.5 };
+			double q[4], p[4], c[4], by[8], up[4], down[4], unused[8];
+
+			for (int i = 0; i < 4; i++)
+				q[i] = (i < 3 ? part[i] * V : U) / law.sums->room[i];
+			CHECK(law.slant(law.context, held, c, by) == 0 && inw_pores_pressure(&sorbent.pores, q, p, NULL) == 0);
+			for (int i = 0; i < 4; i++)
+				CHECK_REL(c[i] * q[i], p[i] * sorbent.per_Pa[i], 1e-11, "the law of the pores");
+			for (int k = 0; k < 2; k++) {
+				const double e = k ? 1e-9 : 1e-5 * V;
+
+				CHECK(law.slant(law.context, (double[]){ V + (k ? 0 : e), U + (k ? e : 0) }, up, unused) == 0);
+				CHECK(law.slant(law.context, (double[]){ V - (k ? 0 : e), U - (k ? e : 0) }, down, unused) == 0);
+				for (int i = 0; i < 4; i++)
+					CHECK_ABS(by[4 * k + i], (up[i] - down[i]) / (2 * e), 1e-4 * fabs(by[4 * k + i])
+						+ 1e-9 * c[i] / e, "difference");
+			}
+		}
+	/* the pores are full */
+	double c[4], by[8];
+	CHECK(law.slant(law.context, (double[]){ 0.454e-3, 0 }, c, by) == 1);
+	CHECK(law.slant(law.context, (double[]){ 0.3e-3, 0.2e-3 }, c, by) == 1);
+}
+
+/* Months in one: loadings that change ten times as fast are those of ten times as long, in flow, creeping and at rest. */
+static void hurried(void)
+{
+	static const double v[] = { 0.1, 1e-5, 0 };
+	static double q[2][240];
+	const double ten[4] = { 10, 10, 10, 10 };
+
+	for (int k = 0; k < 2; k++) {
+		set(60, 4, INW_BED_GAS, inw_sorbent_law(&sorbent));
+		rig.o.tolerance = 1e-6;
+		rig.in.hurry = k ? ten : NULL;
+		for (int i = 0; i < 3; i++) {
+			use_sorbent(sorbate, 4, v[i], 293.15);
+			memcpy(rig.inlet, (double[]){ 1e-5, 1e-5, 1e-5, 8e-3 }, 4 * sizeof *rig.inlet);
+			run(k ? 2e4 : 2e5);
+		}
+		memcpy(q[k], rig.q, sizeof q[k]);
+	}
+	for (int x = 0; x < 240; x++)
+		CHECK_ABS(q[0][x], q[1][x], 1e-5 * rig.most[x % 4], "hurried");
+}
+
 /* B1 over days of work: flow, rest, reversed and creeping flow, another temperature, humid air. */
 static void balance(void)
 {
@@ -867,6 +933,8 @@ int main(void)
 	dispersion();
 	slow_flow();
 	roll_up();
+	slants();
+	hurried();
 	balance();
 	anything();
 	wood_table();

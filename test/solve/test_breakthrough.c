@@ -455,7 +455,7 @@ static const char tail[] =
 "- **Several vapours together, pauses, clean air after load**: found in words only (Moe et al. 2007; Linders et al. 2007).\n"
 "  `test/solve/test_bed.c` checks that the bed does what they say, not how much.\n"
 "- **Humidity** over 65 %: one ratio, missed to the cautious side. What is said of humid air is to be read so.\n"
-"- **The warmth of uptake**: all cases are run at the temperature of their air.\n"
+"- **The warmth of uptake**: all cases are run at the temperature of their air; `inward day` counts it (theory, part 9).\n"
 "- **Weakly held gases** (formaldehyde, acetaldehyde, acrolein, acetone and others): the tool counts on no removal at all. Acetone,\n"
 "  methanol and vinyl chloride are run here as if they were held like others.\n"
 "- Cartridges were of several makers, with 25 to 40 g of carbon: what that leaves open is in the stated range too. Most of its low\n"

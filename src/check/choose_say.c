@@ -1,0 +1,467 @@
+/* SPDX-License-Identifier: MIT */
+/* choose_say.c: a spot of the search as a whole design file, what is said of it, and why nothing holds. */
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "check/seek.h"
+#include "judge/sentence.h"
+#include "solve/sample.h"
+
+enum { LEAST_DIGITS = 3, MOST_DIGITS = 6, MOST_BINDINGS = 4, MOST_ASKED = 8, MOST_PAIRS = 40 };
+static const double next_to_zero = 0.05; /* of a level: twenty times less than a limit off */
+static const double step = 0.1;          /* of one share of a margin: a dB, a kelvin, a tenth of the limit */
+static const double nothing = 1e-6;      /* missing, for rounding */
+
+static const char *keep(struct inw_seeker *s, struct inw_text *t)
+{
+	const char *kept = t->failed ? NULL : inw_arena_dup(s->arena, t->s ? t->s : "", t->length);
+
+	inw_text_free(t);
+	if (!kept)
+		(void)inw_seek_trouble(s, INW_NO_MEMORY);
+	return kept;
+}
+
+/* ---- as it is written ---- */
+
+/* Text, design and full judging with so many digits. 1: not readable so. */
+static int write_out(struct inw_seeker *s, struct inw_trial *t, const struct inw_front *f, int digits, struct inw_chosen *c)
+{
+	const struct inw_read_options options = {s->d->catalog_dir};
+	struct inw_diags own = {0};
+	struct inw_text text = {0};
+	struct inw_design *d = NULL;
+	double at[INW_MOST_FREE];
+	enum inw_status status = inw_trial_write(t, f->spot.u, digits, &text, at, &own);
+
+	if (status == INW_OK)
+		status = inw_design_parse(text.s, text.length, s->d->file, &options, &d, &own);
+	for (size_t i = 0; i < own.count && status == INW_BAD_INPUT; i++)
+		if (own.items[i].severity == INW_ERROR)
+			inw_seek_note(s, "The %s cannot be written out: %s.", f->name, own.items[i].message);
+	if (status == INW_OK) {
+		c->length = text.length;
+		c->text = inw_arena_dup(s->arena, text.s, text.length);
+		inw_design_free((struct inw_design *)(void *)(size_t)c->design);
+		c->design = d;
+		if (!c->text)
+			status = INW_NO_MEMORY;
+	}
+	inw_text_free(&text);
+	inw_diags_free(&own);
+	return status == INW_OK ? 0 : status == INW_BAD_INPUT ? 1 : inw_seek_trouble(s, INW_NO_MEMORY);
+}
+
+/* How many deviations one requirement is from its limit, the nearer side. */
+static double sigmas(const struct inw_trial *t, int i)
+{
+	const struct inw_need *n = &t->need[i];
+	const struct inw_measure *m = inw_trial_measure(t, i);
+	const struct inw_study *s = t->study[n->job];
+	double z = INFINITY, v = t->value[i], to_5 = inw_normal_quantile(0.95);
+
+	if (m->sense != INW_AT_MOST) {
+		double gap = inw_study_apart(s, n->measure, v, m->limit);
+		z = n->down < 0 ? to_5 * gap / -n->down : gap >= 0 ? INFINITY : -INFINITY;
+	}
+	if (m->sense != INW_AT_LEAST) {
+		double gap = inw_study_apart(s, n->measure, m->sense == INW_WITHIN ? m->limit_high : m->limit, v);
+		z = fmin(z, n->up > 0 ? to_5 * gap / n->up : gap >= 0 ? INFINITY : -INFINITY);
+	}
+	return z;
+}
+
+/* The written design judged as it is read: its own numbers, nothing set. */
+static int judge_written(struct inw_seeker *s, struct inw_chosen *c, const int *word)
+{
+	struct inw_trial t;
+	struct inw_diags own = {0};
+	enum inw_status status = inw_trial_open(&t, c->design, word, &own);
+
+	inw_diags_free(&own);
+	if (status == INW_OK) {
+		status = inw_trial_judge(&t, false);
+		c->holds = status == INW_OK && inw_trial_holds(&t);
+		double z = INFINITY;
+		for (int i = 0; i < t.needs && status == INW_OK; i++)
+			z = fmin(z, t.need[i].broken ? NAN : sigmas(&t, i));
+		c->least_sure = inw_normal_below(z);
+		s->solved += t.used;
+		inw_trial_close(&t);
+	}
+	return status == INW_OK ? 0 : inw_seek_trouble(s, INW_NO_MEMORY);
+}
+
+/* As few digits as hold: nobody sets a flap to a thousandth. */
+static int settle_text(struct inw_seeker *s, struct inw_trial *t, const struct inw_front *f, struct inw_chosen *c, int *digits)
+{
+	for (*digits = LEAST_DIGITS; *digits <= MOST_DIGITS; (*digits)++) {
+		int bad = write_out(s, t, f, *digits, c);
+		if (bad)
+			return bad;
+		if (judge_written(s, c, t->word))
+			return -1;
+		if (c->holds || !f->spot.good || *digits == MOST_DIGITS)
+			return 0;
+	}
+	return 0;
+}
+
+/* ---- what was picked ---- */
+
+static int add_picks(struct inw_seeker *s, const struct inw_trial *t, const struct inw_front *f, int digits, struct inw_chosen *c)
+{
+	const struct inw_wishes *w = &s->d->wishes;
+	struct inw_pick *pick = inw_arena_alloc(s->arena, (w->choices + w->frees + 1) * sizeof *pick);
+	size_t n = 0;
+
+	if (!pick)
+		return inw_seek_trouble(s, INW_NO_MEMORY);
+	for (size_t i = 0; i < w->choices; i++)
+		pick[n++] = (struct inw_pick){.what = w->choice[i].what, .is_word = true, .written = w->choice[i].word[t->word[i]], .was = w->choice[i].now,
+			.value = NAN, .value_was = NAN, .from = NAN, .to = NAN};
+	for (size_t i = 0; i < w->frees; i++) {
+		const struct inw_free *free_ = &w->free[i];
+		const struct inw_quantity *was = &s->d->quantity[free_->q[0]];
+		char text[160];
+		double at = NAN, u = f->spot.u[i];
+		const double edge = 1e-3; /* of the way between its bounds */
+		if (!inw_trial_written(t, i, inw_trial_value(free_, u), digits, text, &at))
+			return inw_seek_trouble(s, INW_NO_MEMORY);
+		const char *kept = inw_arena_dup(s->arena, text, strlen(text));
+		if (!kept)
+			return inw_seek_trouble(s, INW_NO_MEMORY);
+		pick[n++] = (struct inw_pick){.what = was->path, .written = kept, .was = free_->written, .dim = was->dim, .value = at, .value_was = was->value,
+			.from = free_->from, .to = free_->to, .at_from = u <= edge, .at_to = u >= 1 - edge};
+	}
+	c->picks = pick;
+	c->pick_count = n;
+	return 0;
+}
+
+/* ---- what binds ---- */
+
+/* Requirements with next to nothing to spare, the tightest first. */
+static int tightest(const struct inw_trial *t, int order[MOST_BINDINGS])
+{
+	int n = 0;
+
+	for (int i = 0; i < t->needs; i++) {
+		if (!(t->level[i] < next_to_zero))
+			continue;
+		if (n == MOST_BINDINGS && !(t->level[i] < t->level[order[n - 1]]))
+			continue;
+		int at = n < MOST_BINDINGS ? n++ : MOST_BINDINGS - 1;
+		while (at > 0 && t->level[i] < t->level[order[at - 1]]) {
+			order[at] = order[at - 1];
+			at--;
+		}
+		order[at] = i;
+	}
+	return n;
+}
+
+/* The same search with one limit moved a step, in the same combination, from where the design is. */
+static int gain_of(struct inw_seeker *s, const struct inw_front *f, int need, double by, double *gain)
+{
+	struct inw_task task = f->task;
+	struct inw_spot best = {.combo = -1};
+	const double trifle = 1e-4; /* of the goal's unit */
+
+	*gain = NAN;
+	task.eased = need;
+	task.by = by;
+	if (inw_seek_in(s, f->spot.combo, &task, f->spot.u, &best))
+		return -1;
+	if (!best.good)
+		return 0;
+	double less = f->spot.aim[task.aim] - best.aim[task.aim];
+	*gain = less > trifle * s->unit[task.aim] ? less : 0;
+	return 0;
+}
+
+static int add_bindings(struct inw_seeker *s, const struct inw_trial *t, const struct inw_front *f, struct inw_chosen *c)
+{
+	int order[MOST_BINDINGS] = {0}, n = f->spot.good ? tightest(t, order) : 0;
+	struct inw_binding *b = inw_arena_alloc(s->arena, (size_t)(n + 1) * sizeof *b);
+
+	if (!b)
+		return inw_seek_trouble(s, INW_NO_MEMORY);
+	for (int k = 0; k < n; k++) {
+		const struct inw_measure *m = inw_trial_measure(t, order[k]);
+		double by = step * inw_trial_one(m), gain;
+		struct inw_measure eased = inw_trial_eased(m, by);
+		if (s->trouble != INW_OK || gain_of(s, f, order[k], by, &gain)) {
+			if (s->trouble != INW_IO)
+				return -1;
+			gain = NAN;
+		}
+		bool low = m->sense != INW_WITHIN || t->value[order[k]] - m->limit < m->limit_high - t->value[order[k]];
+		char *id = inw_arena_dup(s->arena, m->id, strlen(m->id)), *title = inw_arena_dup(s->arena, m->title, strlen(m->title));
+		if (!id || !title)
+			return inw_seek_trouble(s, INW_NO_MEMORY);
+		b[k] = (struct inw_binding){.id = id, .title = title, .job = s->d->job[t->need[order[k]].job].name, .dim = m->dim, .margin = t->margin[order[k]],
+			.limit = low ? m->limit : m->limit_high, .eased = low ? eased.limit : eased.limit_high, .gain = gain};
+	}
+	c->bindings = b;
+	c->binding_count = (size_t)n;
+	return 0;
+}
+
+/* ---- why it is there ---- */
+
+/* A difference to be told: of two sounds too it is decibels. */
+static void say_more(struct inw_text *out, int goal, double more)
+{
+	inw_text_printf(out, INW_N " %s %s", INW_V(inw_goals[goal].dim, fabs(more)), more < 0 ? "less" : "more", inw_goals[goal].name);
+}
+
+static int say_why(struct inw_seeker *s, const struct inw_front *front, size_t i, struct inw_chosen *c)
+{
+	const struct inw_wishes *w = &s->d->wishes;
+	const struct inw_front *f = &front[i];
+	struct inw_text out = {0};
+	bool capped = false;
+
+	for (int a = 0; a < INW_AIMS; a++)
+		capped |= isfinite(f->task.cap[a]);
+	if (!f->spot.good)
+		inw_text_add(&out, "Of all that was tried it lacks the least.");
+	else if (capped)
+		inw_text_printf(&out, "The least %s that was found with", inw_goals[f->task.aim].name);
+	else
+		inw_text_printf(&out, "The least %s that was found.", inw_goals[f->task.aim].name);
+	for (int a = 0; a < INW_AIMS && capped; a++)
+		if (isfinite(f->task.cap[a]))
+			inw_text_printf(&out, " at most " INW_N " of %s.", INW_V(inw_goals[a].dim, f->task.cap[a]), inw_goals[a].name);
+	for (size_t k = 0, said = 0; i > 0 && k < w->aims; k++) {
+		double more = f->spot.aim[w->aim[k]] - front[0].spot.aim[w->aim[k]];
+		if (!isfinite(more) || more == 0)
+			continue;
+		inw_text_add(&out, said++ ? ", " : " Against the first: ");
+		say_more(&out, (int)w->aim[k], more);
+	}
+	if (i > 0)
+		inw_text_add(&out, ".");
+	c->why = keep(s, &out);
+	return c->why ? 0 : -1;
+}
+
+static int say_one(struct inw_seeker *s, const struct inw_front *front, size_t i, struct inw_chosen *c)
+{
+	const struct inw_front *f = &front[i];
+	struct inw_trial t;
+	struct inw_diags own = {0};
+	enum inw_status status = inw_trial_open(&t, s->d, s->combo[f->spot.combo].word, &own);
+	int digits = LEAST_DIGITS, bad;
+
+	inw_diags_free(&own);
+	if (status != INW_OK)
+		return inw_seek_trouble(s, INW_NO_MEMORY);
+	*c = (struct inw_chosen){.name = f->name, .goal = (int)f->task.aim, .least_sure = NAN};
+	bad = settle_text(s, &t, f, c, &digits);
+	if (bad == 0) {
+		inw_trial_set(&t, f->spot.u);
+		if (inw_trial_judge(&t, false) != INW_OK)
+			bad = inw_seek_trouble(s, INW_NO_MEMORY);
+		memcpy(c->value, t.aim, sizeof t.aim);
+	}
+	if (bad == 0 && (add_picks(s, &t, f, digits, c) || add_bindings(s, &t, f, c) || say_why(s, front, i, c)))
+		bad = -1;
+	s->solved += t.used;
+	inw_trial_close(&t);
+	struct inw_report *report = NULL;
+	if (bad == 0 && inw_check(c->design, &report, s->diags) != INW_OK)
+		bad = inw_seek_trouble(s, INW_NO_MEMORY);
+	c->report = report;
+	return bad;
+}
+
+int inw_say_chosen(struct inw_seeker *s, const struct inw_front *front, size_t count)
+{
+	struct inw_chosen *chosen = inw_arena_alloc(s->arena, (count + 1) * sizeof *chosen);
+
+	if (!chosen)
+		return inw_seek_trouble(s, INW_NO_MEMORY);
+	s->out->chosen = chosen;
+	for (size_t i = 0; i < count; i++) {
+		struct inw_chosen *c = &chosen[s->out->chosen_count];
+		int bad = say_one(s, front, i, c);
+		if (bad == 0 || bad < 0)
+			s->out->chosen_count += c->design != NULL;
+		if (bad < 0)
+			return -1;
+		inw_seek_tell(s, 0.85 + 0.15 * (double)(i + 1) / (double)count);
+	}
+	if (s->trouble == INW_IO)
+		s->trouble = INW_OK;
+	return 0;
+}
+
+/* ---- why nothing holds ---- */
+
+/* What some requirements come to where they lack the least. */
+struct reach { struct inw_spot spot; double level[INW_MOST_NEEDS], margin[INW_MOST_NEEDS]; };
+
+/* Over the combinations that were searched: the least that is missing of these requirements. */
+static int reach_of(struct inw_seeker *s, const bool *only, struct reach *best)
+{
+	struct reach *here = inw_arena_alloc(s->arena, sizeof *here);
+	int asked = 0;
+
+	if (!here)
+		return inw_seek_trouble(s, INW_NO_MEMORY);
+	best->spot.combo = -1;
+	for (int k = 0; k < s->combos && asked < MOST_ASKED; k++) {
+		if (s->combo[k].least.combo < 0 || s->combo[k].unreadable)
+			continue;
+		asked++;
+		if (inw_seek_nearest(s, k, only, &here->spot, here->level, here->margin))
+			return -1;
+		if (here->spot.combo >= 0 && (best->spot.combo < 0 || here->spot.missing < best->spot.missing))
+			*best = *here;
+		if (best->spot.combo >= 0 && best->spot.missing < nothing)
+			break;
+	}
+	return 0;
+}
+
+static void say_limit(struct inw_text *out, const struct inw_measure *m)
+{
+	if (m->sense == INW_WITHIN)
+		inw_text_printf(out, "from " INW_N " to " INW_N, INW_V(m->dim, m->limit), INW_V(m->dim, m->limit_high));
+	else
+		inw_text_printf(out, "%s " INW_N, m->sense == INW_AT_MOST ? "at most" : "at least", INW_V(m->dim, m->limit));
+}
+
+/* The number reached, with the wanted probability. */
+static void say_reached(struct inw_text *out, const struct inw_measure *m, double margin)
+{
+	double v = m->sense == INW_AT_MOST ? m->limit - margin : m->limit + margin;
+
+	inw_text_printf(out, "%s comes to " INW_N " (wanted: ", m->id, INW_V(m->dim, v));
+	say_limit(out, m);
+	inw_text_add(out, ")");
+}
+
+static int say_alone(struct inw_seeker *s, const struct inw_measure *m, const struct reach *r, int i)
+{
+	struct inw_text out = {0};
+
+	inw_text_printf(&out, "'%s' cannot be met by what is free, whatever else is given up: at best, with a probability of " INW_N ", ", m->id, INW_V(INW_DIM_FRACTION, s->d->wishes.sure));
+	say_reached(&out, m, r->margin[i]);
+	inw_text_add(&out, ".");
+	s->out->conflict = keep(s, &out);
+	return s->out->conflict ? 0 : -1;
+}
+
+static int say_pair(struct inw_seeker *s, const struct inw_trial *t, const struct reach *r, int i, int j)
+{
+	const struct inw_measure *a = inw_trial_measure(t, i), *b = inw_trial_measure(t, j);
+	struct inw_text out = {0};
+
+	inw_text_printf(&out, "'%s' and '%s' conflict: each alone can be met by what is free, both together cannot. At best, with a probability of " INW_N ", ", a->id, b->id,
+	                INW_V(INW_DIM_FRACTION, s->d->wishes.sure));
+	say_reached(&out, a, r->margin[i]);
+	inw_text_add(&out, " while ");
+	say_reached(&out, b, r->margin[j]);
+	inw_text_add(&out, ".");
+	s->out->conflict = keep(s, &out);
+	return s->out->conflict ? 0 : -1;
+}
+
+static int say_all(struct inw_seeker *s, const struct inw_trial *t, const int *order, int lacking)
+{
+	struct inw_text out = {0};
+
+	inw_text_add(&out, "Each of the requirements alone can be met, and no two of those tried conflict; all together cannot be met. Where the least is missing, these are not met:");
+	for (int k = 0; k < lacking; k++) {
+		inw_text_add(&out, k ? "; " : " ");
+		say_reached(&out, inw_trial_measure(t, order[k]), t->margin[order[k]]);
+	}
+	inw_text_add(&out, ".");
+	s->out->conflict = keep(s, &out);
+	return s->out->conflict ? 0 : -1;
+}
+
+/* All requirements, what lacks the most first; how many lack something. */
+static int order_needs(const struct inw_trial *t, int *order)
+{
+	int lacking = 0;
+
+	for (int i = 0; i < t->needs; i++) {
+		int at = i;
+		while (at > 0 && t->level[i] < t->level[order[at - 1]]) {
+			order[at] = order[at - 1];
+			at--;
+		}
+		order[at] = i;
+	}
+	while (lacking < t->needs && t->level[order[lacking]] < 0)
+		lacking++;
+	return lacking;
+}
+
+/* 0 and a sentence, or 0 and none; -1 for trouble. */
+static int find_conflict(struct inw_seeker *s, const struct inw_trial *t)
+{
+	int order[INW_MOST_NEEDS], lacking = order_needs(t, order), pairs = 0;
+	bool *only = inw_arena_alloc(s->arena, INW_MOST_NEEDS);
+	struct reach *r = inw_arena_alloc(s->arena, sizeof *r);
+
+	if (!only || !r)
+		return inw_seek_trouble(s, INW_NO_MEMORY);
+	for (int k = 0; k < lacking; k++) {
+		only[order[k]] = true;
+		if (reach_of(s, only, r))
+			return -1;
+		only[order[k]] = false;
+		if (r->spot.combo >= 0 && r->spot.missing >= nothing)
+			return say_alone(s, inw_trial_measure(t, order[k]), r, order[k]);
+	}
+	for (int k = 0; k < lacking; k++)
+		for (int l = 0; l < t->needs && pairs < MOST_PAIRS; l++) {
+			if (l <= k && l < lacking)
+				continue;
+			pairs++;
+			only[order[k]] = only[order[l]] = true;
+			if (reach_of(s, only, r))
+				return -1;
+			only[order[k]] = only[order[l]] = false;
+			if (r->spot.combo < 0 || r->spot.missing < nothing)
+				continue;
+			only[order[l]] = true; /* the other one alone? */
+			struct reach *alone = inw_arena_alloc(s->arena, sizeof *alone);
+			if (!alone)
+				return inw_seek_trouble(s, INW_NO_MEMORY);
+			if (reach_of(s, only, alone))
+				return -1;
+			only[order[l]] = false;
+			if (alone->spot.missing < nothing)
+				return say_pair(s, t, r, order[k], order[l]);
+		}
+	return lacking > 0 ? say_all(s, t, order, lacking) : 0;
+}
+
+int inw_say_conflict(struct inw_seeker *s)
+{
+	int best = -1;
+	struct inw_trial t;
+	struct inw_diags own = {0};
+
+	for (int k = 0; k < s->combos; k++)
+		if (s->combo[k].least.combo >= 0 && (best < 0 || s->combo[k].least.missing < s->combo[best].least.missing))
+			best = k;
+	if (best < 0)
+		return 0;
+	enum inw_status status = inw_trial_open(&t, s->d, s->combo[best].word, &own);
+	inw_diags_free(&own);
+	if (status != INW_OK)
+		return inw_seek_trouble(s, INW_NO_MEMORY);
+	inw_trial_set(&t, s->combo[best].least.u);
+	int bad = inw_trial_judge(&t, false) != INW_OK ? inw_seek_trouble(s, INW_NO_MEMORY) : find_conflict(s, &t);
+	inw_trial_close(&t);
+	return bad;
+}

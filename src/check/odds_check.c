@@ -1,0 +1,469 @@
+/* SPDX-License-Identifier: MIT */
+/* odds_check.c: the states of a check as something to sample.
+ *
+ * Solving a sample in all eight states would cost twice what it needs: most verdicts are decided by two or three of them. A
+ * pilot is solved in all; what is left out changes none of its verdicts and moves hardly a number by more than a
+ * hundredth of its spread or of its distance from the limit. Samples begin at what the inputs' ends do to the solution one by one, added up, which is two Newton steps away.
+ */
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "check/odds.h"
+#include "check/study.h"
+
+static const double z_95 = 1.6448536269514722; /* as in inputs.c */
+
+/* Where one state's solution goes, for each input: its first and second powers, all unknowns. */
+struct slope { int input; double by[INW_MAX_UNKNOWNS], by2[INW_MAX_UNKNOWNS]; };
+struct lead { struct slope *slope; size_t count; };
+
+struct check_job {
+	struct inw_study *study;
+	int first_output;
+	bool used[INW_STATES];                        /* solved for every sample */
+	unsigned wanted[INW_STATES];
+	bool looks[INW_MAX_MEASURES][INW_STATES];     /* which states a measure is read in */
+	struct lead lead[INW_STATES];
+};
+
+struct check_self { const struct inw_design *d; const struct inw_inputs *const *in; struct check_job *job; size_t jobs; struct inw_arena *arena; struct inw_subject *subject; };
+
+struct check_desk { struct inw_study *s; struct inw_case near[INW_STATES], c; };
+struct check_worker { const struct check_self *self; struct check_desk *desk; };
+
+/* ---- one sample ---- */
+
+static void predict(const struct check_job *job, int state, const double *z, const struct inw_case *nominal, double *y)
+{
+	int n = nominal->sol.s.n;
+
+	memcpy(y, nominal->sol.y, sizeof(double) * INW_MAX_UNKNOWNS);
+	for (size_t k = 0; k < job->lead[state].count; k++) {
+		const struct slope *p = &job->lead[state].slope[k];
+		double a = z[p->input];
+		for (int i = 0; i < n; i++)
+			y[i] += a * (p->by[i] + a * p->by2[i]);
+	}
+}
+
+/* Solve one state of one job; `off` holds how far the first one lay from what was foretold, and helps the next. */
+static void solve(const struct check_job *job, struct check_desk *desk, int state, unsigned wanted, const double *z, double *off)
+{
+	struct inw_case *near = &desk->near[state];
+	const struct inw_case *nominal = &job->study->c[state];
+	int n = nominal->sol.s.n;
+	double foretold[INW_MAX_UNKNOWNS];
+
+	desk->s->wanted = wanted;
+	desk->s->drawn = true;
+	if (!nominal->ok) {
+		inw_study_case(desk->s, &desk->c, state, NULL, NULL);
+		return;
+	}
+	predict(job, state, z, nominal, foretold);
+	bool driven = inw_states[state].speed_factor > 0; /* without a blower the flows are of another kind */
+	for (int i = 0; i < n; i++)
+		near->sol.y[i] = foretold[i] + (driven ? off[i] : 0);
+	inw_study_case(desk->s, &desk->c, state, near, NULL);
+	bool alike = desk->c.ok && memcmp(&desk->c.sol.s, &nominal->sol.s, sizeof nominal->sol.s) == 0;
+	for (int i = 0; i < n && driven; i++)
+		off[i] = alike ? desk->c.sol.y[i] - foretold[i] : 0;
+}
+
+static void worse(const struct inw_measure *m, double v, double *worst, bool first)
+{
+	if (first || isnan(v) || (!isnan(*worst) && inw_measure_margin(m, v) < inw_measure_margin(m, *worst)))
+		*worst = v;
+}
+
+/* ---- what cheap tests would see ---- */
+
+/* Flow that the gaps let in when the box is drawn 10 Pa further down, kg/s. */
+static double gap_flow(const struct inw_case *c)
+{
+	double y[INW_MAX_UNKNOWNS], r[INW_MAX_UNKNOWNS], net = 0;
+	struct inw_flows f;
+
+	memcpy(y, c->sol.y, sizeof y);
+	y[c->sol.s.p_box] -= 10;
+	inw_model_residual(&c->sol.m, &c->sol.s, y, r, NULL, &f);
+	for (int g = 0; g < c->sol.m.gaps; g++)
+		net += f.gap_in[g] - f.gap_out[g];
+	return net;
+}
+
+static void look_around(const struct inw_design *d, const struct inw_case *c, const double *x, double *see)
+{
+	int room = d->box.room;
+
+	for (int i = 0; i < INW_SIGHTS; i++)
+		see[i] = NAN;
+	if (!c->ok)
+		return;
+	const struct inw_outcome *o = &c->o;
+	see[INW_SEES_BOX_T] = c->sol.y[c->sol.s.T_box];
+	see[INW_SEES_GAP_FLOW] = c->sol.m.gaps ? gap_flow(c) : NAN;
+	see[INW_SEES_INWARD] = c->sol.m.gaps ? o->inward_Pa : NAN;
+	see[INW_SEES_BOX_CLEARING] = o->removal_1s;
+	see[INW_SEES_ROOM_AIR] = room >= 0 ? x[d->room[room].air_changes] : NAN;
+	see[INW_SEES_CARBON] = o->bed >= 0 ? o->carbon_kg : NAN;
+	see[INW_SEES_CLEANER_FLOW] = c->sol.m.has_cleaner ? o->clean_m3s : NAN;
+	see[INW_SEES_PARTICLE_PASS] = o->medium >= 0 ? o->particle_pass : NAN;
+	see[INW_SEES_ROOM_PARTICLES] = room >= 0 ? o->room_particles_m3[room] : NAN;
+	see[INW_SEES_POWER] = o->power_W;
+	see[INW_SEES_SOUND] = o->sound_dB;
+}
+
+static int values(void *worker, double *x, const double *z, double *value, double *see)
+{
+	struct check_worker *w = worker;
+
+	for (size_t j = 0; j < w->self->jobs; j++) {
+		const struct check_job *job = &w->self->job[j];
+		struct check_desk *desk = &w->desk[j];
+		bool seen[INW_MAX_MEASURES] = {false};
+		double off[INW_MAX_UNKNOWNS] = {0};
+		desk->s->x = x;
+		for (int k = 0; k < INW_STATES; k++) {
+			bool shown = see && j == 0 && k == INW_AS_DESIGNED;
+			if (!job->used[k] && !shown)
+				continue;
+			solve(job, desk, k, shown ? INW_WANT_ALL : job->wanted[k], z, off);
+			if (shown)
+				look_around(w->self->d, &desk->c, x, see);
+			for (int i = 0; i < desk->s->measures.n; i++) {
+				if (!job->looks[i][k])
+					continue;
+				worse(&desk->s->measures.m[i], inw_study_value(desk->s, i, &desk->c), &value[job->first_output + i], !seen[i]);
+				seen[i] = true;
+			}
+		}
+	}
+	return 0;
+}
+
+static bool may_look(const struct inw_measure *m, int state)
+{
+	return state == INW_AS_DESIGNED || (m->sense != INW_NO_LIMIT && inw_measure_applies(m, &inw_states[state]));
+}
+
+static int closer(void *worker, double *x, const double *z, double *value, double *detail)
+{
+	struct check_worker *w = worker;
+	size_t outputs = (size_t)w->self->subject->outputs;
+
+	for (size_t j = 0; j < w->self->jobs; j++) {
+		const struct check_job *job = &w->self->job[j];
+		struct check_desk *desk = &w->desk[j];
+		double off[INW_MAX_UNKNOWNS] = {0};
+		desk->s->x = x;
+		for (int k = 0; k < INW_STATES; k++) {
+			solve(job, desk, k, INW_WANT_ALL, z, off);
+			for (int i = 0; i < desk->s->measures.n; i++) {
+				const struct inw_measure *m = &desk->s->measures.m[i];
+				size_t out = (size_t)(job->first_output + i);
+				double v = may_look(m, k) ? inw_study_value(desk->s, i, &desk->c) : NAN;
+				if (may_look(m, k))
+					worse(m, v, &value[out], k == 0);
+				if (detail)
+					detail[(size_t)k * outputs + out] = v;
+			}
+		}
+	}
+	return 0;
+}
+
+/* ---- which states are worth solving ---- */
+
+struct pilot { const struct inw_subject *s; const double *detail; int samples; double *worst, *spread; };
+
+static double detail_at(const struct pilot *p, int sample, int state, int output)
+{
+	return p->detail[((size_t)sample * INW_STATES + (size_t)state) * (size_t)p->s->outputs + (size_t)output];
+}
+
+/* Does this choice of states give the sample's verdict, and its number to a hundredth of its spread or of its way to the limit,
+ * whichever is more? */
+enum fit { FITS, NUMBER_OFF, VERDICT_OFF };
+static enum fit fit_of(const struct pilot *p, const struct inw_measure *m, int output, int sample, const bool *choice)
+{
+	const struct inw_output *o = &p->s->output[output];
+	double all = NAN, some = NAN;
+	bool first_all = true, first_some = true;
+
+	for (int k = 0; k < INW_STATES; k++) {
+		if (!may_look(m, k))
+			continue;
+		double v = detail_at(p, sample, k, output);
+		worse(m, v, &all, first_all);
+		first_all = false;
+		if (!choice[k])
+			continue;
+		worse(m, v, &some, first_some);
+		first_some = false;
+	}
+	if (first_some)
+		return VERDICT_OFF;
+	if (isnan(all) || isnan(some))
+		return isnan(all) == isnan(some) ? FITS : VERDICT_OFF;
+	if (m->sense != INW_NO_LIMIT && (inw_measure_margin(m, all) >= 0) != (inw_measure_margin(m, some) >= 0))
+		return VERDICT_OFF;
+	double y = inw_output_scaled(o, all), size = p->spread[output], away = fabs(y - inw_output_scaled(o, m->limit));
+	if (m->sense == INW_WITHIN)
+		away = fmin(away, fabs(y - inw_output_scaled(o, m->limit_high)));
+	if (isfinite(away) && m->sense != INW_NO_LIMIT)
+		size = fmax(size, away);
+	return all == some || fabs(y - inw_output_scaled(o, some)) <= 0.01 * size ? FITS : NUMBER_OFF;
+}
+
+static int by_size(const void *a, const void *b)
+{
+	double x = *(const double *)a, y = *(const double *)b;
+	return (x > y) - (x < y);
+}
+
+/* From the 5 to the 95 % point, on the output's scale. */
+static double spread_of(const struct pilot *p, const struct inw_measure *m, int output, double *sorted)
+{
+	int n = 0;
+
+	for (int i = 0; i < p->samples; i++) {
+		double worst = NAN;
+		for (int k = 0; k < INW_STATES; k++)
+			if (may_look(m, k))
+				worse(m, detail_at(p, i, k, output), &worst, k == 0);
+		double y = inw_output_scaled(&p->s->output[output], worst);
+		if (isfinite(y))
+			sorted[n++] = y;
+	}
+	if (n < 2)
+		return 0;
+	qsort(sorted, (size_t)n, sizeof *sorted, by_size);
+	return sorted[(int)(0.95 * (n - 1))] - sorted[(int)(0.05 * (n - 1))];
+}
+
+/* No verdict may be off; of the numbers one in fifty samples. */
+static int wrong(const struct pilot *p, const struct inw_measure *m, int output, const bool *choice)
+{
+	int n = 0;
+
+	for (int i = 0; i < p->samples; i++)
+		n += fit_of(p, m, output, i, choice) == VERDICT_OFF ? p->samples : fit_of(p, m, output, i, choice) == NUMBER_OFF;
+	return n > p->samples / 50 ? n : 0;
+}
+
+/* The state that puts most samples right, until all are; of those already solved first. */
+static void choose_for(const struct pilot *p, const struct check_job *job, int measure, const bool *solved, bool *choice)
+{
+	const struct inw_measure *m = &job->study->measures.m[measure];
+	int output = job->first_output + measure, left;
+
+	memset(choice, 0, sizeof(bool) * INW_STATES);
+	if (m->sense == INW_NO_LIMIT) {
+		choice[INW_AS_DESIGNED] = true;
+		return;
+	}
+	for (int turn = 0; turn < 2; turn++) { /* first among those solved anyway */
+		while ((left = wrong(p, m, output, choice)) > 0) {
+			int best = -1, least = left;
+			for (int k = 0; k < INW_STATES; k++) {
+				if (choice[k] || !may_look(m, k) || (turn == 0 && !solved[k]))
+					continue;
+				choice[k] = true;
+				int now = wrong(p, m, output, choice);
+				choice[k] = false;
+				if (now < least)
+					least = now, best = k;
+			}
+			if (best < 0)
+				break;
+			choice[best] = true;
+		}
+	}
+}
+
+static int plan_job(struct pilot *p, struct check_job *job)
+{
+	double *sorted = inw_arena_alloc(((struct check_self *)p->s->self)->arena, sizeof *sorted * (size_t)(p->samples + 1));
+	bool solved[INW_STATES] = {false};
+	const struct inw_measures *ms = &job->study->measures;
+
+	if (!sorted)
+		return -1;
+	for (int i = 0; i < ms->n; i++)
+		p->spread[job->first_output + i] = spread_of(p, &ms->m[i], job->first_output + i, sorted);
+	for (int turn = 0; turn < 2; turn++) /* a second time with what the others need anyway */
+		for (int i = 0; i < ms->n; i++) {
+			choose_for(p, job, i, solved, job->looks[i]);
+			for (int k = 0; k < INW_STATES; k++)
+				solved[k] |= job->looks[i][k];
+		}
+	memset(job->used, 0, sizeof job->used);
+	for (int k = 0; k < INW_STATES; k++) {
+		job->wanted[k] = INW_WANT_AIR;
+		for (int i = 0; i < ms->n; i++)
+			if (job->looks[i][k]) {
+				job->used[k] = true;
+				job->wanted[k] |= inw_study_wanted(job->study, i);
+			}
+	}
+	return 0;
+}
+
+/* ---- where samples begin ---- */
+
+/* What an input's two ends do to the solution of a state, as a parabola through both and none. */
+static bool find_slope(struct check_self *self, struct check_desk *desk, const struct check_job *job, int state, int input, struct slope *out)
+{
+	const struct inw_input *in = &(*self->in)->input[input];
+	double z[2] = {fmax(-z_95, in->z_least), fmin(z_95, in->z_most)}, keep = desk->s->x[in->q], d[2][INW_MAX_UNKNOWNS];
+	const struct inw_case *nominal = &job->study->c[state];
+	bool any = false;
+
+	out->input = input;
+	memset(d, 0, sizeof d);
+	desk->s->wanted = INW_WANT_AIR;
+	for (int e = 0; e < 2; e++) {
+		desk->s->x[in->q] = inw_input_value(in, z[e]);
+		inw_design_follow(self->d, desk->s->x, NULL, 0);
+		inw_study_case(desk->s, &desk->c, state, nominal, NULL);
+		bool alike = desk->c.ok && memcmp(&desk->c.sol.s, &nominal->sol.s, sizeof nominal->sol.s) == 0;
+		for (int i = 0; alike && i < nominal->sol.s.n; i++)
+			d[e][i] = desk->c.sol.y[i] - nominal->sol.y[i];
+	}
+	desk->s->x[in->q] = keep;
+	inw_design_follow(self->d, desk->s->x, NULL, 0);
+	for (int i = 0; i < nominal->sol.s.n; i++) {
+		double a = z[0] < 0 ? d[0][i] / z[0] : 0, b = z[1] > 0 ? d[1][i] / z[1] : 0;
+		out->by[i] = z[0] < 0 && z[1] > 0 ? (a * z[1] - b * z[0]) / (z[1] - z[0]) : a + b;
+		out->by2[i] = z[0] < 0 && z[1] > 0 ? (b - a) / (z[1] - z[0]) : 0;
+		any |= out->by[i] != 0 || out->by2[i] != 0;
+	}
+	return any;
+}
+
+static int find_lead(struct check_self *self, struct check_desk *desk, struct check_job *job, int state)
+{
+	struct lead *lead = &job->lead[state];
+	const struct inw_inputs *in = *self->in;
+	double *x = inw_arena_alloc(self->arena, sizeof *x * (self->d->quantities + 1));
+
+	lead->slope = inw_arena_alloc(self->arena, sizeof *lead->slope * (in->count + 1));
+	if (!lead->slope || !x)
+		return -1;
+	for (size_t q = 0; q < self->d->quantities; q++)
+		x[q] = self->d->quantity[q].value;
+	desk->s->x = x;
+	for (size_t i = 0; i < in->count && job->study->c[state].ok; i++)
+		if (job->study->moves_air[in->input[i].q] && find_slope(self, desk, job, state, (int)i, &lead->slope[lead->count]))
+			lead->count++;
+	return 0;
+}
+
+static int plan(struct inw_subject *s, const double *detail, int samples)
+{
+	struct check_self *self = s->self;
+	struct check_worker *w = s->worker[0];
+	struct pilot p = {.s = s, .detail = detail, .samples = samples, .spread = inw_arena_alloc(self->arena, sizeof(double) * (size_t)(s->outputs + 1))};
+	int used = 0;
+
+	self->in = &s->in;
+	if (!p.spread)
+		return -1;
+	for (size_t j = 0; j < self->jobs; j++) {
+		if (plan_job(&p, &self->job[j]))
+			return -1;
+		for (int k = 0; k < INW_STATES; k++) {
+			used += self->job[j].used[k];
+			if (self->job[j].used[k] && find_lead(self, &w->desk[j], &self->job[j], k))
+				return -1;
+		}
+	}
+	s->note = inw_arena_printf(self->arena, "Each sample is solved in %d of %d states: in %d samples solved in all, the others change no verdict, and in one of fifty "
+	                           "at most a number by more than a hundredth of its spread or of its distance from the limit.", used, INW_STATES * (int)self->jobs, samples);
+	return s->note ? 0 : -1;
+}
+
+/* ---- making it ---- */
+
+static struct check_worker *make_worker(const struct check_self *self, struct inw_arena *arena)
+{
+	struct check_worker *w = inw_arena_alloc(arena, sizeof *w);
+
+	if (!w || !(w->desk = inw_arena_alloc(arena, sizeof *w->desk * self->jobs)))
+		return NULL;
+	w->self = self;
+	for (size_t j = 0; j < self->jobs; j++) {
+		struct check_desk *desk = &w->desk[j];
+		const struct inw_study *study = self->job[j].study;
+		desk->s = inw_arena_alloc(arena, sizeof *desk->s);
+		unsigned char *touched = inw_arena_alloc(arena, self->d->quantities + 1), *moves_air = inw_arena_alloc(arena, self->d->quantities + 1);
+		if (!desk->s || !touched || !moves_air)
+			return NULL;
+		*desk->s = *study;
+		desk->s->touched = touched; /* both are written to by every solve */
+		desk->s->moves_air = moves_air;
+		memcpy(desk->near, study->c, sizeof desk->near);
+	}
+	return w;
+}
+
+static void describe(struct inw_output *o, const struct inw_study *s, int i)
+{
+	const struct inw_measure *m = &s->measures.m[i];
+
+	*o = (struct inw_output){.id = m->id, .title = m->title, .job = s->job->name, .limit_source = m->limit_source, .dim = m->dim, .sense = m->sense,
+		.limit = m->limit, .limit_high = m->limit_high, .scale = m->scale};
+	if (m->sense != INW_NO_LIMIT)
+		o->untold = m->unknown_source || m->missing_limit;
+}
+
+/* How much of the range of the verdicts each quantity makes: the squares of its shares. */
+static void weigh(struct inw_subject *s, const struct inw_study *study)
+{
+	for (int i = 0; i < study->measures.n; i++)
+		for (size_t q = 0; study->bad[i] && q < s->d->quantities; q++) {
+			double width = s->d->quantity[q].high - s->d->quantity[q].low, part = width > 0 ? study->bad[i][q] / width : 0;
+			s->weight[q] += part * part;
+		}
+}
+
+int inw_subject_check(struct inw_subject *s, const struct inw_design *d, unsigned workers, struct inw_arena *arena)
+{
+	struct check_self *self = inw_arena_alloc(arena, sizeof *self);
+
+	*s = (struct inw_subject){.d = d, .looks = true, .least = INW_ODDS_STORED, .closer = closer, .plan = plan, .values = values, .self = self, .workers = workers};
+	s->output = inw_arena_alloc(arena, sizeof *s->output * (INW_MAX_MEASURES * d->jobs + 1));
+	s->sampled = inw_arena_alloc(arena, d->quantities + 1);
+	s->weight = inw_arena_alloc(arena, sizeof *s->weight * (d->quantities + 1));
+	s->worker = inw_arena_alloc(arena, sizeof *s->worker * (workers + 1));
+	if (!self || !s->output || !s->sampled || !s->weight || !s->worker || !(self->job = inw_arena_alloc(arena, sizeof *self->job * (d->jobs + 1))))
+		return -1;
+	self->d = d;
+	self->arena = arena;
+	self->subject = s;
+	self->jobs = d->jobs;
+	for (size_t j = 0; j < d->jobs; j++) {
+		struct inw_study *study = inw_study_run(d, &d->job[j], arena);
+		if (!study)
+			return -1;
+		self->job[j].study = study;
+		self->job[j].first_output = s->outputs;
+		for (int i = 0; i < study->measures.n; i++)
+			if (study->measures.m[i].kind != INW_M_BALANCE)
+				describe(&s->output[s->outputs + i], study, i);
+		for (int i = study->measures.n - 1; i >= 0 && study->measures.m[i].kind == INW_M_BALANCE; i--)
+			study->measures.n--;
+		s->outputs += study->measures.n;
+		for (size_t q = 0; q < d->quantities; q++)
+			s->sampled[q] |= study->touched[q] && !study->follows[q] && inw_quantity_is_drawn(&d->quantity[q]);
+		weigh(s, study);
+	}
+	s->detail = (size_t)s->outputs * INW_STATES;
+	for (unsigned k = 0; k < workers; k++)
+		if (!(s->worker[k] = make_worker(self, arena)))
+			return -1;
+	return 0;
+}

@@ -1,0 +1,75 @@
+/* SPDX-License-Identifier: MIT */
+/* seek.h: the search for designs among all combinations and values: what choose.c, choose_say.c and choose_write.c share.
+ *
+ * Ownership: the seeker's arena is that of the result.
+ */
+#ifndef INW_SEEK_H
+#define INW_SEEK_H
+
+#include "check/trial.h"
+
+/* A place of the search, judged in full. */
+struct inw_spot {
+	int combo;               /* -1: none */
+	double u[INW_MOST_FREE];
+	double aim[INW_AIMS];
+	bool good;               /* every requirement and every cap holds */
+	double missing;          /* sum of levels below zero */
+};
+
+/* What is to be small, and what else may not be large. */
+struct inw_task {
+	enum inw_aim aim;
+	double cap[INW_AIMS];    /* INFINITY: none */
+	int eased; double by;    /* a requirement with its limit moved by so much; -1: none */
+	const bool *only;        /* NULL, or for each requirement whether it is asked for */
+};
+
+enum { INW_STARTS = 2 };
+struct inw_combo {
+	int word[INW_MOST_CHOICES];
+	bool unreadable;
+	double bought_least;     /* no values of what is free make it cheaper to buy */
+	double hope[INW_AIMS];   /* the least without any requirement: no design of it is better; NaN: not worked out yet */
+	double missing;          /* of the best of a few points, at best estimates */
+	double start[INW_STARTS][INW_MOST_FREE]; int starts;
+	struct inw_spot least;   /* the least that was ever missing with all requirements */
+	double came;             /* what the task at hand came to here; INFINITY: not searched, or nothing holds */
+	bool tried;              /* searched with all requirements */
+};
+
+struct inw_seeker {
+	const struct inw_design *d;
+	const struct inw_choose_options *o;
+	struct inw_diags *diags;
+	struct inw_arena *arena;
+	struct inw_choices *out;
+	struct inw_combo *combo; int combos;
+	const struct inw_spot *rival; /* what a search has to beat to be of use; NULL: nothing */
+	int left;                /* searches that are still to be afforded for this task */
+	double unit[INW_AIMS];   /* what each aim is counted in */
+	struct inw_spot best[INW_AIMS]; /* of everything that holds, whatever it was searched for: the least of each aim; combo -1: none */
+	int polished; long solved;
+	int needs;
+	double share;
+	enum inw_status trouble; /* INW_OK, or why the search is over; INW_IO: stopped */
+	const char *note[16]; size_t notes;
+};
+
+struct inw_task inw_task_of(enum inw_aim aim);
+/* Search one combination from one start. -1 when the search is over (trouble says why). */
+int inw_seek_in(struct inw_seeker *s, int combo, const struct inw_task *task, const double *start, struct inw_spot *best)
+	__attribute__((warn_unused_result));
+/* As little missing of the requirements in `only` as can be, deviations as of where the combination lacked least. */
+int inw_seek_nearest(struct inw_seeker *s, int combo, const bool *only, struct inw_spot *best, double *level, double *value)
+	__attribute__((warn_unused_result));
+int inw_seek_trouble(struct inw_seeker *s, enum inw_status why);
+void inw_seek_note(struct inw_seeker *s, const char *format, ...) __attribute__((format(printf, 2, 3)));
+void inw_seek_tell(struct inw_seeker *s, double share);
+
+/* choose_say.c: what a spot is as a design, and what is said of it; why nothing holds. -1 when memory is out. */
+struct inw_front { struct inw_spot spot; const char *name; struct inw_task task; };
+int inw_say_chosen(struct inw_seeker *s, const struct inw_front *front, size_t count) __attribute__((warn_unused_result));
+int inw_say_conflict(struct inw_seeker *s) __attribute__((warn_unused_result));
+
+#endif

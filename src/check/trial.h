@@ -1,0 +1,80 @@
+/* SPDX-License-Identifier: MIT */
+/* trial.h: one combination of records, judged at any values of what is free.
+ *
+ * What a value costs to judge: a fraction of a millisecond for all states at best estimates, a hundred times that with the
+ * ranges of what was assumed. So how far a requirement lies from its bad side (its deviation) is worked out at one point
+ * and kept until the next full judging; in between only the states are solved.
+ *
+ * Invariants: V1 a requirement's level is zero with its margin at the wanted probability, and has its sign. V2 after a full
+ * judging the levels are those of a check of the same values, with the range narrowed to that probability.
+ * Ownership: a trial owns its design and its studies; inw_trial_close gives them back.
+ */
+#ifndef INW_TRIAL_H
+#define INW_TRIAL_H
+
+#include "check/study.h"
+
+enum { INW_MOST_NEEDS = 100, INW_MOST_ROWS = 150, INW_MOST_PARTS = 12 };
+
+/* A number that is the least of several (of all gaps) has an edge wherever two of them meet, and the best design lies on
+ * edges: each of them is a row of its own for the search. */
+struct inw_row { int need, part; /* -1: all of it */ double level; };
+
+/* One requirement that must hold. */
+struct inw_need {
+	size_t job;
+	int measure;
+	double down, up;  /* deviations of the last full judging, in the scale in which ranges of the measure add up */
+	bool broken;      /* some end of a range had no answer there */
+	double relaxed;   /* how much its limit is moved to the easy side; 0 */
+	bool ignored;     /* not asked for now */
+};
+
+struct inw_trial {
+	const struct inw_design *asked; /* as written, with the wishes */
+	struct inw_design *d;           /* with the records of this combination; its wishes have the right indices */
+	int word[INW_MOST_CHOICES];     /* which of each choice */
+	struct inw_arena *arena;
+	struct inw_design set, moved;   /* with the numbers set; and with what follows from them */
+	struct inw_study **study;       /* of each job */
+	struct inw_case *near;          /* of each job and state: where the next solution begins */
+	unsigned *wanted;
+	bool skip[INW_STATES];          /* no requirement looks at it */
+	struct inw_need need[INW_MOST_NEEDS]; int needs;
+	struct inw_row row[INW_MOST_ROWS]; int rows;
+	double level[INW_MOST_NEEDS];   /* the least of its rows, at the values solved last */
+	double value[INW_MOST_NEEDS], margin[INW_MOST_NEEDS]; /* the same: best estimate; margin at the wanted probability, own unit */
+	double aim[INW_AIMS];           /* NaN: cannot be told */
+	double reach;                   /* how many times the deviation towards the 5 or 95 % point counts */
+	long used;                      /* solutions of all states */
+};
+
+/* INW_BAD_INPUT: this combination cannot be read as a design; `diags` says why. */
+enum inw_status inw_trial_open(struct inw_trial *t, const struct inw_design *asked, const int *word, struct inw_diags *diags)
+	__attribute__((warn_unused_result));
+void inw_trial_close(struct inw_trial *t);
+/* Free numbers by coordinates 0 .. 1 from `from` to `to`: even in their logarithm where both are positive and far apart. */
+void inw_trial_set(struct inw_trial *t, const double *u);
+void inw_trial_now(const struct inw_trial *t, double *u); /* what is written, moved into the bounds */
+double inw_trial_value(const struct inw_free *f, double u);
+/* Solve all states at the values set. With `probe` they lie next to those solved last without it. */
+void inw_trial_solve(struct inw_trial *t, bool probe);
+/* The same with ranges. Deviations are kept; with `wider` only where they grew. */
+enum inw_status inw_trial_judge(struct inw_trial *t, bool wider) __attribute__((warn_unused_result));
+/* Does each requirement hold, as judged last? */
+bool inw_trial_holds(const struct inw_trial *t);
+const struct inw_measure *inw_trial_measure(const struct inw_trial *t, int need);
+/* What is bought, at the values set: no solving. */
+double inw_trial_bought(const struct inw_trial *t);
+/* The limit of a measure moved by so much to the easy side. */
+struct inw_measure inw_trial_eased(const struct inw_measure *m, double by);
+/* What one share of a margin is: see the source. */
+double inw_trial_one(const struct inw_measure *m);
+/* The file with this combination's records and the values of u, written with so many digits; `at` (NULL: not wanted) are
+ * these values. */
+enum inw_status inw_trial_write(const struct inw_trial *t, const double *u, int digits, struct inw_text *out, double *at, struct inw_diags *diags)
+	__attribute__((warn_unused_result));
+/* What stands for free number i then: within `out`. */
+bool inw_trial_written(const struct inw_trial *t, size_t i, double value, int digits, char out[160], double *at);
+
+#endif

@@ -1,0 +1,190 @@
+/* SPDX-License-Identifier: MIT */
+/* odds_text.c: how sure the verdicts are, for a person at a terminal: the answer first, then each requirement with its range,
+ * what matters, and what to measure next. */
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "show/verdicts.h"
+
+enum { BAR = 20 };
+
+/* "97.3 %"; between the last digit and certainty "over 99.9 %": samples never make certain. */
+static char *percent(char *out, size_t size, double p)
+{
+	if (isnan(p))
+		snprintf(out, size, "no number");
+	else if (p > 0.999)
+		snprintf(out, size, "over 99.9 %%");
+	else if (p < 0.001)
+		snprintf(out, size, "under 0.1 %%");
+	else
+		snprintf(out, size, "%.1f %%", 100 * p);
+	return out;
+}
+
+static void bar(char out[BAR + 3], double p)
+{
+	int full = (int)lround(fmin(fmax(p, 0), 1) * BAR);
+
+	out[0] = '[';
+	for (int i = 0; i < BAR; i++)
+		out[1 + i] = i < full ? '#' : '.';
+	out[BAR + 1] = ']';
+	out[BAR + 2] = '\0';
+}
+
+static void limit_of(char *out, size_t size, const struct inw_odds_verdict *v, enum inw_units units)
+{
+	struct inw_verdict like = {.dim = v->dim, .sense = v->sense, .limit = v->limit, .limit_high = v->limit_high};
+
+	inw_show__limit_words(out, size, &like, units);
+}
+
+static void odds_line(struct inw_page *p, const struct inw_odds_verdict *v, const char *word)
+{
+	char b[BAR + 3], met[24];
+
+	bar(b, v->met);
+	inw_show__wrapf(p, "    ", 6, "%s %s likely %s (+- %.1g %%)", b, percent(met, sizeof met, v->met), word, 100 * v->met_error);
+}
+
+static void spread_line(struct inw_page *p, const struct inw_odds_verdict *v)
+{
+	char low[INW_CELL], median[INW_CELL], high[INW_CELL], tail[INW_CELL], limit[3 * INW_CELL];
+
+	inw_show__number(low, sizeof low, v->low, v->dim, p->units);
+	inw_show__number(median, sizeof median, v->median, v->dim, p->units);
+	inw_show__number(high, sizeof high, v->high, v->dim, p->units);
+	inw_show__number(tail, sizeof tail, v->tail, v->dim, p->units);
+	limit_of(limit, sizeof limit, v, p->units);
+	inw_show__wrapf(p, "    ", 6, "as likely above as below %s; nine times in ten from %s to %s%s%s; %s.", median, low, high,
+	                isnan(v->tail) ? "" : "; the worst twentieth averages ", isnan(v->tail) ? "" : tail, limit);
+	if (v->none > 0)
+		inw_show__wrapf(p, "    ", 6, "%.2g %% of the samples have no answer and count as not met.", 100 * v->none);
+}
+
+static void matters(struct inw_page *p, const struct inw_odds_verdict *v)
+{
+	struct inw_text t = {0};
+	size_t most = p->detail == INW_FULL ? INW_ODDS_INFLUENCES : 3;
+
+	for (size_t i = 0; i < v->influences && i < most; i++) {
+		const struct inw_odds_influence *f = &v->influence[i];
+		inw_text_printf(&t, "%s%s %.0f %%", i ? "; " : "", f->name, 100 * f->first);
+		if (p->detail == INW_FULL)
+			inw_text_printf(&t, " (+- %.0f)", fmax(100 * f->first_error, 1));
+		if (!isnan(f->total) && (p->detail == INW_FULL || f->total > f->first + 2 * f->total_error + 0.02))
+			inw_text_printf(&t, ", with others %.0f %% (+- %.0f)", 100 * f->total, fmax(100 * f->total_error, 1));
+	}
+	p->t.failed |= t.failed;
+	if (v->influences && !t.failed)
+		inw_show__wrap(p, "    What matters: ", 6, t.s);
+	inw_text_free(&t);
+}
+
+static void next_of(struct inw_page *p, const struct inw_odds_verdict *v, const char *head, int hang)
+{
+	size_t most = p->detail == INW_FULL ? INW_ODDS_NEXT : 1;
+
+	for (size_t i = 0; i < v->nexts && i < most; i++) {
+		const struct inw_odds_next *n = &v->next[i];
+		char coarse[96] = "";
+		if (n->coarsest > 1)
+			snprintf(coarse, sizeof coarse, " One %g times as coarse would do nearly as well.", n->coarsest);
+		inw_show__wrapf(p, i ? "    Or: " : head, hang, "%s: the better answer is then right %.1f times in a hundred instead of %.1f (+- %.1g), if it is read to %s.%s", n->test->title,
+		                100 * (v->known_now + n->gain), 100 * v->known_now, 100 * n->gain_error, n->test->accuracy, coarse);
+	}
+}
+
+static void show_verdict(struct inw_page *p, const struct inw_odds_verdict *v)
+{
+	inw_show__wrapf(p, "  * ", 4, "%s (%s)", v->title, v->id);
+	if (!isnan(v->met))
+		odds_line(p, v, v->untold ? "within its limit by what is known, but data are missing: it cannot be told" : "to be met");
+	spread_line(p, v);
+	matters(p, v);
+	next_of(p, v, "    Measure next: ", 6);
+}
+
+static void summary(struct inw_page *p, const struct inw_odds *o)
+{
+	const struct inw_odds_verdict *least = NULL;
+	char met[24], width[24];
+
+	for (size_t i = 0; i < o->verdict_count; i++)
+		if (!isnan(o->verdicts[i].met) && !o->verdicts[i].untold && (!least || o->verdicts[i].met < least->met))
+			least = &o->verdicts[i];
+	inw_show__wrapf(p, "Odds: ", 9, "%s that everything which can be told is met at once (+- %.1g %%).", percent(met, sizeof met, o->all.met), 100 * o->all.met_error);
+	if (least)
+		inw_show__wrapf(p, "Least sure to be met: ", 9, "%s: %s.", least->title, percent(met, sizeof met, least->met));
+	next_of(p, &o->all, "Measure next: ", 9);
+	const struct inw_odds_verdict *best = NULL;
+	for (size_t i = 0; i < o->verdict_count && !o->all.nexts; i++)
+		if (o->verdicts[i].nexts && (!best || o->verdicts[i].next[0].gain > best->next[0].gain))
+			best = &o->verdicts[i];
+	if (best) {
+		inw_show__wrapf(p, "Measure next: ", 9, "no test changes the answer for all at once; most is gained for %s (%s).", best->title, best->id);
+		next_of(p, best, "  ", 9);
+	} else if (!o->all.nexts) {
+		inw_show__wrap(p, "Measure next: ", 9, "none of the cheap tests known here would change an answer.");
+	}
+	snprintf(width, sizeof width, "%.2g", 100 * o->width);
+	inw_show__wrapf(p, "Samples: ", 9, "%zu%s in %zu independent scrambles of %zu inputs%s; probabilities %s known to +- %s %%.", o->samples, o->day ? " days" : "",
+	                o->replicates, o->drivers, o->stopped ? ", stopped before the end" : "", o->known ? "are" : "are not all", width);
+}
+
+static void inputs(struct inw_page *p, const struct inw_odds *o)
+{
+	inw_show__title(p, "How the inputs were drawn", "");
+	inw_show__wrap(p, "", 2, "Each is normal in its value or, where marked 'log', in its logarithm, with its low and high as 5 % and 95 % points and its value as median (ours).");
+	if (o->correlation > 0)
+		inw_show__wrapf(p, "", 2, "What shares something is correlated by %.2g (ours); --independent leaves that out.", o->correlation);
+	for (size_t i = 0; i < o->input_count; i++) {
+		const struct inw_odds_input *in = &o->inputs[i];
+		const double ends[2] = {in->quantity->low, in->quantity->high};
+		char range[2 * INW_CELL + 8];
+		inw_show__wrapf(p, "  ", 6, "%s: %s%s%s%s%s", in->quantity->path, inw_show__range(range, sizeof range, ends, in->quantity->dim, p->units), in->log ? ", log" : "",
+		                in->cut ? ", cut off at what it may be" : "", in->shares ? "; " : "", in->shares ? in->shares : "");
+	}
+}
+
+static void tests(struct inw_page *p, const struct inw_odds *o)
+{
+	inw_show__title(p, "Tests that were considered", "");
+	for (size_t i = 0; i < o->test_count; i++) {
+		const struct inw_odds_test *t = &o->tests[i];
+		inw_show__wrapf(p, "  * ", 4, "%s: %s It costs %s; read to %s (%s).", t->title, t->how, t->cost, t->accuracy, t->source);
+	}
+}
+
+static bool in_job(const struct inw_odds *o, size_t i, size_t k)
+{
+	return strcmp(o->verdicts[i].job ? o->verdicts[i].job : "", o->verdicts[k].job ? o->verdicts[k].job : "") == 0;
+}
+
+char *inw_show_odds_text(const struct inw_odds *o, enum inw_units units, enum inw_detail detail)
+{
+	struct inw_page p = {.units = units, .detail = detail};
+
+	inw_show__wrapf(&p, "", 2, "%s", o->title);
+	inw_text_add(&p.t, "\n");
+	summary(&p, o);
+	for (size_t i = 0; i < o->verdict_count; i++) {
+		if (i == 0 || !in_job(o, i, i - 1))
+			inw_show__title(&p, o->day ? "Over the day " : "Job ", o->verdicts[i].job ? o->verdicts[i].job : "");
+		if (detail == INW_FULL || !isnan(o->verdicts[i].met))
+			show_verdict(&p, &o->verdicts[i]);
+	}
+	if (detail == INW_FULL) {
+		inputs(&p, o);
+		tests(&p, o);
+	}
+	inw_show__list(&p, "Notes", o->notes, o->note_count);
+	inw_show__cautions(&p, NULL, 0);
+	if (p.t.failed) {
+		inw_text_free(&p.t);
+		return NULL;
+	}
+	return p.t.s;
+}

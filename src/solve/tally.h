@@ -1,0 +1,52 @@
+/* SPDX-License-Identifier: MIT */
+/* tally.h: what is kept of samples: counts, histograms and sums of slices, never the samples.
+ *
+ * A tally belongs to one scramble of the points; several independent ones tell how far off their mean is. All of it is one
+ * array of doubles (counts are exact up to 2^53), so that it can be written down and taken up again to the bit.
+ *
+ * Invariants: Y1 after n samples the tally depends on these and their order alone. Y2 its size does not grow.
+ * Memory is the caller's: inw_tally_size doubles, zeroed.
+ */
+#ifndef INW_TALLY_H
+#define INW_TALLY_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* Bins of a histogram between its ends, one more at each end for what lies beyond; slices of a driver's range. */
+enum { INW_TALLY_BINS = 512, INW_TALLY_SLICES = 16 };
+
+/* Where the histogram of an output stands, on the scale on which the output is tallied. */
+struct inw_tally_range { double from, to; };
+
+struct inw_tally_plan { int outputs, drivers; const struct inw_tally_range *range; };
+
+/* One sample of one output: the number itself, the same on its scale (NaN: there is no answer), whether it is met, and
+ * whether a closer look at this sample said otherwise. */
+struct inw_tally_mark { double value, scaled; bool met, looked_at, otherwise; };
+
+size_t inw_tally_size(const struct inw_tally_plan *p);
+/* mark[outputs]; u[drivers] as of inw_sampler_point. */
+void inw_tally_add(double *tally, const struct inw_tally_plan *p, const struct inw_tally_mark *mark, const double *u);
+
+double inw_tally_count(const double *tally);
+struct inw_tally_counts { double met, none, looked_at, otherwise; };
+struct inw_tally_counts inw_tally_counts(const double *tally, const struct inw_tally_plan *p, int output);
+/* Bin 0 and INW_TALLY_BINS + 1 are what lies beyond the ends: how many, and the sum of their values. */
+void inw_tally_bin(const double *tally, const struct inw_tally_plan *p, int output, int bin, double *count, double *sum);
+/* Of the numbers on the scale, those beyond the ends taken at the ends. */
+double inw_tally_variance(const double *tally, const struct inw_tally_plan *p, int output);
+/* Add tally b to a. */
+void inw_tally_merge(double *a, const double *b, const struct inw_tally_plan *p);
+
+/* Mean of r[n] and the half-width of its 95 % interval by Student's t. */
+struct inw_estimate { double mean, error; };
+enum { INW_ESTIMATE_MOST = 16 };
+struct inw_estimate inw_estimate_of(const double *r, int n);
+
+/* Share of an output's variance that one driver explains alone: the variance of the means of its slices (given-data
+ * estimation: Plischke, Borgonovo & Smith 2013, Eur. J. Oper. Res. 226:536-550, memory), from products of independent
+ * tallies, which chance does not raise; error by the jackknife. NaN when there is no variance. */
+struct inw_estimate inw_tally_first(const double *const *tally, int n, const struct inw_tally_plan *p, int output, int driver, double variance);
+
+#endif

@@ -1,0 +1,330 @@
+/* SPDX-License-Identifier: MIT */
+/* test_choose.c: invariants Z1, Z2 of src/check/choose.c, V1, V2 of src/check/trial.h, P1 of src/solve/optimum.h.
+ * What a search finds is held against a brute force that knows nothing of it: a check of every point of a grid. */
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include "check/trial.h"
+#include "design/design.h"
+#include "solve/optimum.h"
+#include "test/check.h"
+
+static struct inw_diags diags;
+
+static char *slurp(const char *path)
+{
+	FILE *f = fopen(path, "rb");
+	char *text = calloc(1, 1 << 16);
+
+	if (f && text && fread(text, 1, (1 << 16) - 1, f) == 0)
+		text[0] = '\0';
+	if (f)
+		fclose(f);
+	return text;
+}
+
+/* The mended design, which meets everything, with some of its text replaced and `choose` behind it. */
+static struct inw_design *with(const char *was, const char *is, const char *choose)
+{
+	char *text = slurp("examples/splint-night-mended.yaml"), *at = was ? strstr(text, was) : text;
+	static char whole[1 << 17];
+	struct inw_design *d = NULL;
+
+	CHECK(at != NULL);
+	if (!at)
+		at = text;
+	snprintf(whole, sizeof whole, "%.*s%s%s\nchoose:\n%s", (int)(at - text), text, was ? is : "", at + (was ? strlen(was) : 0), choose);
+	inw_diags_free(&diags);
+	CHECK(inw_design_parse(whole, strlen(whole), "design.yaml", NULL, &d, &diags) == INW_OK);
+	for (size_t i = 0; i < diags.count; i++)
+		printf("# %d:%d %s\n", diags.items[i].line, diags.items[i].column, diags.items[i].message);
+	free(text);
+	return d;
+}
+
+static struct inw_choices *choose(const struct inw_design *d)
+{
+	struct inw_choices *c = NULL;
+
+	CHECK(d && inw_choose(d, NULL, &c, &diags) == INW_OK);
+	return c;
+}
+
+/* ---- the optimiser on functions with known answers ---- */
+
+/* Rosenbrock's valley, made as shallow as our functions are (slopes come from differences, which see bends no sharper than
+ * their step), whose least is 0 at (1, 1); on a disc of radius sqrt 2 about zero it is still there, on the edge. */
+static bool valley(void *context, const double *u, bool probe, double *out)
+{
+	double x = 4 * u[0] - 2, y = 4 * u[1] - 2;
+
+	(void)context, (void)probe;
+	out[0] = (y - x * x) * (y - x * x) + (1 - x) * (1 - x);
+	out[1] = 2 - x * x - y * y;
+	return true;
+}
+
+/* Least of x + y where x y >= 1/4: x = y = 1/2, by hand. The start keeps nothing. */
+static bool hyperbola(void *context, const double *u, bool probe, double *out)
+{
+	(void)context, (void)probe;
+	out[0] = u[0] + u[1];
+	out[1] = u[0] * u[1] - 0.25;
+	return true;
+}
+
+/* x <= 0.3 and x >= 0.7: 0.4 is missing in sum, wherever between. */
+static bool torn(void *context, const double *u, bool probe, double *out)
+{
+	(void)context, (void)probe;
+	out[0] = u[0];
+	out[1] = 0.3 - u[0];
+	out[2] = u[0] - 0.7;
+	return true;
+}
+
+static void known_answers(void)
+{
+	double u[2] = {0.2, 0.9}, out[3];
+	struct inw_optimum o = {.n = 2, .m = 1, .at = valley, .most = 3000, .u = u, .out = out};
+
+	CHECK(inw_optimum_least(&o) == INW_OK && o.good);
+	CHECK_ABS(out[0], 0, 1e-4, "by hand");
+	u[0] = 0.1, u[1] = 0.2;
+	o = (struct inw_optimum){.n = 2, .m = 1, .at = hyperbola, .most = 3000, .u = u, .out = out};
+	CHECK(inw_optimum_least(&o) == INW_OK && o.good);
+	CHECK_ABS(out[0], 1, 1e-3, "by hand");
+	u[0] = 0.1;
+	o = (struct inw_optimum){.n = 1, .m = 2, .at = torn, .most = 3000, .u = u, .out = out};
+	CHECK(inw_optimum_nearest(&o) == INW_OK && !o.good);
+	CHECK_ABS(fmax(-out[1], 0) + fmax(-out[2], 0), 0.4, 1e-6, "by hand");
+}
+
+/* ---- against brute force ---- */
+
+/* The least of an aim over a grid of full judgings; how many of its points hold. */
+static double brute(const struct inw_design *d, enum inw_aim aim, int points, int *holds)
+{
+	struct inw_trial t;
+	int word[INW_MOST_CHOICES] = {0};
+	double least = INFINITY;
+
+	*holds = 0;
+	CHECK(inw_trial_open(&t, d, word, &diags) == INW_OK);
+	for (int i = 0; i < points; i++)
+		for (int k = 0; k < points; k++) {
+			double u[INW_MOST_FREE] = {(double)i / (points - 1), (double)k / (points - 1)};
+			inw_trial_set(&t, u);
+			CHECK(inw_trial_judge(&t, false) == INW_OK);
+			if (!inw_trial_holds(&t))
+				continue;
+			++*holds;
+			least = fmin(least, t.aim[aim]);
+		}
+	inw_trial_close(&t);
+	return least;
+}
+
+static void not_worse_than_brute_force(const char *choose_text, enum inw_aim aim, double written)
+{
+	struct inw_design *d = with(NULL, NULL, choose_text);
+	int holds, points = 11;
+	double least = d ? brute(d, aim, points, &holds) : NAN;
+	struct inw_choices *c = choose(d);
+
+	CHECK(d && holds > 0 && holds < points * points); /* else the requirements say nothing */
+	CHECK(c && c->found && c->chosen_count == 1 && c->chosen[0].holds);
+	/* the search keeps a hundredth of a limit, and writes three digits */
+	if (c && c->found)
+		CHECK(c->chosen[0].value[aim] <= least + written);
+	if (c && c->found && !(c->chosen[0].value[aim] <= least + written))
+		printf("# chosen %.6g, grid %.6g\n", c->chosen[0].value[aim], least);
+	inw_choices_free(c);
+	inw_design_free(d);
+}
+
+static void brute_force(void)
+{
+	not_worse_than_brute_force("  least: [noise]\n  free:\n    - {what: \"cleaner.stages[3 blower].speed\", from: 10 %, to: 100 %}\n"
+	                           "    - {what: cleaner.split.flap.position, from: 0 %, to: 100 %}\n", INW_AIM_NOISE, 0.1);
+	not_worse_than_brute_force("  least: [money]\n  free:\n    - {what: \"cleaner.stages[1 particle].seal.width\", from: 0.01 mm, to: 0.8 mm, halving: 3}\n"
+	                           "    - {what: \"cleaner.stages[1 particle].area\", from: 0.1 m2, to: 1.5 m2, price: 40 1/m2}\n", INW_AIM_MONEY, 0.1);
+}
+
+/* ---- what is written ---- */
+
+static size_t count_of(const char *text, const char *what)
+{
+	size_t n = 0;
+
+	for (const char *s = text; (s = strstr(s, what)) != NULL; s += strlen(what))
+		n++;
+	return n;
+}
+
+/* Every comment of `a` stands in `b`. */
+static bool same_comments(const char *a, const char *b)
+{
+	char line[512];
+
+	for (const char *s = a; (s = strchr(s, '#')) != NULL; s += strcspn(s, "\n")) {
+		snprintf(line, sizeof line, "%.*s", (int)strcspn(s, "\n"), s);
+		if (!strstr(b, line))
+			return false;
+	}
+	return count_of(a, "#") == count_of(b, "#") && count_of(a, "\n") == count_of(b, "\n");
+}
+
+/* Z1: read again, the text gives the verdicts of the report bit for bit. */
+static void reads_the_same(const struct inw_design *d, const struct inw_chosen *c)
+{
+	struct inw_design *again = NULL;
+	struct inw_report *r = NULL;
+
+	CHECK(inw_design_parse(c->text, c->length, "again.yaml", NULL, &again, &diags) == INW_OK);
+	CHECK(again && inw_check(again, &r, &diags) == INW_OK);
+	CHECK(r && r->verdict_count == c->report->verdict_count);
+	for (size_t i = 0; r && i < r->verdict_count; i++) {
+		const struct inw_verdict *a = &r->verdicts[i], *b = &c->report->verdicts[i];
+		CHECK(a->word == b->word && memcmp(&a->value, &b->value, sizeof a->value) == 0 && memcmp(&a->low, &b->low, sizeof a->low) == 0 &&
+		      memcmp(&a->high, &b->high, sizeof a->high) == 0);
+	}
+	CHECK(same_comments(d->bytes, c->text));
+	inw_report_free(r);
+	inw_design_free(again);
+}
+
+/* What stood there stays, and then nothing at all is written. */
+static void writes_files(const struct inw_choices *c)
+{
+	char folder[] = "/tmp/inward-choose-XXXXXX", path[256], *text;
+
+	CHECK(mkdtemp(folder) != NULL);
+	CHECK(inw_choices_write(c, folder, NULL, NULL, &diags) == INW_OK);
+	snprintf(path, sizeof path, "%s/design-cheapest%s.yaml", folder, c->chosen_count > 1 ? "" : "-and-quietest");
+	text = slurp(path);
+	CHECK(text && strcmp(text, c->chosen[0].text) == 0);
+	free(text);
+	CHECK(inw_choices_write(c, folder, NULL, NULL, &diags) == INW_IO);
+	if (c->chosen_count > 1) {
+		char second[256];
+		snprintf(second, sizeof second, "%s/design-quietest.yaml", folder);
+		CHECK(unlink(second) == 0);
+		CHECK(inw_choices_write(c, folder, NULL, NULL, &diags) == INW_IO);
+		CHECK(access(second, F_OK) != 0);
+	}
+	snprintf(path, sizeof path, "rm -r %s", folder);
+	CHECK(system(path) == 0);
+}
+
+/* A front of two goals and two wheels. */
+static void front(void)
+{
+	struct inw_design *d = with("curve: [[0 m3/h, 190 Pa], [20 m3/h, 182 Pa], [40 m3/h, 150 Pa], [60 m3/h, 85 Pa], [75 m3/h, 0 Pa]],\n               power: 11 W, sound: 41 dB,",
+	                            "record: radial 97 mm,",
+	                            "  least: [money, noise]\n  free:\n    - {what: \"cleaner.stages[3 blower].speed\", from: 30 %, to: 100 %}\n"
+	                            "    - {what: \"box.gaps[lid seam].width\", from: 0.05 mm, to: 0.5 mm, halving: 3}\n"
+	                            "  among:\n    - {what: \"cleaner.stages[3 blower].record\", of: [{record: radial 97 mm, price: 10}, {record: radial 120 mm, price: 30}]}\n");
+	struct inw_choices *c = choose(d);
+
+	CHECK(c && c->found && c->chosen_count >= 1 && c->chosen_count <= 5 && c->combinations == 2);
+	for (size_t i = 0; c && i < c->chosen_count; i++) {
+		CHECK(c->chosen[i].holds && c->chosen[i].least_sure >= 0.9);
+		reads_the_same(d, &c->chosen[i]);
+		for (size_t k = 0; k < c->chosen_count; k++) /* Z2 */
+			CHECK(k == i || c->chosen[k].value[0] > c->chosen[i].value[0] || c->chosen[k].value[1] > c->chosen[i].value[1]);
+	}
+	if (c && c->chosen_count) {
+		CHECK(strncmp(c->chosen[0].name, "cheapest", 8) == 0);
+		writes_files(c);
+	}
+	inw_choices_free(c);
+	inw_design_free(d);
+}
+
+/* ---- when nothing holds ---- */
+
+/* The wheel gives sound and suction by its speed alone: a slow one is quiet, a fast one sucks, no speed does both. */
+static void conflict(void)
+{
+	struct inw_design *d = with("require:\n  noise: 45 dB", "require:\n  inward_pressure: 15 Pa\n  noise: 36 dB",
+	                            "  least: [noise]\n  free:\n    - {what: \"cleaner.stages[3 blower].speed\", from: 30 %, to: 100 %}\n");
+	struct inw_choices *c = choose(d);
+
+	CHECK(c && !c->found && c->chosen_count == 1 && !c->chosen[0].holds);
+	CHECK(c && c->conflict && strstr(c->conflict, "'noise'") && strstr(c->conflict, "'inward_pressure'") && strstr(c->conflict, "conflict: each alone"));
+	if (c && c->conflict)
+		printf("# %s\n", c->conflict);
+	inw_choices_free(c);
+	inw_design_free(d);
+}
+
+/* One of them left out, the other one is no trouble. */
+static void left_out(void)
+{
+	struct inw_design *d = with("require:\n  noise: 45 dB", "require:\n  inward_pressure: 15 Pa\n  noise: 36 dB",
+	                            "  least: [noise]\n  without: [noise]\n  free:\n    - {what: \"cleaner.stages[3 blower].speed\", from: 30 %, to: 100 %}\n");
+	struct inw_choices *c = choose(d);
+
+	CHECK(c && c->found && c->without_count == 1);
+	inw_choices_free(c);
+	inw_design_free(d);
+}
+
+static void alone(void)
+{
+	struct inw_design *d = with("require:\n  noise: 45 dB", "require:\n  noise: 12 dB",
+	                            "  least: [noise]\n  free:\n    - {what: \"cleaner.stages[3 blower].speed\", from: 30 %, to: 100 %}\n");
+	struct inw_choices *c = choose(d);
+
+	CHECK(c && !c->found && c->conflict && strstr(c->conflict, "'noise' cannot be met"));
+	inw_choices_free(c);
+	inw_design_free(d);
+}
+
+static void unknown_requirement(void)
+{
+	struct inw_design *d = with(NULL, NULL, "  least: [noise]\n  without: [noize]\n  free:\n    - {what: \"cleaner.stages[3 blower].speed\", from: 30 %, to: 100 %}\n");
+	struct inw_choices *c = NULL;
+
+	CHECK(d && inw_choose(d, NULL, &c, &diags) == INW_BAD_INPUT && !c && diags.errors == 1);
+	CHECK(diags.count && strstr(diags.items[0].message, "did you mean 'noise'") && diags.items[0].line > 0);
+	inw_design_free(d);
+}
+
+static bool at_once(void *context)
+{
+	int *asked = context;
+
+	return ++*asked > 60;
+}
+
+/* Stopped in the middle: what there is, and it says so. */
+static void stopped(void)
+{
+	struct inw_design *d = with(NULL, NULL, "  least: [noise]\n  free:\n    - {what: \"cleaner.stages[3 blower].speed\", from: 10 %, to: 100 %}\n");
+	struct inw_choices *c = NULL;
+	int asked = 0;
+	const struct inw_choose_options o = {NULL, at_once, &asked};
+
+	CHECK(d && inw_choose(d, &o, &c, &diags) == INW_OK && c && c->stopped);
+	inw_choices_free(c);
+	inw_design_free(d);
+}
+
+int main(void)
+{
+	known_answers();
+	brute_force();
+	front();
+	conflict();
+	left_out();
+	alone();
+	unknown_requirement();
+	stopped();
+	inw_diags_free(&diags);
+	return check_done();
+}

@@ -1,0 +1,315 @@
+/* SPDX-License-Identifier: MIT */
+/* The sampling engine: indices of functions that are known, coverage of its intervals, a linear model, threads, resuming. */
+#include "check/odds.h"
+
+#include <stdlib.h>
+#include <unistd.h>
+
+#include "solve/sample.h"
+#include "test/check.h"
+
+static const double pi = 3.14159265358979323846;
+
+/* ---- an engine around a function of independent inputs ---- */
+
+enum { MOST = 8 };
+struct toy {
+	struct inw_engine e;
+	struct inw_design d;
+	struct inw_quantity q[MOST];
+	struct inw_output output;
+	struct inw_odds_options options;
+	struct inw_odds_verdict verdict, all, *each[2];
+	struct inw_desk desk;
+	void *worker[2];
+	double (*f)(const double *u);
+};
+
+static int values(void *worker, double *x, const double *z, double *value, double *see)
+{
+	const struct toy *t = worker;
+	double u[MOST];
+
+	(void)z;
+	(void)see;
+	for (size_t i = 0; i < t->d.quantities; i++)
+		u[i] = inw_normal_below(x[i]);
+	value[0] = t->f(u);
+	return 0;
+}
+
+static const char *const names[MOST] = {"x1", "x2", "x3", "x4", "x5", "x6", "x7", "x8"};
+
+static struct toy *toy_make(double (*f)(const double *u), size_t inputs, struct inw_tally_range range, double limit, unsigned long long seed, struct inw_arena *a)
+{
+	struct toy *t = inw_arena_alloc(a, sizeof *t);
+
+	t->f = f;
+	t->options.seed = seed;
+	t->d.quantity = t->q;
+	t->d.quantities = inputs;
+	t->output = (struct inw_output){.id = "f", .sense = INW_AT_MOST, .limit = limit};
+	t->e = (struct inw_engine){.d = &t->d, .options = &t->options, .arena = a, .threads = 2};
+	t->worker[0] = t->worker[1] = t;
+	t->e.s = (struct inw_subject){.d = &t->d, .outputs = 1, .output = &t->output, .worker = t->worker, .workers = 2, .values = values};
+	t->e.in = (struct inw_inputs){.input = inw_arena_alloc(a, sizeof(struct inw_input) * MOST), .count = inputs, .drivers = inputs, .driver = (const char **)(uintptr_t)names};
+	for (size_t i = 0; i < inputs; i++)
+		t->e.in.input[i] = (struct inw_input){.q = (inw_q)i, .down = 1, .up = 1, .z_least = -INFINITY, .z_most = INFINITY, .own = (int)i, .shared = -1};
+	t->e.range = inw_arena_alloc(a, sizeof range * 2);
+	t->e.range[0] = range;
+	t->e.range[1] = (struct inw_tally_range){-0.001, 1.001};
+	t->e.plan = (struct inw_tally_plan){2, (int)inputs, t->e.range};
+	t->e.size = inw_tally_size(&t->e.plan);
+	t->e.whole = inw_arena_alloc(a, sizeof(double) * t->e.size);
+	t->each[0] = &t->verdict;
+	t->each[1] = &t->all;
+	t->all.met = NAN;
+	return inw_desk_make(&t->desk, &t->e, a) ? NULL : t;
+}
+
+static void toy_run(struct toy *t, size_t points, struct inw_arena *a)
+{
+	for (int r = 0; r < INW_ODDS_REPLICATES; r++) {
+		struct inw_sampler s;
+		t->e.tally[r] = inw_arena_alloc(a, sizeof(double) * t->e.size);
+		if (inw_sampler_make(&s, inw_hash(t->options.seed, (uint64_t)r), t->d.quantities, a))
+			return;
+		for (size_t i = 0; i < points; i++) {
+			inw_sampler_point(&s, i, t->desk.u);
+			CHECK(inw_engine_sample(&t->e, 0, &t->desk, false, false) == 0);
+			inw_tally_add(t->e.tally[r], &t->e.plan, t->desk.mark, t->desk.u);
+		}
+		inw_tally_merge(t->e.whole, t->e.tally[r], &t->e.plan);
+	}
+}
+
+static struct inw_estimate first(const struct toy *t, int driver)
+{
+	const double *tally[INW_ODDS_REPLICATES];
+
+	for (int r = 0; r < INW_ODDS_REPLICATES; r++)
+		tally[r] = t->e.tally[r];
+	return inw_tally_first(tally, INW_ODDS_REPLICATES, &t->e.plan, 0, driver, inw_tally_variance(t->e.whole, &t->e.plan, 0));
+}
+
+/* First and total index of every input against what is known. A slice sees only its mean: of a wave with k periods over the
+ * range sixteen slices keep (sin(pi k/16)/(pi k/16))^2 of the variance, which the callers have put into what is wanted. */
+static void indices(struct toy *t, size_t inputs, const double *want_first, const double *want_total, const char *source)
+{
+	t->verdict.influences = inputs;
+	for (size_t i = 0; i < inputs; i++)
+		t->verdict.influence[i].name = names[i];
+	CHECK(inw_odds_totals(&t->e, t->each, 256) == 0);
+	for (size_t i = 0; i < inputs; i++) {
+		struct inw_estimate s = first(t, (int)i);
+		CHECK_ABS(s.mean, want_first[i], 0.004 + 2 * s.error, source);
+		CHECK(s.error < 0.02);
+		CHECK_ABS(t->verdict.influence[i].total, want_total[i], 0.005 + 2 * t->verdict.influence[i].total_error, source);
+		CHECK(t->verdict.influence[i].total_error < 0.06);
+	}
+}
+
+static double kept_of_wave(double periods)
+{
+	double at = pi * periods / INW_TALLY_SLICES;
+
+	return sin(at) * sin(at) / (at * at);
+}
+
+static double ishigami(const double *u)
+{
+	double x[3];
+
+	for (int i = 0; i < 3; i++)
+		x[i] = pi * (2 * u[i] - 1);
+	return sin(x[0]) + 7 * sin(x[1]) * sin(x[1]) + 0.1 * pow(x[2], 4) * sin(x[0]);
+}
+
+static const double g_a[5] = {0, 1, 4.5, 9, 99};
+static double sobol_g(const double *u)
+{
+	double f = 1;
+
+	for (int i = 0; i < 5; i++)
+		f *= (fabs(4 * u[i] - 2) + g_a[i]) / (1 + g_a[i]);
+	return f;
+}
+
+static void known_indices(struct inw_arena *a)
+{
+	/* variance a^2/8 + b pi^4/5 + b^2 pi^8/18 + 1/2 of the Ishigami function: Ishigami & Homma 1990 (memory), checked by hand */
+	const double A = 7, B = 0.1, p4 = pow(pi, 4), v1 = 0.5 * (1 + B * p4 / 5) * (1 + B * p4 / 5), v2 = A * A / 8, v13 = B * B * p4 * p4 * 8 / 225, v = v1 + v2 + v13;
+	const double first_i[3] = {kept_of_wave(1) * v1 / v, kept_of_wave(2) * v2 / v, 0}, total_i[3] = {(v1 + v13) / v, v2 / v, v13 / v};
+	struct toy *t = toy_make(ishigami, 3, (struct inw_tally_range){-12, 20}, 5, 3, a);
+
+	toy_run(t, 1024, a);
+	CHECK_REL(inw_tally_variance(t->e.whole, &t->e.plan, 0), v, 0.01, "Ishigami & Homma 1990");
+	indices(t, 3, first_i, total_i, "Ishigami & Homma 1990");
+	/* Sobol' g: V_i = 1/(3 (1 + a_i)^2), V = prod(1 + V_i) - 1 (Sobol' 1993, memory) */
+	double V[5], all = 1, first_g[5], total_g[5];
+	for (int i = 0; i < 5; i++) {
+		V[i] = 1 / (3 * (1 + g_a[i]) * (1 + g_a[i]));
+		all *= 1 + V[i];
+	}
+	for (int i = 0; i < 5; i++) {
+		/* |4 u - 2| has the variance 1/3, of which (4/16)^2/12 lies within slices */
+		first_g[i] = V[i] / (all - 1) * (1 - 3.0 / (16 * 12));
+		total_g[i] = V[i] * all / (1 + V[i]) / (all - 1);
+	}
+	t = toy_make(sobol_g, 5, (struct inw_tally_range){-1, 7}, 1, 4, a);
+	toy_run(t, 1024, a);
+	indices(t, 5, first_g, total_g, "Sobol' 1993");
+}
+
+/* ---- coverage ---- */
+
+static double linear(const double *u)
+{
+	return 0.6 * inw_normal_quantile(u[0]) + 0.8 * inw_normal_quantile(u[1]); /* a standard normal */
+}
+
+/* The 95 % intervals hold the known probability 95 times in a hundred: of 300 seeds within four standard deviations. */
+static void coverage(void)
+{
+	enum { SEEDS = 300 };
+	int held = 0;
+	double sum = 0;
+
+	for (unsigned k = 0; k < SEEDS; k++) {
+		struct inw_arena *a = inw_arena_new((size_t)1 << 28);
+		struct toy *t = toy_make(linear, 2, (struct inw_tally_range){-6, 6}, 0.7, 100 + k, a);
+		double r[INW_ODDS_REPLICATES];
+		toy_run(t, 64, a);
+		for (int i = 0; i < INW_ODDS_REPLICATES; i++)
+			r[i] = inw_tally_counts(t->e.tally[i], &t->e.plan, 0).met / 64;
+		struct inw_estimate m = inw_estimate_of(r, INW_ODDS_REPLICATES);
+		held += fabs(m.mean - inw_normal_below(0.7)) <= m.error;
+		sum += m.mean / SEEDS;
+		inw_arena_free(a);
+	}
+	CHECK_ABS(held, 0.95 * SEEDS, 4 * sqrt(0.95 * 0.05 * SEEDS), "binomial distribution");
+	CHECK_ABS(sum, inw_normal_below(0.7), 1e-3, "sum of normal variables");
+}
+
+/* ---- distributions of inputs ---- */
+
+static void inputs(const struct inw_design *d)
+{
+	struct inw_arena *a = inw_arena_new((size_t)1 << 26);
+	unsigned char *sampled = inw_arena_alloc(a, d->quantities);
+	double *weight = inw_arena_alloc(a, sizeof(double) * d->quantities), u[512], z[512], *x = inw_arena_alloc(a, sizeof(double) * d->quantities);
+	struct inw_inputs in;
+
+	for (size_t q = 0; q < d->quantities && q < 400; q++)
+		sampled[q] = d->quantity[q].low < d->quantity[q].high;
+	CHECK(inw_inputs_list(&in, d, sampled, weight, true, a) == 0);
+	const double at[3] = {0.05, 0.5, 0.95};
+	for (int k = 0; k < 3; k++) {
+		for (size_t i = 0; i < in.drivers && i < 512; i++)
+			u[i] = at[k];
+		inw_inputs_at(&in, d, u, z, x);
+		for (size_t i = 0; i < in.count; i++) {
+			const struct inw_quantity *q = &d->quantity[in.input[i].q];
+			double want = k == 0 ? q->low : k == 1 ? q->value : q->high;
+			bool cut = in.input[i].z_least > -6 || in.input[i].z_most < 6;
+			if (!cut && !(k == 0 && q->low == q->value) && !(k == 2 && q->high == q->value))
+				CHECK_ABS(inw_input_value(&in.input[i], z[i]), want, 1e-9 * fabs(want) + 1e-300, "5 %, 50 % and 95 % points");
+		}
+	}
+	for (int end = 0; end < 2; end++) {
+		for (size_t i = 0; i < in.drivers && i < 512; i++)
+			u[i] = end ? 1 - 1e-12 : 1e-12;
+		inw_inputs_at(&in, d, u, z, x);
+		for (size_t i = 0; i < in.count; i++) {
+			const struct inw_quantity *q = &d->quantity[in.input[i].q];
+			double v = inw_input_value(&in.input[i], z[i]), room = 1e-12 * fabs(v);
+			CHECK(v >= q->least - room && v <= q->most + room);
+		}
+	}
+	inw_arena_free(a);
+}
+
+/* ---- the whole ---- */
+
+struct leash { long asked, most; };
+
+static bool enough(void *context)
+{
+	struct leash *l = context;
+
+	return ++l->asked > l->most;
+}
+
+static char *odds(const struct inw_design *d, struct inw_odds_options o)
+{
+	struct inw_odds *r = NULL;
+	struct inw_diags diags = {0};
+	enum inw_status s = inw_odds(d, &o, &r, &diags);
+	char *json = s == INW_OK ? inw_show_odds_json(r) : NULL;
+
+	inw_odds_free(r);
+	inw_diags_free(&diags);
+	return json;
+}
+
+static void same_bits(const struct inw_design *d, const char *file)
+{
+	struct inw_odds_options o = {.samples = 1200, .width = 1e-9, .seed = 9, .threads = 1};
+	struct leash leash = {0, INW_ODDS_PILOT + 500};
+	char *one = odds(d, o);
+
+	o.threads = 3;
+	char *three = odds(d, o);
+	CHECK(one && three && strcmp(one, three) == 0);
+	o.keep = file;
+	o.threads = 1;
+	o.stop = enough;
+	o.context = &leash;
+	char *part = odds(d, o);
+	CHECK(part && one && strcmp(part, one) != 0);
+	o.stop = NULL;
+	o.keep = NULL;
+	o.resume = file;
+	o.threads = 2;
+	char *whole = odds(d, o);
+	CHECK(one && whole && strcmp(one, whole) == 0);
+	o.seed = 10;
+	char *other = odds(d, o);
+	CHECK(other == NULL);
+	o.resume = NULL;
+	o.seed = 9;
+	o.independent = true;
+	char *independent = odds(d, o);
+	CHECK(independent && one && strcmp(independent, one) != 0);
+	free(one);
+	free(three);
+	free(part);
+	free(whole);
+	free(other);
+	free(independent);
+}
+
+int main(void)
+{
+	struct inw_arena *a = inw_arena_new((size_t)1 << 29);
+	struct inw_design *d = NULL;
+	struct inw_diags diags = {0};
+	char file[] = "/tmp/inward_odds_XXXXXX";
+	int fd = mkstemp(file);
+
+	if (!a || fd < 0)
+		return 1;
+	close(fd);
+	known_indices(a);
+	coverage();
+	CHECK(inw_design_read("examples/splint-night.yaml", NULL, &d, &diags) == INW_OK);
+	if (d) {
+		inputs(d);
+		same_bits(d, file);
+	}
+	unlink(file);
+	inw_design_free(d);
+	inw_diags_free(&diags);
+	inw_arena_free(a);
+	return check_done();
+}
