@@ -71,6 +71,8 @@ ours = values([build / "bench/bench_solve", *sorted(root.glob("examples/*.yaml")
 ours |= values([build / "bench/bench_bed"])
 ours |= values([build / "bench/bench_day", here / "day.yaml"])
 ours |= values([build / "bench/bench_odds", root / "examples/splint-night.yaml"])
+if subprocess.run([build / "inward", "serve"], capture_output=True).returncode != 3:  # 3: built without the page
+    ours |= values([sys.executable, here / "bench_serve.py", build / "inward", root / "examples/splint-night.yaml", build / "bench/load"])
 ours |= whole_runs()
 peers = {}
 for script in sorted(here.glob("peer_*.py")):

@@ -3,7 +3,7 @@
 
 _inward() {
 	local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD-1]} command= files=0 i
-	local commands="check choose compare day life map odds why help version" options=
+	local commands="check choose compare day life map odds serve why help version" options=
 	COMPREPLY=()
 	# bash splits at "=", so "--units=us" arrives as three words
 	if [[ $before == = ]]; then
@@ -34,7 +34,7 @@ _inward() {
 	esac
 	for ((i = 1; i < COMP_CWORD; i++)); do
 		case ${COMP_WORDS[i]} in
-		--units | --picture | --series | --of | --points | --width | --samples | --seed | --threads | --keep | --resume | --write) ((i++)) ;;
+		--port | --address | --token | --rate | --units | --picture | --series | --of | --points | --width | --samples | --seed | --threads | --keep | --resume | --write) ((i++)) ;;
 		-* | =) ;;
 		*)
 			if [[ -z $command ]]; then
@@ -52,6 +52,7 @@ _inward() {
 	compare) options="--full --json --units" ;;
 	map) options="--of --sure --points --full --json --series --picture --units" ;;
 	odds) options="--day --width --samples --seed --threads --independent --keep --resume --full --json --picture --units" ;;
+	serve) options="--port --address --token --rate" ;;
 	why) options="--units" ;;
 	esac
 	if [[ -z $command ]]; then
@@ -60,7 +61,7 @@ _inward() {
 		COMPREPLY=($(compgen -W "$options --help" -- "$word"))
 	elif [[ $command == help ]]; then
 		COMPREPLY=($(compgen -W "$commands" -- "$word"))
-	elif [[ $command =~ ^(check|choose|day|life|map|odds|why)$ && $files == 0 || $command == compare ]]; then
+	elif [[ $command =~ ^(check|choose|day|life|map|odds|serve|why)$ && $files == 0 || $command == compare ]]; then
 		compopt -o filenames 2>/dev/null
 		mapfile -t COMPREPLY < <(compgen -f -X '!*.@(yaml|yml)' -- "$word"; compgen -d -- "$word")
 	elif [[ $command == why && $files == 1 ]]; then

@@ -40,7 +40,7 @@ owner = {s: room for room, files in objects.items() for o in files for s in symb
 for room, friends in MAY_CALL.items():
     for o in objects.get(room, []):
         for s in sorted(symbols(o, "-u")):
-            if s in MATHS or s in PLAIN or owner.get(s) in friends:
+            if s in MATHS or s in PLAIN or owner.get(s) in friends or (s.startswith("nlopt_") and o.name == "solve_optimum.c.o"):
                 passed += 1
             else:
                 bad.append(f"{o.name}: calls {s}" + (f", which lives in {owner[s]}/" if s in owner else ""))

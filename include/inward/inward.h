@@ -657,7 +657,7 @@ struct inw_chosen {
 	const char *why;                /* a sentence, numbers as in inw_show_sentence */
 	int goal;                       /* index into inw_goals: what it was made small for */
 	bool holds;                     /* every requirement, with the wanted probability */
-	double least_sure;              /* about the least probability of all requirements; NaN: not known */
+	double least_sure;              /* the least probability of all requirements, by samples; NaN: none were drawn */
 	double value[INW_GOALS];        /* NaN: not known */
 	const struct inw_pick *picks; size_t pick_count;
 	const struct inw_binding *bindings; size_t binding_count;

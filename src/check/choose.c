@@ -170,6 +170,7 @@ static bool better(const struct inw_seeker *s, const struct inw_task *task, cons
 static void arrange(struct run *r)
 {
 	for (int i = 0; i < r->t->needs; i++) {
+		r->t->need[i].stretch = fmax(r->s->stretch[i], 1);
 		r->t->need[i].ignored = r->task->only && !r->task->only[i];
 		r->t->need[i].relaxed = i == r->task->eased ? r->task->by : 0;
 	}

@@ -54,25 +54,6 @@ static int write_out(struct inw_seeker *s, struct inw_trial *t, const struct inw
 	return status == INW_OK ? 0 : status == INW_BAD_INPUT ? 1 : inw_seek_trouble(s, INW_NO_MEMORY);
 }
 
-/* How many deviations one requirement is from its limit, the nearer side. */
-static double sigmas(const struct inw_trial *t, int i)
-{
-	const struct inw_need *n = &t->need[i];
-	const struct inw_measure *m = inw_trial_measure(t, i);
-	const struct inw_study *s = t->study[n->job];
-	double z = INFINITY, v = t->value[i], to_5 = inw_normal_quantile(0.95);
-
-	if (m->sense != INW_AT_MOST) {
-		double gap = inw_study_apart(s, n->measure, v, m->limit);
-		z = n->down < 0 ? to_5 * gap / -n->down : gap >= 0 ? INFINITY : -INFINITY;
-	}
-	if (m->sense != INW_AT_LEAST) {
-		double gap = inw_study_apart(s, n->measure, m->sense == INW_WITHIN ? m->limit_high : m->limit, v);
-		z = fmin(z, n->up > 0 ? to_5 * gap / n->up : gap >= 0 ? INFINITY : -INFINITY);
-	}
-	return z;
-}
-
 /* The written design judged as it is read: its own numbers, nothing set. */
 static int judge_written(struct inw_seeker *s, struct inw_chosen *c, const int *word)
 {
@@ -84,10 +65,6 @@ static int judge_written(struct inw_seeker *s, struct inw_chosen *c, const int *
 	if (status == INW_OK) {
 		status = inw_trial_judge(&t, false);
 		c->holds = status == INW_OK && inw_trial_holds(&t);
-		double z = INFINITY;
-		for (int i = 0; i < t.needs && status == INW_OK; i++)
-			z = fmin(z, t.need[i].broken ? NAN : sigmas(&t, i));
-		c->least_sure = inw_normal_below(z);
 		s->solved += t.used;
 		inw_trial_close(&t);
 	}
@@ -249,9 +226,79 @@ static int say_why(struct inw_seeker *s, const struct inw_front *front, size_t i
 	return c->why ? 0 : -1;
 }
 
-static int say_one(struct inw_seeker *s, const struct inw_front *front, size_t i, struct inw_chosen *c)
+/* ---- asked of samples ---- */
+
+/* Sums of squares of single deviations are a first guess at how sure a requirement is. Samples move everything at once: where
+ * they tell less, the deviation of that requirement is to count for more. Returns whether all are as sure as is wanted. */
+static bool stretch_by(struct inw_seeker *s, const struct inw_trial *t, const struct inw_odds *o, struct inw_chosen *c, bool last)
 {
-	const struct inw_front *f = &front[i];
+	const double wanted = s->d->wishes.sure, beyond = 0.005, most = 2; /* beyond: half of what the samples may err */
+	bool sure = true;
+
+	c->least_sure = 1;
+	for (int i = 0; i < t->needs; i++)
+		for (size_t k = 0; k < o->verdict_count; k++) {
+			const struct inw_odds_verdict *v = &o->verdicts[k];
+			if (strcmp(v->id, inw_trial_measure(t, i)->id) != 0 || strcmp(v->job, s->d->job[t->need[i].job].name) != 0 || isnan(v->met))
+				continue;
+			c->least_sure = fmin(c->least_sure, v->met);
+			if (v->met >= wanted || (last && v->met + v->met_error >= wanted))
+				continue;
+			sure = false;
+			double more = inw_normal_quantile(fmin(wanted + beyond, 0.9995)) / fmax(inw_normal_quantile(fmax(v->met, 0.55)), 0.1);
+			s->stretch[i] = fmin(fmax(s->stretch[i], 1) * more, most);
+		}
+	return sure;
+}
+
+static int ask_samples(struct inw_seeker *s, const struct inw_trial *t, struct inw_chosen *c, bool last, bool *sure)
+{
+	const struct inw_odds_options options = {.samples = 1 << 14, .stop = s->o ? s->o->stop : NULL, .context = s->o ? s->o->context : NULL};
+	struct inw_odds *o = NULL;
+	struct inw_diags own = {0};
+	enum inw_status status = inw_odds(c->design, &options, &o, &own);
+
+	inw_diags_free(&own);
+	if (status == INW_NO_MEMORY)
+		return inw_seek_trouble(s, status);
+	if (status == INW_OK && o->stopped)
+		s->trouble = INW_IO;
+	*sure = status == INW_OK && !o->stopped ? stretch_by(s, t, o, c, last) : c->holds;
+	inw_odds_free(o);
+	return 0;
+}
+
+/* Search again from there with what samples told, until they agree too. */
+static int make_sure(struct inw_seeker *s, struct inw_trial *t, struct inw_front *f, struct inw_chosen *c, int *digits)
+{
+	enum { TRIES = 4 };
+
+	for (int k = 0; k <= TRIES && f->spot.good && s->trouble == INW_OK; k++) {
+		struct inw_spot best = {.combo = -1};
+		bool sure = false;
+		if (ask_samples(s, t, c, k == TRIES, &sure))
+			return -1;
+		c->holds &= sure;
+		if (sure || k == TRIES || s->trouble != INW_OK)
+			return 0;
+		if (inw_seek_in(s, f->spot.combo, &f->task, f->spot.u, &best))
+			return s->trouble == INW_IO ? 0 : -1;
+		for (int n = 0; n < s->combo[f->spot.combo].starts && !best.good; n++)
+			if (inw_seek_in(s, f->spot.combo, &f->task, s->combo[f->spot.combo].start[n], &best))
+				return s->trouble == INW_IO ? 0 : -1;
+		if (!best.good)
+			return 0;
+		f->spot = best;
+		int bad = settle_text(s, t, f, c, digits);
+		if (bad)
+			return bad;
+	}
+	return 0;
+}
+
+static int say_one(struct inw_seeker *s, struct inw_front *front, size_t i, struct inw_chosen *c)
+{
+	struct inw_front *f = &front[i];
 	struct inw_trial t;
 	struct inw_diags own = {0};
 	enum inw_status status = inw_trial_open(&t, s->d, s->combo[f->spot.combo].word, &own);
@@ -261,8 +308,13 @@ static int say_one(struct inw_seeker *s, const struct inw_front *front, size_t i
 	if (status != INW_OK)
 		return inw_seek_trouble(s, INW_NO_MEMORY);
 	*c = (struct inw_chosen){.name = f->name, .goal = (int)f->task.aim, .least_sure = NAN};
+	memset(s->stretch, 0, sizeof s->stretch);
 	bad = settle_text(s, &t, f, c, &digits);
+	if (bad == 0)
+		bad = make_sure(s, &t, f, c, &digits);
 	if (bad == 0) {
+		for (int k = 0; k < t.needs; k++)
+			t.need[k].stretch = fmax(s->stretch[k], 1);
 		inw_trial_set(&t, f->spot.u);
 		if (inw_trial_judge(&t, false) != INW_OK)
 			bad = inw_seek_trouble(s, INW_NO_MEMORY);
@@ -279,7 +331,38 @@ static int say_one(struct inw_seeker *s, const struct inw_front *front, size_t i
 	return bad;
 }
 
-int inw_say_chosen(struct inw_seeker *s, const struct inw_front *front, size_t count)
+/* Is a as small as b in every goal and holds no less? */
+static bool covers(const struct inw_seeker *s, const struct inw_chosen *a, const struct inw_chosen *b)
+{
+	for (size_t i = 0; i < s->d->wishes.aims; i++)
+		if (!(a->value[s->d->wishes.aim[i]] <= b->value[s->d->wishes.aim[i]]))
+			return false;
+	return a->holds || !b->holds;
+}
+
+/* What became of the front when samples were asked: Z2 once more. Of two that are equal the first one stays. */
+static void drop_covered(struct inw_seeker *s, struct inw_chosen *chosen)
+{
+	struct inw_choices *out = s->out;
+	bool any = false;
+
+	for (size_t i = 0; i < out->chosen_count; i++)
+		any |= chosen[i].holds;
+	for (size_t i = 0; i < out->chosen_count;) {
+		bool covered = any && !chosen[i].holds; /* samples did not bear it out */
+		for (size_t k = 0; k < out->chosen_count && !covered; k++)
+			covered = k != i && covers(s, &chosen[k], &chosen[i]) && (k < i || !covers(s, &chosen[i], &chosen[k]));
+		if (!covered) {
+			i++;
+			continue;
+		}
+		inw_report_free((struct inw_report *)(void *)(size_t)chosen[i].report);
+		inw_design_free((struct inw_design *)(void *)(size_t)chosen[i].design);
+		memmove(&chosen[i], &chosen[i + 1], (--out->chosen_count - i) * sizeof *chosen);
+	}
+}
+
+int inw_say_chosen(struct inw_seeker *s, struct inw_front *front, size_t count)
 {
 	struct inw_chosen *chosen = inw_arena_alloc(s->arena, (count + 1) * sizeof *chosen);
 
@@ -295,8 +378,21 @@ int inw_say_chosen(struct inw_seeker *s, const struct inw_front *front, size_t c
 			return -1;
 		inw_seek_tell(s, 0.85 + 0.15 * (double)(i + 1) / (double)count);
 	}
-	if (s->trouble == INW_IO)
+	if (s->trouble == INW_IO) {
+		s->out->stopped = true;
 		s->trouble = INW_OK;
+	}
+	drop_covered(s, chosen);
+	if (s->out->found && s->out->chosen_count && !chosen[0].holds) {
+		size_t all = s->out->chosen_count;
+		s->out->found = false;
+		s->out->chosen_count = 1;
+		for (size_t i = 1; i < all; i++) {
+			inw_report_free((struct inw_report *)(void *)(size_t)chosen[i].report);
+			inw_design_free((struct inw_design *)(void *)(size_t)chosen[i].design);
+		}
+		inw_seek_note(s, "By the sum of single deviations this design holds everything, but samples of all that is not known do not bear that out.");
+	}
 	return 0;
 }
 

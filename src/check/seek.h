@@ -49,6 +49,7 @@ struct inw_seeker {
 	int left;                /* searches that are still to be afforded for this task */
 	double unit[INW_AIMS];   /* what each aim is counted in */
 	struct inw_spot best[INW_AIMS]; /* of everything that holds, whatever it was searched for: the least of each aim; combo -1: none */
+	double stretch[INW_MOST_NEEDS]; /* for each requirement, see struct inw_need; 0: none */
 	int polished; long solved;
 	int needs;
 	double share;
@@ -69,7 +70,7 @@ void inw_seek_tell(struct inw_seeker *s, double share);
 
 /* choose_say.c: what a spot is as a design, and what is said of it; why nothing holds. -1 when memory is out. */
 struct inw_front { struct inw_spot spot; const char *name; struct inw_task task; };
-int inw_say_chosen(struct inw_seeker *s, const struct inw_front *front, size_t count) __attribute__((warn_unused_result));
+int inw_say_chosen(struct inw_seeker *s, struct inw_front *front, size_t count) __attribute__((warn_unused_result));
 int inw_say_conflict(struct inw_seeker *s) __attribute__((warn_unused_result));
 
 #endif

@@ -64,7 +64,7 @@ static void add_needs(struct inw_trial *t, size_t job)
 		const struct inw_measure *m = &s->measures.m[i];
 		if (m->sense == INW_NO_LIMIT || m->kind == INW_M_BALANCE || left_out(t->asked, m->id) || t->needs == INW_MOST_NEEDS)
 			continue;
-		t->need[t->needs++] = (struct inw_need){.job = job, .measure = i};
+		t->need[t->needs++] = (struct inw_need){.job = job, .measure = i, .stretch = 1};
 		t->wanted[job] |= inw_study_wanted(s, i);
 		for (int k = 0; k < INW_STATES; k++)
 			t->skip[k] &= !inw_measure_applies(m, &inw_states[k]);
@@ -369,7 +369,8 @@ static double bad_value(const struct inw_trial *t, const struct inw_need *n, con
 
 	if (isnan(v))
 		return v;
-	double low = inw_study_moved(s, n->measure, v, t->reach * n->down), high = inw_study_moved(s, n->measure, v, t->reach * n->up);
+	double far_out = t->reach * n->stretch;
+	double low = inw_study_moved(s, n->measure, v, far_out * n->down), high = inw_study_moved(s, n->measure, v, far_out * n->up);
 	return inw_measure_margin(m, low) < inw_measure_margin(m, high) ? low : high;
 }
 

@@ -26,6 +26,7 @@ struct inw_need {
 	int measure;
 	double down, up;  /* deviations of the last full judging, in the scale in which ranges of the measure add up */
 	bool broken;      /* some end of a range had no answer there */
+	double stretch;   /* how many times its deviation counts beyond `reach`; 1 */
 	double relaxed;   /* how much its limit is moved to the easy side; 0 */
 	bool ignored;     /* not asked for now */
 };

@@ -100,7 +100,7 @@ static void show_one(struct inw_page *p, const struct inw_choices *c, const stru
 	inw_show__wrap(p, "", 2, k->why);
 	number(sure, k->least_sure, INW_DIM_FRACTION, p->units);
 	if (k->holds && isfinite(k->least_sure))
-		inw_show__wrapf(p, "", 2, "The least sure requirement holds with a probability of about %s.", sure);
+		inw_show__wrapf(p, "", 2, "By samples of what is not known the least sure requirement holds with a probability of %s.", sure);
 	for (size_t i = 0; i < INW_GOALS && p->detail == INW_FULL; i++)
 		if (isfinite(k->value[i])) {
 			char value[INW_CELL];

@@ -105,37 +105,67 @@ static void known_answers(void)
 
 /* ---- against brute force ---- */
 
-/* The least of an aim over a grid of full judgings; how many of its points hold. */
-static double brute(const struct inw_design *d, enum inw_aim aim, int points, int *holds)
+enum { POINTS = 11 };
+struct point { double u[INW_MOST_FREE], aim; };
+
+static int by_aim(const void *a, const void *b)
 {
+	const struct point *x = a, *y = b;
+
+	return (x->aim > y->aim) - (x->aim < y->aim);
+}
+
+/* Is every requirement as sure as is wanted when all that is not known is drawn at once? */
+static bool sampled_well(const struct inw_trial *t, const double *u)
+{
+	struct inw_text text = {0};
+	struct inw_design *d = NULL;
+	struct inw_odds *o = NULL;
+	const struct inw_odds_options options = {.samples = 1 << 14};
+	bool well = inw_trial_write(t, u, 6, &text, NULL, &diags) == INW_OK && inw_design_parse(text.s, text.length, "grid.yaml", NULL, &d, &diags) == INW_OK &&
+		inw_odds(d, &options, &o, &diags) == INW_OK;
+
+	for (size_t i = 0; well && i < o->verdict_count; i++)
+		well = isnan(o->verdicts[i].met) || o->verdicts[i].met >= t->asked->wishes.sure;
+	inw_odds_free(o);
+	inw_design_free(d);
+	inw_text_free(&text);
+	return well;
+}
+
+/* The least of an aim over a grid of full judgings, the first that samples bear out; how many of its points hold. */
+static double brute(const struct inw_design *d, enum inw_aim aim, int *holds)
+{
+	static struct point good[POINTS * POINTS];
 	struct inw_trial t;
-	int word[INW_MOST_CHOICES] = {0};
-	double least = INFINITY;
+	int word[INW_MOST_CHOICES] = {0}, at = 0;
 
 	*holds = 0;
 	CHECK(inw_trial_open(&t, d, word, &diags) == INW_OK);
-	for (int i = 0; i < points; i++)
-		for (int k = 0; k < points; k++) {
-			double u[INW_MOST_FREE] = {(double)i / (points - 1), (double)k / (points - 1)};
-			inw_trial_set(&t, u);
-			CHECK(inw_trial_judge(&t, false) == INW_OK);
-			if (!inw_trial_holds(&t))
-				continue;
-			++*holds;
-			least = fmin(least, t.aim[aim]);
-		}
+	for (int i = 0; i < POINTS * POINTS; i++) {
+		double u[INW_MOST_FREE] = {(double)(i / POINTS) / (POINTS - 1), (double)(i % POINTS) / (POINTS - 1)};
+		inw_trial_set(&t, u);
+		CHECK(inw_trial_judge(&t, false) == INW_OK);
+		if (!inw_trial_holds(&t))
+			continue;
+		good[*holds] = (struct point){.aim = t.aim[aim]};
+		memcpy(good[(*holds)++].u, u, sizeof u);
+	}
+	qsort(good, (size_t)*holds, sizeof *good, by_aim);
+	while (at < *holds && !sampled_well(&t, good[at].u))
+		at++;
 	inw_trial_close(&t);
-	return least;
+	return at < *holds ? good[at].aim : NAN;
 }
 
 static void not_worse_than_brute_force(const char *choose_text, enum inw_aim aim, double written)
 {
 	struct inw_design *d = with(NULL, NULL, choose_text);
-	int holds, points = 11;
-	double least = d ? brute(d, aim, points, &holds) : NAN;
+	int holds = 0;
+	double least = d ? brute(d, aim, &holds) : NAN;
 	struct inw_choices *c = choose(d);
 
-	CHECK(d && holds > 0 && holds < points * points); /* else the requirements say nothing */
+	CHECK(d && holds > 0 && holds < POINTS * POINTS); /* else the requirements say nothing */
 	CHECK(c && c->found && c->chosen_count == 1 && c->chosen[0].holds);
 	/* the search keeps a hundredth of a limit, and writes three digits */
 	if (c && c->found)
@@ -204,18 +234,17 @@ static void writes_files(const struct inw_choices *c)
 
 	CHECK(mkdtemp(folder) != NULL);
 	CHECK(inw_choices_write(c, folder, NULL, NULL, &diags) == INW_OK);
-	snprintf(path, sizeof path, "%s/design-cheapest%s.yaml", folder, c->chosen_count > 1 ? "" : "-and-quietest");
+	char slug[80];
+	snprintf(slug, sizeof slug, "%s", c->chosen[0].name);
+	for (char *k = slug; *k; k++)
+		*k = *k == ' ' ? '-' : *k;
+	snprintf(path, sizeof path, "%s/design-%s.yaml", folder, slug);
 	text = slurp(path);
 	CHECK(text && strcmp(text, c->chosen[0].text) == 0);
 	free(text);
 	CHECK(inw_choices_write(c, folder, NULL, NULL, &diags) == INW_IO);
-	if (c->chosen_count > 1) {
-		char second[256];
-		snprintf(second, sizeof second, "%s/design-quietest.yaml", folder);
-		CHECK(unlink(second) == 0);
-		CHECK(inw_choices_write(c, folder, NULL, NULL, &diags) == INW_IO);
-		CHECK(access(second, F_OK) != 0);
-	}
+	CHECK(unlink(path) == 0 && (c->chosen_count == 1 || inw_choices_write(c, folder, NULL, NULL, &diags) == INW_IO));
+	CHECK(access(path, F_OK) != 0);
 	snprintf(path, sizeof path, "rm -r %s", folder);
 	CHECK(system(path) == 0);
 }
@@ -225,20 +254,20 @@ static void front(void)
 {
 	struct inw_design *d = with("curve: [[0 m3/h, 190 Pa], [20 m3/h, 182 Pa], [40 m3/h, 150 Pa], [60 m3/h, 85 Pa], [75 m3/h, 0 Pa]],\n               power: 11 W, sound: 41 dB,",
 	                            "record: radial 97 mm,",
-	                            "  least: [money, noise]\n  free:\n    - {what: \"cleaner.stages[3 blower].speed\", from: 30 %, to: 100 %}\n"
-	                            "    - {what: \"box.gaps[lid seam].width\", from: 0.05 mm, to: 0.5 mm, halving: 3}\n"
+	                            "  least: [money, noise]\n  free:\n    - {what: \"cleaner.stages[3 blower].speed\", from: 15 %, to: 100 %}\n    - {what: flap.position, from: 0 %, to: 100 %}\n"
+	                            "    - {what: \"box.gaps[lid seam].width\", from: 0.02 mm, to: 0.5 mm, halving: 3}\n"
 	                            "  among:\n    - {what: \"cleaner.stages[3 blower].record\", of: [{record: radial 97 mm, price: 10}, {record: radial 120 mm, price: 30}]}\n");
 	struct inw_choices *c = choose(d);
 
 	CHECK(c && c->found && c->chosen_count >= 1 && c->chosen_count <= 5 && c->combinations == 2);
 	for (size_t i = 0; c && i < c->chosen_count; i++) {
-		CHECK(c->chosen[i].holds && c->chosen[i].least_sure >= 0.9);
+		printf("# %s: holds %d, least sure %.4f\n", c->chosen[i].name, c->chosen[i].holds, c->chosen[i].least_sure);
+		CHECK(c->chosen[i].holds && c->chosen[i].least_sure >= 0.9 - 0.01); /* the error that samples are allowed */
 		reads_the_same(d, &c->chosen[i]);
 		for (size_t k = 0; k < c->chosen_count; k++) /* Z2 */
 			CHECK(k == i || c->chosen[k].value[0] > c->chosen[i].value[0] || c->chosen[k].value[1] > c->chosen[i].value[1]);
 	}
 	if (c && c->chosen_count) {
-		CHECK(strncmp(c->chosen[0].name, "cheapest", 8) == 0);
 		writes_files(c);
 	}
 	inw_choices_free(c);

@@ -9,8 +9,10 @@ design files, runs their days and the life of their carbon.
 """
 import copy
 import json
+import os
 import subprocess
 import sys
+import tempfile
 
 import jsonschema
 
@@ -132,9 +134,35 @@ def check_maps(validator):
     must_break(validator, "a name nobody documented", plain, lambda r: r.update(mood=1.0))
 
 
+def check_choices(validator):
+    if not inward:
+        return
+    section = """choose:
+  least: [noise, money]
+  free:
+    - {what: "cleaner.stages[3 blower].speed", from: 30 %, to: 100 %}
+    - {what: "box.gaps[lid seam].width", from: 0.05 mm, to: 0.5 mm, halving: 3}
+"""
+    with open("examples/splint-night-mended.yaml", encoding="utf-8") as f:
+        text = f.read()
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "choose.yaml")
+        for name, whole in (("found", text + section), ("not found", text.replace("noise: 45 dB", "noise: 10 dB") + section)):
+            with open(path, "w", encoding="utf-8") as f:
+                f.write(whole)
+            found = report_of([inward, "choose", path, "--json"])
+            must_hold(validator, f"choices, {name}", found)
+            check(f"choices are {name}", found["found"] == (name == "found") and (found["conflict"] is None) == found["found"])
+            if name == "found":
+                plain = found
+    must_break(validator, "a design that may hold or not", plain, lambda r: r["chosen"][0].update(holds="maybe"))
+    must_break(validator, "a pick without what was there", plain, lambda r: r["chosen"][0]["picks"][0].pop("was"))
+    must_break(validator, "a name nobody documented", plain, lambda r: r.update(mood=1.0))
+
+
 def main():
     schema = {}
-    for name in ("report.schema.json", "day.schema.json", "life.schema.json", "compare.schema.json", "map.schema.json"):
+    for name in ("report.schema.json", "day.schema.json", "life.schema.json", "compare.schema.json", "map.schema.json", "choose.schema.json"):
         with open("doc/" + name, encoding="utf-8") as f:
             schema[name] = json.load(f)
         jsonschema.Draft202012Validator.check_schema(schema[name])
@@ -147,6 +175,8 @@ def main():
     beside = jsonschema.RefResolver("compare.schema.json", schema["compare.schema.json"], store=schema)
     check_comparisons(jsonschema.Draft202012Validator(schema["compare.schema.json"], resolver=beside))
     check_maps(jsonschema.Draft202012Validator(schema["map.schema.json"]))
+    choices = jsonschema.RefResolver("choose.schema.json", schema["choose.schema.json"], store=schema)
+    check_choices(jsonschema.Draft202012Validator(schema["choose.schema.json"], resolver=choices))
     print(f"{passed} passed, {failed} failed")
     return 1 if failed or not passed else 0
 

@@ -13,6 +13,7 @@ const FREE = [
   [/^box\.gaps\[(.*)\]\.width$/, m => `Width of ${m[1]}`],
 ];
 const STEPS = 400, POLL_MS = 5000, RETRY_MS = 2000, LIVE_MS = 700, QUIET_MS = 120;
+const DIGITS = 4; // of a moved number: finer than a step, and no more than the file needs
 
 const state = {
   file: null,            // {text, hash} as last read
@@ -211,7 +212,7 @@ function slider(q) {
   input.addEventListener("pointerdown", remember);
   input.addEventListener("keydown", e => { if (!e.repeat && /^(Arrow|Page|Home|End)/.test(e.key)) remember(); });
   input.addEventListener("input", () => {
-    state.moved.set(q.path, low + (high - low) * Number(input.value) / STEPS);
+    state.moved.set(q.path, Number((low + (high - low) * Number(input.value) / STEPS).toPrecision(DIGITS)));
     changed();
   });
   const box = make("div", {className: "slider"}, make("label", {htmlFor: id}, make("span", {}, label(q.path.match(pattern))), out), input, was);
