@@ -50,6 +50,7 @@ for room, friends in MAY_CALL.items():
 shared = build / "src" / "libinward.so"
 header = re.sub(r"/\*.*?\*/", "", (root / "include/inward/inward.h").read_text(), flags=re.S)
 declared = set(re.findall(r"\b(inw_\w+)\s*\([^;{]*\)[^;{]*;", header))
+declared |= set(re.findall(r"\bextern const [\w ]+\b(inw_\w+)\[\w*\];", header))  # a table
 exported = symbols(shared, "-D", "--defined-only")
 for name in sorted(declared | exported):
     if name in declared and name in exported:

@@ -46,6 +46,18 @@ static void add_once(const char **list, size_t *n, const char *s)
 
 /* ---- verdicts ---- */
 
+/* Is the air in the carbon wetter than is allowed, or may it be? Then water fills pores that the law of its life, which knows
+ * no water, gives to gases. */
+static bool wet_carbon(const struct inw_study *s)
+{
+	for (int i = 0; i < s->measures.n; i++) {
+		const struct inw_measure *m = &s->measures.m[i];
+		if (m->kind == INW_M_BED_RH && m->sense == INW_AT_MOST)
+			return !(inw_measure_margin(m, s->value[i]) >= 0);
+	}
+	return false;
+}
+
 static void add_verdict(struct builder *b, struct inw_study *s, int i)
 {
 	const struct inw_measure *m = &s->measures.m[i];
@@ -63,6 +75,11 @@ static void add_verdict(struct builder *b, struct inw_study *s, int i)
 	v->margin = inw_measure_margin(m, f.value);
 	v->reason = inw_verdict_reason(&f, b->d, b->arena, &where);
 	b->failed |= !v->reason;
+	if (m->kind == INW_M_CARBON_LIFE && v->word == INW_MEETS && wet_carbon(s)) {
+		v->word = INW_IN_DOUBT;
+		v->reason = inw_arena_printf(b->arena, "%s The air in the carbon is too humid: water fills pores, which this number leaves out and `inward life` counts.", v->reason ? v->reason : "");
+		b->failed |= !v->reason;
+	}
 	v->where = where;
 	if (v->word == INW_MISSES || v->word == INW_IN_DOUBT)
 		b->failed |= inw_remedy(s, i, b->arena, &v->change) != 0;

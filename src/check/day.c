@@ -752,6 +752,26 @@ static void judge_heat(struct recorder *c)
 	}
 }
 
+/* An open door holds nothing, whatever the gaps do. */
+static void judge_open_door(struct recorder *c)
+{
+	double open = 0;
+
+	for (size_t i = 0; i + 1 < c->rows; i++) {
+		const double *v = &c->row[i * c->columns];
+		if (v[C_DOOR] > 0 && v[C_RUNNING] > 0)
+			open += v[c->columns + C_TIME] - v[C_TIME];
+	}
+	if (!(open > 0))
+		return;
+	struct inw_verdict *r = add(c, "day_door_running", "Time in which the door stands open while a job runs", INW_DIM_TIME);
+	if (!r)
+		return;
+	judge(r, open, false, 0, false);
+	r->limit_source = "ours: an open door holds nothing";
+	r->reason = "What goes out by the open door is in what people breathe, but in no gap's pull.";
+}
+
 static void judge_totals(struct recorder *c)
 {
 	struct inw_verdict *r = add(c, "day_energy", "Electrical energy of the day", INW_DIM_ENERGY);
@@ -988,6 +1008,7 @@ static void finish(struct recorder *c)
 	for (size_t i = 0; i < c->rows; i++)
 		t[i] = c->row[i * c->columns];
 	judge_suction(c, t);
+	judge_open_door(c);
 	judge_heat(c);
 	judge_people(c, v);
 	judge_purge(c, t);

@@ -6,7 +6,7 @@
 #include "judge/measure.h"
 #include "solve/life.h"
 
-enum { INW_MONTHS_VERDICTS = 32, INW_WEEK = 7, INW_MONTHS_PEOPLE = 16, INW_LIMIT_KINDS = INW_LIMIT_HOME_LONG + 1, INW_PARTS = 3, INW_MONTHS_MOMENTS = 25 };
+enum { INW_MONTHS_VERDICTS = 64, INW_WEEK = 7, INW_MONTHS_PEOPLE = 16, INW_LIMIT_KINDS = INW_LIMIT_HOME_LONG + 1, INW_PARTS = 3, INW_MONTHS_MOMENTS = 25 };
 enum { INW_FINELY, INW_ROUGHLY, INW_GRAINS };
 
 /* Sums over a day, or over one pattern. */
@@ -25,6 +25,7 @@ struct inw_books {
 	double taken[INW_MAX_GASES];                /* kg, so far */
 	double share[INW_MAX_GASES];                /* let through over the last pattern; NAN where nothing came */
 	double index[INW_MONTHS_PEOPLE];                  /* mean sum of concentration over limit while there, last pattern */
+	double most_index[INW_MONTHS_PEOPLE];       /* of those means so far */
 	double spent_s; const char *why; int by;    /* gas, or -1 - person */
 	double passes_s[INW_MAX_GASES][INW_PARTS], over_s[INW_MAX_GASES][INW_LIMIT_KINDS];
 	double back_running[INW_MAX_GASES], back_idle[INW_MAX_GASES], hottest_K; /* since the pattern began */

@@ -20,7 +20,7 @@ void inw_books_open(struct inw_books *b)
 			b->over_s[g][k] = NAN;
 	}
 	for (int i = 0; i < INW_MONTHS_PEOPLE; i++)
-		b->index[i] = NAN;
+		b->index[i] = b->most_index[i] = NAN;
 }
 
 /* Sum of concentration over the long limit for a person's kind, in the room they are in; NAN when away; over the `dt` that is being booked. */
@@ -119,6 +119,7 @@ static void judge_person(const struct inw_months *l, struct inw_books *b, size_t
 	double before = b->index[i];
 
 	b->index[i] = w->there[i] > 0 ? w->index[i] / w->there[i] : NAN;
+	b->most_index[i] = fmax(b->most_index[i], b->index[i]); /* passes over NAN */
 	/* who is over the limit with fresh carbon is not helped by changing it */
 	if (b->index[i] > 1 && b->t > l->period + 1 && before <= 1)
 		note_spent(b, crossing(b, span, before, b->index[i], 1), -1 - (int)i, "what they breathe comes over its limit");

@@ -56,6 +56,58 @@ static const char *why_spent(struct inw_months *l)
 	return said(l, inw_arena_printf(l->arena, "%s: %s.", who, b->why));
 }
 
+/* A gas that comes off and that plain carbon does not hold, NULL when there is none. */
+static const char *not_held(const struct inw_months *l)
+{
+	const struct inw_gases *gas = &l->sim->gas;
+
+	for (int g = 0; g < gas->count; g++)
+		if (gas->carbon.slot[g] < 0 && gas->account[g].emitted > 0)
+			return l->d->catalog.substance[gas->substance[g]].title;
+	return NULL;
+}
+
+/* What each person breathes while there, by its mean over a pattern, the worst of all months. */
+static void judge_people(struct inw_months *l)
+{
+	for (size_t i = 0; i < l->d->persons && i < INW_MONTHS_PEOPLE; i++) {
+		const struct inw_person *p = &l->d->person[i];
+		enum inw_limit_kind kind = p->kind == INW_WORKER ? INW_LIMIT_WORK_8H : INW_LIMIT_HOME_LONG;
+		const char *lacks = unpublished(l->d);
+		double most = l->books->most_index[i];
+		for (int g = 0; g < l->sim->gas.count && !lacks; g++)
+			lacks = isnan(l->limit[g][kind]) ? l->d->catalog.substance[l->sim->gas.substance[g]].title : NULL;
+		struct inw_verdict *v = add(l, said(l, inw_arena_printf(l->arena, "life_air[%s]", p->name)),
+		                            said(l, inw_arena_printf(l->arena, "Gases met by %s while there, mean over the worst pattern, share of long-term limits", p->name)), INW_DIM_NONE, most);
+		if (!v || isnan(most)) /* never there */
+			continue;
+		v->sense = INW_AT_MOST;
+		v->limit = 1;
+		v->margin = 1 - most;
+		v->limit_source = "mixture rule, 29 CFR 1910.1000(d)(2)(i), each limit the strictest in the catalog";
+		v->word = most > 1 ? INW_MISSES : lacks ? INW_CANNOT_TELL : INW_MEETS;
+		if (v->word == INW_CANNOT_TELL)
+			v->reason = said(l, inw_arena_printf(l->arena, "No rate or no long-term value is published for %s, so this cannot be passed.", lacks));
+	}
+}
+
+static void judge_heat(struct inw_months *l)
+{
+	inw_q most = l->d->require.bed_T;
+	double hottest = l->books->hottest_K;
+
+	if (most < 0 || !(hottest > 0))
+		return;
+	struct inw_verdict *v = add(l, "life_bed_temperature", "Carbon at its hottest", INW_DIM_TEMPERATURE, hottest);
+	if (!v)
+		return;
+	v->sense = INW_AT_MOST;
+	v->limit = l->given[most];
+	v->margin = v->limit - hottest;
+	v->limit_source = l->d->quantity[most].source;
+	v->word = v->margin >= 0 ? INW_MEETS : INW_MISSES;
+}
+
 static void judge_use(struct inw_months *l)
 {
 	inw_q least = l->d->require.carbon_life;
@@ -83,6 +135,11 @@ static void judge_use(struct inw_months *l)
 	if (v->word != INW_MISSES && l->shortcut > too_far) {
 		v->word = INW_CANNOT_TELL;
 		v->reason = said(l, inw_arena_printf(l->arena, "A pattern that is repeated differs from one followed in full by " INW_N " of what is given off, so the months cannot be told. Does the box still warm up, cool down or fill with water from day to day?", INW_V(INW_DIM_FRACTION, l->shortcut)));
+	}
+	const char *passes = not_held(l);
+	if (passes && v->word != INW_MISSES) {
+		v->word = INW_CANNOT_TELL;
+		v->reason = said(l, inw_arena_printf(l->arena, "This carbon does not hold %s at all: no change of carbon helps there, and this time is that of what it holds.", passes));
 	}
 	if (v->word == INW_CANNOT_TELL && unknown)
 		v->reason = said(l, inw_arena_printf(l->arena, "No rate is published for %s, so this cannot be passed. By what is known: %s", unknown, v->reason));
@@ -156,7 +213,7 @@ static void judge_year(struct inw_months *l)
 	if (v) {
 		v->low = kg * year_s / fmin(l->r->spent_high_s, l->r->horizon_s);
 		v->high = l->r->spent_low_s > 0 ? kg * year_s / fmin(l->r->spent_low_s, l->r->horizon_s) : NAN;
-		v->reason = isfinite(per_year) ? "One filling per change." : "It never does its job, so no amount of changing does.";
+		v->reason = l->r->spent_s == INFINITY ? "As if it were changed at the end of what was looked ahead: it is not spent by then." : isfinite(per_year) ? "One filling per change." : "It never does its job, so no amount of changing does.";
 	}
 	add(l, "life_energy_year", "Electrical energy per year", INW_DIM_ENERGY, l->energy_J * year_s / l->period);
 	add(l, "life_heating_year", "Heat per year for the room air that is drawn outdoors", INW_DIM_ENERGY, l->heating_J * year_s / l->period);
@@ -257,6 +314,7 @@ static void judge_media(struct inw_months *l)
 
 static const char *const life_notes[] = {
 	"One pattern is followed in full; then its air is repeated, and what box, rooms and carbon hold is followed on. Life: best-estimate inputs; its range moves the gases' rates, the carbon's capacity and its rate of uptake each to both ends of its range.",
+	"Only the carbon, the media and the air of people are judged here, at best estimate but for the range above: the pull inward, the chamber and the door are in `inward day`, every range in `inward check`.",
 	"The carbon meets only what the machine gives off and water: what a room's own air brings (paint, cooking, traffic) loads it besides. Nothing ages, dries or is ground to dust.",
 	"Concentrations are what the machine adds.",
 };
@@ -285,6 +343,8 @@ void inw_months_finish(struct inw_months *l)
 	struct inw_life_report *r = l->r;
 
 	judge_use(l);
+	judge_people(l);
+	judge_heat(l);
 	judge_calendar(l);
 	judge_media(l);
 	judge_year(l);

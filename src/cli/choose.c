@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* choose.c: find designs that meet every requirement, and write them out. */
+/* choose.c: find designs that meet each requirement, and write them out. */
 #include <string.h>
 
 #include "cli/follow.h"

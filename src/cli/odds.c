@@ -97,7 +97,7 @@ static enum cli_status show(const struct cli_arguments *a, const struct inw_odds
 	s = put == CLI_MET ? s : put;
 	if (s == CLI_MET && r->stopped)
 		return CLI_TROUBLE;
-	return s == CLI_MET && !(r->all.met >= 0.95) ? CLI_NOT_MET : s;
+	return s == CLI_MET && !(r->all.met - r->all.met_error >= 0.95) ? CLI_NOT_MET : s;
 }
 
 static enum cli_status run(const struct cli_arguments *a)

@@ -5,6 +5,9 @@
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
+#ifdef __GLIBC__
+#include <malloc.h>
+#endif
 
 #include "cli/cli.h"
 
@@ -74,6 +77,9 @@ static enum cli_status run(const struct cli_arguments *a)
 	sigaddset(&ending, SIGINT);
 	sigaddset(&ending, SIGTERM);
 	sigprocmask(SIG_BLOCK, &ending, &before);
+#ifdef M_ARENA_MAX
+	(void)mallopt(M_ARENA_MAX, 2); /* each connection is a thread, and each thread's own arena would keep what one large report took */
+#endif
 	struct serve_server *s = serve_start(&o, &diags);
 	cli_say_diags(&diags);
 	inw_diags_free(&diags);

@@ -200,7 +200,12 @@ static bool find_scalar(struct inw_reader *r, const struct inw_node *at, const s
 	char s[256], why[256];
 	double value, low, high;
 
-	if (!inw_rewrite_says(&text, q->line, q->column, s, sizeof(s)) ||
+	const enum inw_status said = inw_rewrite_says(&text, q->line, q->column, s, sizeof(s));
+	if (said == INW_NO_MEMORY) {
+		r->no_memory = true;
+		return false;
+	}
+	if (said != INW_OK ||
 	    inw_units_parse(s, q->dim, &value, &low, &high, why, sizeof(why)) || low != q->low || high != q->high) {
 		inw_fault(r, at, "%s is not written as one value: to be chosen it must be, as in '0.4 mm (0.2 .. 0.8 mm)'", q->path);
 		return false;
@@ -426,7 +431,7 @@ static void read_numbers(struct inw_reader *r, const struct inw_node *map)
 	const struct inw_node *sure = inw_node_get(map, "sure"), *years = inw_node_get(map, "years");
 
 	w->sure = sure ? inw_plain_number(r, sure, INW_DIM_FRACTION, "choose.sure") : 0.9;
-	if (w->sure < 0.5 || w->sure > 0.999)
+	if (w->sure < 0.5 || w->sure > 0.999 + 1e-12)
 		inw_fault(r, sure, "choose.sure must be between 50 %% and 99.9 %%");
 	w->years = years ? inw_plain_number(r, years, INW_DIM_NONE, "choose.years") : 0;
 	if (w->years < 0 || w->years > 100)

@@ -74,6 +74,28 @@ static void read_job(struct inw_reader *r, const struct inw_node *map, const cha
 	check_job(r, path, job);
 }
 
+/* Do the two run at one time on some day that both begin on? By the clock, round midnight. */
+static bool overlap(const struct inw_reader *r, const struct inw_job *a, const struct inw_job *b)
+{
+	double apart = fmod(inw_best(r, b->start) - inw_best(r, a->start) + 86400, 86400);
+
+	return (a->days & b->days) && (apart < inw_best(r, a->duration) || 86400 - apart < inw_best(r, b->duration));
+}
+
+/* There is one machine: the job that began last is the one that runs. */
+static void warn_of_overlap(struct inw_reader *r)
+{
+	const struct inw_design *d = r->d;
+
+	for (size_t j = 1; j < d->jobs; j++)
+		for (size_t i = 0; i < j; i++)
+			if (overlap(r, &d->job[i], &d->job[j])) {
+				inw_warn_q(r, d->job[j].duration, "jobs[%s] and jobs[%s] run at one time: 'day' and 'life' follow one machine, and there only the one that began last",
+					   d->job[i].name, d->job[j].name);
+				break;
+			}
+}
+
 void inw_read_jobs(struct inw_reader *r, const struct inw_node *root)
 {
 	const struct inw_node *list = inw_list_at(root, "jobs");
@@ -88,6 +110,7 @@ void inw_read_jobs(struct inw_reader *r, const struct inw_node *root)
 		read_job(r, list->item[i], names[i], &r->d->job[i]);
 		r->d->jobs = i + 1;
 	}
+	warn_of_overlap(r);
 }
 
 /* ---- heat ---- */

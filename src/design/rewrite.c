@@ -247,26 +247,26 @@ enum inw_status inw_rewrite(const struct inw_rewritable *text, const struct inw_
 	return s == INW_OK ? write_text(text, spot, edits, out, diags) : s;
 }
 
-bool inw_rewrite_says(const struct inw_rewritable *text, int line, int column, char *out, size_t size)
+enum inw_status inw_rewrite_says(const struct inw_rewritable *text, int line, int column, char *out, size_t size)
 {
 	struct walk w;
-	bool found = false;
+	bool found = false, fits = false;
 
 	if (!walk_begin(&w, text->bytes, text->length))
-		return false;
+		return INW_NO_MEMORY;
 	while (!found && walk_on(&w))
 		if (begins_at(&w, line, column)) {
 			size_t n = w.token.data.scalar.length;
 			found = true;
-			if (n >= size)
-				break;
-			memcpy(out, w.token.data.scalar.value, n);
-			out[n] = '\0';
-			walk_end(&w);
-			return true;
+			fits = n < size;
+			if (fits) {
+				memcpy(out, w.token.data.scalar.value, n);
+				out[n] = '\0';
+			}
 		}
+	bool lacks = w.parser.error == YAML_MEMORY_ERROR;
 	walk_end(&w);
-	return false;
+	return fits ? INW_OK : lacks ? INW_NO_MEMORY : INW_BAD_INPUT;
 }
 
 /* ---- numbers ----------------------------------------------------------------------------------------------------- */

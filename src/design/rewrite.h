@@ -30,8 +30,9 @@ enum { INW_MOST_EDITS = 64 };
 enum inw_status inw_rewrite(const struct inw_rewritable *text, const struct inw_edit *edit, size_t edits, struct inw_text *out,
                             struct inw_diags *diags) INW_MUST_CHECK;
 
-/* What the scalar at a place says, without quotes, into `out`. False when none begins there or it does not fit. */
-bool inw_rewrite_says(const struct inw_rewritable *text, int line, int column, char *out, size_t size);
+/* What the scalar at a place says, without quotes, into `out`. INW_BAD_INPUT when none begins there or it does not fit. */
+enum inw_status inw_rewrite_says(const struct inw_rewritable *text, int line, int column, char *out, size_t size)
+	INW_MUST_CHECK;
 
 /* `value` (SI) in the unit that `old` is written in, without a range: "0.5 mm (0.3 .. 0.8 mm)" and 0.00025 give "0.25 mm".
  * Six significant digits. NULL when it cannot be written (not finite, not a whole minute for a clock time). */

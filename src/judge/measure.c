@@ -477,7 +477,7 @@ static void running(struct list *l, const struct inw_material *mat)
 			}
 		m->caution = "Solvent vapour explodes. Keep ignition sources away, interlock the source with proven airflow, and follow the local fire code.";
 	}
-	m = limited(l, add(l, INW_M_PURGE, "purge_time", "Wait after the job before the door may be opened", INW_DIM_TIME), INW_AT_MOST, r->purge_time);
+	m = limited(l, add(l, INW_M_PURGE, "purge_time", "Wait until the box's own air has cleared (`inward day`: a warm part gives off more)", INW_DIM_TIME), INW_AT_MOST, r->purge_time);
 	if (m)
 		m->scale = INW_SCALE_LOG;
 	m = limited(l, add(l, INW_M_POWER, "power", "Electrical power drawn while the job runs", INW_DIM_POWER), INW_AT_MOST, r->power);

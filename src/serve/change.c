@@ -41,7 +41,7 @@ static json_t *quantity(struct inw_json *b, const struct serve_ask *a, const str
 	inw_json__put_unit(b, o, "least", q->dim, q->least > -DBL_MAX ? q->least : NAN);
 	inw_json__put_unit(b, o, "most", q->dim, q->most < DBL_MAX ? q->most : NAN);
 	put_format(b, o, q->value, q->dim);
-	bool says = is_written(a, q) && inw_rewrite_says(&t, q->line, q->column, written, sizeof written);
+	bool says = is_written(a, q) && inw_rewrite_says(&t, q->line, q->column, written, sizeof written) == INW_OK;
 	inw_json__put(b, o, "written", inw_json__text(says ? written : NULL));
 	return o;
 }
@@ -127,7 +127,7 @@ static bool write_number(const struct serve_ask *a, struct change *c, double val
 	char old[VALUE_SIZE];
 	double ends[3];
 	struct inw_rewritable t = text_of(a);
-	if (!inw_rewrite_says(&t, c->q->line, c->q->column, old, sizeof old))
+	if (inw_rewrite_says(&t, c->q->line, c->q->column, old, sizeof old) != INW_OK)
 		return false;
 	if (scale && scaled_range(c->q, value, ends))
 		return inw_rewrite_range(c->value, sizeof c->value, old, c->q->dim, ends) != NULL;

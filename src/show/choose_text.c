@@ -129,7 +129,7 @@ static void show_head(struct inw_page *p, const struct inw_choices *c)
 
 	number(sure, c->sure, INW_DIM_FRACTION, p->units);
 	if (c->found)
-		inw_show__wrapf(p, "", 9, "Found: %zu design%s that meet%s every requirement%s, each requirement with a probability of %s or more.", c->chosen_count,
+		inw_show__wrapf(p, "", 9, "Found: %zu design%s that meet%s each requirement of 'inward check'%s by itself with a probability of %s or more; all at once are less likely ('inward odds'), and no day was followed ('inward day').", c->chosen_count,
 		                c->chosen_count == 1 ? "" : "s", c->chosen_count == 1 ? "s" : "", c->without_count ? " but those left out" : "", sure);
 	else
 		inw_show__wrapf(p, "", 9, "Nothing found that meets every requirement, each with a probability of %s.", sure);

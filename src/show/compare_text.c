@@ -70,12 +70,21 @@ static void show_steps(const struct both *b, size_t k, int step)
 	}
 }
 
+/* Is any check there in both? */
+static bool any_in_common(const struct inw_comparison *c, size_t k)
+{
+	for (size_t i = 0; i < c->row_count; i++)
+		if (c->rows[i].verdict[0] && c->rows[i].verdict[k])
+			return true;
+	return false;
+}
+
 static void show_better(const struct both *b)
 {
 	inw_show__title(b->p, "Better and worse", NULL);
 	for (size_t k = 1; k < b->c->count; k++) {
 		if (!any_step(b->c, k, 1) && !any_step(b->c, k, -1))
-			inw_show__wrapf(b->p, "", 2, "%zu is neither better nor worse than 1 at anything.", k + 1);
+			inw_show__wrapf(b->p, "", 2, any_in_common(b->c, k) ? "%zu is neither better nor worse than 1 at anything." : "%zu has no check in common with 1 (other jobs): not compared.", k + 1);
 		show_steps(b, k, 1);
 		show_steps(b, k, -1);
 	}

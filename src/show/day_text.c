@@ -72,7 +72,7 @@ static void summary(const struct day *d)
 	inw_show__number(span, sizeof span, r->span_s, INW_DIM_TIME, d->p->units);
 	inw_show__wrapf(d->p, "Day: ", 9,
 	                "%s from %s, at best-estimate inputs: what is met here may fail at the bad end of what is assumed, "
-	                "which 'inward check' tells.",
+	                "which 'inward check' tells, and 'inward odds --day' for the wait and the hours.",
 	                span, inw_day__clock(from, sizeof from, r, 0));
 	inw_text_add(&d->p->t, "\n");
 	inw_show__wrapf(d->p, "", 2, "%s (%s)", r->title ? r->title : "", r->file ? r->file : "");

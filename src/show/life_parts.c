@@ -70,7 +70,7 @@ char *inw_life__answer(char *out, size_t size, const struct inw_life_report *r)
 	inw_life__span(at, sizeof at, r->horizon_s);
 	if (r->spent_s <= 0) {
 		const struct inw_verdict *use = inw_life__verdict(r, "life_use");
-		snprintf(out, size, "no change helps: this bed lets too much through from the first day on. %s",
+		snprintf(out, size, "however often it is changed: this bed lets too much through from the first day on. %s",
 		         use && use->word == INW_STATED ? "But nothing is required of it here." : "'inward check' names what would help.");
 	} else if (r->spent_s == INFINITY && low_beyond) {
 		snprintf(out, size, "within the %s that were looked ahead it is not spent, nor at the bad end of what is assumed. Change it by then all the same: carbon ages.", at);

@@ -34,7 +34,8 @@ static void show_answer(const struct life *l)
 	if (use && use->word == INW_STATED && r->overall == INW_MEETS)
 		inw_show__wrap(l->p, "Verdict: ", 9, "none. No least life is required of this carbon.");
 	else
-		inw_show__wrapf(l->p, "Verdict: ", 9, "%s: %s.", inw_show__group_name(r->overall), inw_show__word_meaning(r->overall));
+		inw_show__wrapf(l->p, "Verdict: ", 9, "%s: %s.", inw_show__group_name(r->overall), r->overall == INW_MEETS
+			? "met, also at the bad end of the gases' rates, of what the carbon holds and of how fast; nothing else is moved here" : inw_show__word_meaning(r->overall));
 	inw_show__wrap(l->p, "Change: ", 9, inw_life__answer(words, sizeof words, r));
 	if (use)
 		show_running(l, use);

@@ -127,7 +127,7 @@ static void summary(struct inw_page *p, const struct inw_odds *o)
 		inw_show__wrapf(p, "Measure next: ", 9, "no test changes the answer for all at once; most is gained for %s (%s).", best->title, best->id);
 		next_of(p, best, "  ", 9);
 	} else if (!o->all.nexts) {
-		inw_show__wrap(p, "Measure next: ", 9, "none of the cheap tests known here would change an answer.");
+		inw_show__wrap(p, "Measure next: ", 9, "none of the cheap tests known here would change an answer. What each number hangs on stands under 'What matters'.");
 	}
 	snprintf(width, sizeof width, "%.2g", 100 * o->width);
 	inw_show__wrapf(p, "Samples: ", 9, "%zu%s in %zu independent scrambles of %zu inputs%s; probabilities %s known to +- %s %%.", o->samples, o->day ? " days" : "",

@@ -158,8 +158,12 @@ int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const struc
 	s->tolerance = setup && setup->tolerance > 0 ? setup->tolerance : 3e-3;
 	s->dt = 1;
 	s->bins = setup && setup->bins > 1 ? setup->bins : INW_BINS;
-	if (d->jobs > INW_MAX_JOBS_SIZED || inw_bins_grid(&s->grid, s->bins, INW_BINS_FROM_M, INW_BINS_TO_M)) {
-		s->why = "more than 32 jobs, or a number of sizes outside 2 to 64";
+	if (d->jobs > INW_MAX_JOBS_SIZED) {
+		s->why = "more than 32 jobs";
+		return -1;
+	}
+	if (inw_bins_grid(&s->grid, s->bins, INW_BINS_FROM_M, INW_BINS_TO_M)) {
+		s->why = "a number of sizes outside 2 to 64";
 		return -1;
 	}
 	list_gases(s);

@@ -108,7 +108,7 @@ static size_t rewritten(const struct inw_design *d, const struct inw_quantity *q
 	struct inw_design *e = NULL;
 	char old[256], text[128];
 	size_t good = 0;
-	CHECK(inw_rewrite_says(&t, q->line, q->column, old, sizeof old));
+	CHECK(inw_rewrite_says(&t, q->line, q->column, old, sizeof old) == INW_OK);
 	if (!inw_rewrite_number(text, sizeof text, old, q->dim, value))
 		return q->dim == INW_DIM_CLOCK;
 	CHECK(inw_rewrite(&t, &(struct inw_edit){q->line, q->column, text}, 1, &out, &diags) == INW_OK);

@@ -117,7 +117,7 @@ static void test_answers(void)
 	free(t);
 	r->spent_s = r->spent_low_s = 0;
 	t = text_of(INW_SI, INW_BRIEF);
-	CHECK(has(t, "no change helps: this bed lets too much through from the first day on."));
+	CHECK(has(t, "however often it is changed: this bed lets too much through from the first day on."));
 	CHECK(!has(t, "Running:"));
 	free(t);
 	sample.verdict[0].word = INW_STATED;
