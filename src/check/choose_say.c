@@ -168,7 +168,7 @@ static int add_bindings(struct inw_seeker *s, const struct inw_trial *t, const s
 		return inw_seek_trouble(s, INW_NO_MEMORY);
 	for (int k = 0; k < n; k++) {
 		const struct inw_measure *m = inw_trial_measure(t, order[k]);
-		double by = step * inw_trial_one(m), gain;
+		double by = step * inw_measure_one(m), gain;
 		struct inw_measure eased = inw_trial_eased(m, by);
 		if (s->trouble != INW_OK || gain_of(s, f, order[k], by, &gain)) {
 			if (s->trouble != INW_IO)

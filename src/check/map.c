@@ -348,25 +348,10 @@ static int same_measure(const struct inw_study *s, const struct inw_measure *m, 
 	return -1;
 }
 
-/* What one share of margin is: the limit, but of removals near all what may be left, of a band half its width, and of
- * temperatures and sounds, whose zero says nothing, ten kelvin or decibels. Ours, to draw unlike things together. */
-static double one_of(const struct inw_measure *m)
-{
-	const double ten = 10;
-
-	if (m->sense == INW_WITHIN)
-		return 0.5 * (m->limit_high - m->limit);
-	if (m->dim == INW_DIM_TEMPERATURE || m->dim == INW_DIM_TEMPERATURE_DIFFERENCE || m->dim == INW_DIM_SOUND)
-		return ten;
-	if (m->dim == INW_DIM_FRACTION && m->sense == INW_AT_LEAST && m->limit > 0.5 && m->limit < 1)
-		return 1 - m->limit;
-	return m->limit != 0 && isfinite(m->limit) ? fabs(m->limit) : 1;
-}
-
 /* A number that changes by factors is straight between points as its logarithm, not as itself. */
 static double level_of(const struct inw_measure *m, double v)
 {
-	double margin = inw_measure_margin(m, v), level = margin / one_of(m);
+	double margin = inw_measure_margin(m, v), level = margin / inw_measure_one(m);
 	const double nothing = 1e-9;
 
 	if (isnan(v))
@@ -634,7 +619,7 @@ static int hand_out_verdict(struct mapper *p, size_t t, struct inw_map_verdict *
 		word[i] = a->word;
 	}
 	*v = (struct inw_map_verdict){.id = m->id, .title = m->title, .job = p->d->job[p->target[t].job].name, .dim = m->dim, .sense = m->sense,
-		.limit = m->limit, .limit_high = m->limit_high, .untold = is_untold(m), .one = one_of(m), .value = value, .margin = margin, .level = level,
+		.limit = m->limit, .limit_high = m->limit_high, .untold = is_untold(m), .one = inw_measure_one(m), .value = value, .margin = margin, .level = level,
 		.word = word, .value_now = p->now.answer[t].value, .margin_now = p->now.answer[t].margin};
 	return p->m->axes == 1 ? where_met(p, t, v) : zero_lines(p, v);
 }

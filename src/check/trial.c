@@ -321,19 +321,6 @@ static void find_aims(struct inw_trial *t)
 
 /* ---- levels ---- */
 
-double inw_trial_one(const struct inw_measure *m)
-{
-	const double ten = 10; /* of temperatures and sounds, whose zero says nothing */
-
-	if (m->sense == INW_WITHIN)
-		return 0.5 * (m->limit_high - m->limit);
-	if (m->dim == INW_DIM_TEMPERATURE || m->dim == INW_DIM_TEMPERATURE_DIFFERENCE || m->dim == INW_DIM_SOUND)
-		return ten;
-	if (m->dim == INW_DIM_FRACTION && m->sense == INW_AT_LEAST && m->limit > 0.5 && m->limit < 1)
-		return 1 - m->limit;
-	return m->limit != 0 && isfinite(m->limit) ? fabs(m->limit) : 1;
-}
-
 struct inw_measure inw_trial_eased(const struct inw_measure *m, double by)
 {
 	struct inw_measure e = *m;
@@ -349,7 +336,7 @@ struct inw_measure inw_trial_eased(const struct inw_measure *m, double by)
 static double level_of(const struct inw_measure *m, double v)
 {
 	const double nothing = 1e-9, enough = 3;
-	double level = inw_measure_margin(m, v) / inw_trial_one(m);
+	double level = inw_measure_margin(m, v) / inw_measure_one(m);
 
 	if (isnan(level))
 		return no_answer;

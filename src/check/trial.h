@@ -69,8 +69,6 @@ const struct inw_measure *inw_trial_measure(const struct inw_trial *t, int need)
 double inw_trial_bought(const struct inw_trial *t);
 /* The limit of a measure moved by so much to the easy side. */
 struct inw_measure inw_trial_eased(const struct inw_measure *m, double by);
-/* What one share of a margin is: see the source. */
-double inw_trial_one(const struct inw_measure *m);
 /* The file with this combination's records and the values of u, written with so many digits; `at` (NULL: not wanted) are
  * these values. */
 enum inw_status inw_trial_write(const struct inw_trial *t, const double *u, int digits, struct inw_text *out, double *at, struct inw_diags *diags)

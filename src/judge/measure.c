@@ -530,3 +530,16 @@ int inw_measures_list(struct inw_measures *out, const struct inw_design *d, cons
 	running(&l, mat);
 	return l.failed ? -1 : 0;
 }
+
+double inw_measure_one(const struct inw_measure *m)
+{
+	const double ten = 10;
+
+	if (m->sense == INW_WITHIN)
+		return 0.5 * (m->limit_high - m->limit);
+	if (m->dim == INW_DIM_TEMPERATURE || m->dim == INW_DIM_TEMPERATURE_DIFFERENCE || m->dim == INW_DIM_SOUND)
+		return ten;
+	if (m->dim == INW_DIM_FRACTION && m->sense == INW_AT_LEAST && m->limit > 0.5 && m->limit < 1)
+		return 1 - m->limit;
+	return m->limit != 0 && isfinite(m->limit) ? fabs(m->limit) : 1;
+}

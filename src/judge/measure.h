@@ -52,6 +52,9 @@ double inw_measure_value(const struct inw_measure *m, const struct inw_case *c, 
 bool inw_measure_applies(const struct inw_measure *m, const struct inw_state *state);
 /* Positive is good; NaN stays NaN. */
 double inw_measure_margin(const struct inw_measure *m, double value);
+/* What one share of margin is: the limit, but of removals near all what may be left, of a band half its width, and of
+ * temperatures and sounds, whose zero says nothing, ten kelvin or decibels. Ours, to draw unlike things together. */
+double inw_measure_one(const struct inw_measure *m);
 
 /* Does all air that leaves the cleaner go outdoors? Then it need not be clean. */
 bool inw_all_outdoors(const struct inw_design *d);
