@@ -130,17 +130,6 @@ void inw_coagulation_split(const struct inw_coagulation *c, const double *N, dou
 	}
 }
 
-void inw_coagulation_jacobian(const struct inw_coagulation *c, const double *N, double *J)
-{
-	for (int m = 0; m < c->pairs; m++) {
-		const struct inw_bin_pair *p = &c->pair[m];
-		const double kernel = pairs_kernel(p);
-
-		settle(p, kernel * N[p->j], J + p->i * c->n);
-		settle(p, kernel * N[p->i], J + p->j * c->n);
-	}
-}
-
 void inw_bins_deposition(const struct inw_bins *b, const struct inw_bin_surfaces *s, const struct inw_aerosol *air,
 	double *loss_1s)
 {

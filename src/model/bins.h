@@ -32,8 +32,6 @@ void inw_coagulation_brownian(struct inw_coagulation *c, const struct inw_bins *
 void inw_coagulation_rate(const struct inw_coagulation *c, const double *N, double *dNdt);
 /* The same as won[b] - lost[b] N[b], both >= 0 and added: what an implicit method wants. */
 void inw_coagulation_split(const struct inw_coagulation *c, const double *N, double *won, double *lost);
-/* d(dNdt[r])/dN[s] added to J[r + s n]: exact. */
-void inw_coagulation_jacobian(const struct inw_coagulation *c, const double *N, double *J);
 
 /* ---- surfaces ---- */
 struct inw_bin_surfaces { double wall_m2, floor_m2, ceiling_m2, volume_m3, friction_velocity_ms; };

@@ -260,39 +260,6 @@ static void golovin(void)
 	CHECK_REL(inw_bins_volume(&b, N), V, 1e-12, "S2");
 }
 
-static void jacobian(void)
-{
-	static struct inw_coagulation c;
-	static double J[INW_MAX_BINS * INW_MAX_BINS];
-	const int n = 24;
-	struct inw_bins b;
-	uint64_t seed = 3;
-	double N[INW_MAX_BINS], largest = 0;
-
-	CHECK(inw_bins_grid(&b, n, INW_BINS_FROM_M, INW_BINS_TO_M) == 0);
-	inw_coagulation_brownian(&c, &b, &water);
-	for (int i = 0; i < n; i++)
-		N[i] = between_log(&seed, 1e8, 1e13);
-	inw_coagulation_jacobian(&c, N, J);
-	for (int i = 0; i < n * n; i++)
-		largest = fmax(largest, fabs(J[i]));
-	for (int s = 0; s < n; s++) {
-		double up[INW_MAX_BINS] = { 0 }, down[INW_MAX_BINS] = { 0 }, h = 1e-3 * N[s], was = N[s];
-
-		N[s] = was + h;
-		inw_coagulation_rate(&c, N, up);
-		N[s] = was - h;
-		inw_coagulation_rate(&c, N, down);
-		N[s] = was;
-		for (int r = 0; r < n; r++) { /* the rate is a square: central differences are exact but for rounding */
-			const double noise = 4e-16 * (fabs(up[r]) + fabs(down[r])) * n / h;
-
-			CHECK_ABS(J[r + s * n], (up[r] - down[r]) / (2 * h), 1e-9 * fabs(J[r + s * n]) + noise + 1e-13 * largest,
-				"central difference");
-		}
-	}
-}
-
 /* Loss of one size in a 0.4 m cube at a friction velocity of 1 cm/s, 1/h: Lai & Nazaroff 2000, worked independently.
  * */
 static void deposition(void)
@@ -431,7 +398,6 @@ int main(void)
 	monodisperse();
 	exponential();
 	golovin();
-	jacobian();
 	deposition();
 	source();
 	polydisperse();
