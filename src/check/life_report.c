@@ -48,7 +48,7 @@ static const char *why_spent(struct inw_months *l)
 	const struct inw_design *d = l->d;
 
 	if (!(b->spent_s < INFINITY))
-		return said(l, inw_arena_printf(l->arena, "Within " INW_N " it is not spent. Carbon ages by itself and by what is in the air of any room: change it by then whatever it holds.",
+		return said(l, inw_arena_printf(l->arena, "Within " INW_N " it is not spent. Carbon ages by itself and by what is in the air of any room: change it yearly whatever it holds (common practice).",
 		                                INW_V(INW_DIM_TIME, l->r->horizon_s)));
 	const char *who = b->by >= 0 ? d->catalog.substance[l->sim->gas.substance[b->by]].title : d->person[-1 - b->by].name;
 	if (b->spent_s <= 0)

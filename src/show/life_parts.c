@@ -73,9 +73,9 @@ char *inw_life__answer(char *out, size_t size, const struct inw_life_report *r)
 		snprintf(out, size, "however often it is changed: this bed lets too much through from the first day on. %s",
 		         use && use->word == INW_STATED ? "But nothing is required of it here." : "'inward check' names what would help.");
 	} else if (r->spent_s == INFINITY && low_beyond) {
-		snprintf(out, size, "within the %s that were looked ahead it is not spent, nor at the bad end of what is assumed. Change it by then all the same: carbon ages.", at);
+		snprintf(out, size, "within the %s that were looked ahead it is not spent, nor at the bad end of what is assumed. Change it yearly all the same: carbon ages (common practice).", at);
 	} else if (r->spent_s == INFINITY) {
-		snprintf(out, size, "at best estimate it is not spent within %s, at the bad end of what is assumed %s. Go by the early end.", at, after(low, sizeof low, r->spent_low_s));
+		snprintf(out, size, "at best estimate it is not spent within %s, at the bad end of what is assumed %s. Go by the early end, and by a year at most: carbon ages.", at, after(low, sizeof low, r->spent_low_s));
 	} else {
 		inw_life__span(at, sizeof at, r->spent_s);
 		if (high_beyond)
@@ -83,7 +83,7 @@ char *inw_life__answer(char *out, size_t size, const struct inw_life_report *r)
 		else
 			after(high, sizeof high, r->spent_high_s);
 		after(low, sizeof low, r->spent_low_s);
-		snprintf(out, size, "it is spent after %s at best estimate; at the bad end of what is assumed %s, at the good end %s. Go by the early end.", at, low, high);
+		snprintf(out, size, "it is spent after %s at best estimate; at the bad end of what is assumed %s, at the good end %s. Go by the early end%s.", at, low, high, r->spent_low_s > 365 * 86400.0 ? ", and by a year at most: carbon ages" : "");
 	}
 	return out;
 }
