@@ -13,7 +13,7 @@
 enum { TRIAL_CEILING = 128 << 20 };
 static const double no_answer = -8;         /* level of what cannot be solved: below what any number reaches */
 static const double far = 3;                /* from this ratio on a number is free by factors */
-static const double year_s = 365.25 * 86400;
+static const double year_s = 365 * 86400.0; /* as in units.c */
 
 /* ---- the design of a combination ---- */
 
@@ -221,7 +221,7 @@ static double use_s(const struct inw_trial *t, const struct inw_job *job)
 
 	for (int k = 0; k < 7; k++)
 		days += job->days >> k & 1;
-	return fmin(t->moved.quantity[job->duration].value * days / 7 * 365.25, year_s);
+	return fmin(t->moved.quantity[job->duration].value * days / 7 * 365, year_s);
 }
 
 static double price(const struct inw_trial *t, inw_q q)

@@ -53,11 +53,6 @@ double inw_medium_growth(const struct inw_medium *s, const struct inw_values *x,
 	return inw_loaded_ratio(K2, caught_kg / inw_value(x, s->area, 1), inw_value(x, s->rated_dp, 1), inw_value(x, s->rated_velocity, 1)) - 1;
 }
 
-double inw_medium_ratio(const struct inw_medium *s, const struct inw_values *x, double dust_kg)
-{
-	return inw_value(x, s->loading, 1) + inw_medium_growth(s, x, INW_DUST_M, dust_kg);
-}
-
 void inw_medium_load(struct inw_model_stage *g, double ratio)
 {
 	g->r.lin += g->clean_lin * (ratio - g->loading);

@@ -21,8 +21,6 @@ double inw_sheet_worst_pass(const struct inw_sized_medium *m, const struct inw_s
 
 /* What a caught mass adds to the resistance, over that of the clean medium; it adds up over sizes and time. */
 double inw_medium_growth(const struct inw_medium *s, const struct inw_values *x, double diameter_m, double caught_kg);
-/* Resistance over that of the clean medium once it has caught this much room dust on top of its stated loading. */
-double inw_medium_ratio(const struct inw_medium *s, const struct inw_values *x, double dust_kg);
 /* Give a stage of a built model this resistance over clean. */
 void inw_medium_load(struct inw_model_stage *g, double ratio);
 

@@ -10,6 +10,7 @@
 
 #include "check.h"
 #include "day_sample.h"
+#include "test/show/files.h"
 #include "show/bed_panel.h"
 #include "show/day_parts.h"
 
@@ -272,42 +273,6 @@ static void test_json(void)
 }
 
 /* ---- picture ----------------------------------------------------------------------------------------------------- */
-
-static char folder[] = "/tmp/inward-day-show-XXXXXX";
-
-static const char *in_folder(const char *name)
-{
-	static char path[128];
-	snprintf(path, sizeof path, "%s/%s", folder, name);
-	return path;
-}
-
-static int each_file(bool remove)
-{
-	int n = 0;
-	char name[40];
-	DIR *d = opendir(folder);
-	for (struct dirent *e = d ? readdir(d) : NULL; e; e = readdir(d)) {
-		if (e->d_name[0] == '.')
-			continue;
-		n++;
-		snprintf(name, sizeof name, "%.39s", e->d_name);
-		if (remove)
-			unlink(in_folder(name));
-	}
-	if (d)
-		closedir(d);
-	return n;
-}
-
-static size_t read_all(const char *path, unsigned char *bytes, size_t size)
-{
-	FILE *f = fopen(path, "rb");
-	size_t n = f ? fread(bytes, 1, size, f) : 0;
-	if (f)
-		fclose(f);
-	return n;
-}
 
 static enum inw_status draw(const char *path, enum inw_units units, const char *message)
 {
