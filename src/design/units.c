@@ -1161,6 +1161,16 @@ static const struct shown table_of_shown[] = {
 	SI_USUAL(PRICE_PER_AREA, 0, "1/m2"), US_USUAL(PRICE_PER_AREA, 0, "1/ft2"),
 };
 
+bool inw_units_shown(size_t nth, struct inw_shown_unit *out)
+{
+	if (nth >= INW_COUNT(table_of_shown))
+		return false;
+	const struct shown *row = &table_of_shown[nth];
+	const struct unit *u = find_unit(row->unit, row->dim);
+	*out = (struct inw_shown_unit){row->dim, row->system, row->from, u->over / u->times, u->offset, u->name, row->usual};
+	return true;
+}
+
 /* NULL for a dimension without a unit. */
 static const struct unit *shown_unit(double value, enum inw_dim dim, enum inw_units system)
 {

@@ -17,4 +17,10 @@ const char *inw_units_fitting(enum inw_dim dim);
 /* The suffix used in JSON names for the dimension in SI or the unit stated ("_Pa", "_m3s"). */
 const char *inw_units_json_suffix(enum inw_dim dim);
 
+/* One unit that numbers of a dimension are written in: from the magnitude `from` on (SI), or for zero when `usual`;
+ * what is written is value * `by` - `less`. */
+struct inw_shown_unit { enum inw_dim dim; enum inw_units system; double from, by, less; const char *name; bool usual; };
+/* The nth, in the order of dimensions and magnitudes; false behind the last. */
+bool inw_units_shown(size_t nth, struct inw_shown_unit *out);
+
 #endif

@@ -30,6 +30,14 @@ struct serve_reply *serve_study_trouble(const struct serve_study *s)
 	return serve_status_trouble(s->status == INW_OK ? INW_NO_MEMORY : s->status, &s->diags);
 }
 
+struct serve_reply *serve_reply_or_none(const struct inw_json *b, json_t *o)
+{
+	if (!b->failed)
+		return serve_reply_json(200, o);
+	json_decref(o);
+	return NULL;
+}
+
 static struct serve_reply *text_reply(const char *type, char *text)
 {
 	return serve_reply_new(200, type, text, text ? strlen(text) : 0);
@@ -156,7 +164,7 @@ static struct inw_design *own_design(const struct serve_ask *a, struct serve_rep
 	return d;
 }
 
-typedef struct serve_reply *show_day_function(const struct serve_ask *a, const struct inw_day_report *r);
+typedef struct serve_reply *show_day_function(struct serve_ask *a, const struct inw_day_report *r);
 
 static struct serve_reply *run_day(struct serve_ask *a, show_day_function *show)
 {
@@ -176,13 +184,19 @@ static struct serve_reply *run_day(struct serve_ask *a, show_day_function *show)
 	return r;
 }
 
-static struct serve_reply *show_day(const struct serve_ask *a, const struct inw_day_report *report)
+static struct serve_reply *show_day(struct serve_ask *a, const struct inw_day_report *report)
 {
 	(void)a;
 	return text_reply(serve_json_type, inw_show_day_json(report));
 }
 
-static struct serve_reply *show_day_svg(const struct serve_ask *a, const struct inw_day_report *report)
+static struct serve_reply *show_day_words(struct serve_ask *a, const struct inw_day_report *r)
+{
+	const struct serve_said said = {r->title, r->overall, r->verdicts, r->verdict_count, r->notes, r->note_count, r->cautions, r->caution_count};
+	return serve_with_words(a, &said, inw_show_day_json(r));
+}
+
+static struct serve_reply *show_day_svg(struct serve_ask *a, const struct inw_day_report *report)
 {
 	return text_reply(svg_type, inw_show_day_picture_svg(report, a->units));
 }
@@ -192,9 +206,21 @@ static struct serve_reply *make_day(struct serve_ask *a)
 	return run_day(a, show_day);
 }
 
+static struct serve_reply *make_day_words(struct serve_ask *a)
+{
+	return run_day(a, show_day_words);
+}
+
 static struct serve_reply *make_day_svg(struct serve_ask *a)
 {
 	return run_day(a, show_day_svg);
+}
+
+static struct serve_reply *show_life(struct serve_ask *a, const struct inw_life_report *r)
+{
+	const struct serve_said said = {r->title, r->overall, r->verdicts, r->verdict_count, r->notes, r->note_count, r->cautions, r->caution_count};
+	char *report = inw_show_life_json(r);
+	return serve_wants_words(a) ? serve_with_words(a, &said, report) : text_reply(serve_json_type, report);
 }
 
 static struct serve_reply *make_life(struct serve_ask *a)
@@ -207,7 +233,7 @@ static struct serve_reply *make_life(struct serve_ask *a)
 	if (d) {
 		const struct inw_day_options options = {.stop = stop, .context = &visit};
 		enum inw_status s = inw_life(d, &options, &report, &diags);
-		r = report ? text_reply(serve_json_type, inw_show_life_json(report)) : serve_status_trouble(s, &diags);
+		r = report ? show_life(a, report) : serve_status_trouble(s, &diags);
 	}
 	inw_life_free(report);
 	inw_design_free(d);
@@ -257,7 +283,7 @@ static struct serve_reply *answer_why(struct serve_ask *a)
 
 static struct serve_reply *answer_day(struct serve_ask *a)
 {
-	return slow(a, "day", make_day);
+	return serve_wants_words(a) ? slow(a, "day words", make_day_words) : slow(a, "day", make_day);
 }
 
 static struct serve_reply *answer_day_svg(struct serve_ask *a)
@@ -267,7 +293,7 @@ static struct serve_reply *answer_day_svg(struct serve_ask *a)
 
 static struct serve_reply *answer_life(struct serve_ask *a)
 {
-	return slow(a, "life", make_life);
+	return slow(a, serve_wants_words(a) ? "life words" : "life", make_life);
 }
 
 /* What these are asked is more than a text: not kept. */
@@ -313,6 +339,7 @@ static const struct route {
 	{"/api/compare", SERVE_POST, answer_compare},
 	{"/api/map", SERVE_POST, answer_map},
 	{"/api/format", SERVE_GET, serve_format},
+	{"/api/units", SERVE_GET, serve_units},
 	{"/api/set", SERVE_POST, serve_set},
 	{"/api/save", SERVE_POST, serve_save},
 };

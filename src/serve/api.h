@@ -6,6 +6,7 @@
 
 #include "serve/desk.h"
 #include "serve/trouble.h"
+#include "show/json_parts.h"
 
 struct serve_request {
 	const char *path;
@@ -53,7 +54,22 @@ struct serve_reply *serve_format(struct serve_ask *a) INW_MUST_CHECK;
 /* Several designs, and maps. */
 struct serve_reply *serve_compare(struct serve_ask *a) INW_MUST_CHECK;
 struct serve_reply *serve_map(struct serve_ask *a) INW_MUST_CHECK;
-/* Verdicts in a reader's words and units. */
+/* Verdicts in a reader's words and units, and how numbers are written in them. */
+struct serve_said {
+	const char *title;
+	enum inw_word overall;
+	const struct inw_verdict *verdicts; size_t verdict_count;
+	const char *const *notes; size_t note_count;
+	const char *const *cautions; size_t caution_count;
+};
+struct serve_said serve_said_of(const struct inw_report *r);
+json_t *serve_words(struct inw_json *b, const struct serve_said *s, enum inw_units units) INW_MUST_CHECK;
 struct serve_reply *serve_show_verdicts(struct serve_ask *a, struct inw_report *r) INW_MUST_CHECK;
+/* {"report", "words"}; takes `report` over. NULL when it is NULL or memory is out. */
+struct serve_reply *serve_with_words(struct serve_ask *a, const struct serve_said *said, char *report) INW_MUST_CHECK;
+bool serve_wants_words(const struct serve_ask *a);
+struct serve_reply *serve_units(struct serve_ask *a) INW_MUST_CHECK;
+/* The object as an answer, which takes it over; NULL when something of it failed. */
+struct serve_reply *serve_reply_or_none(const struct inw_json *b, json_t *o) INW_MUST_CHECK;
 
 #endif

@@ -54,14 +54,6 @@ static json_t *all_quantities(struct inw_json *b, const struct serve_ask *a, con
 	return list;
 }
 
-static struct serve_reply *reply_or_none(const struct inw_json *b, json_t *o)
-{
-	if (!b->failed)
-		return serve_reply_json(200, o);
-	json_decref(o);
-	return NULL;
-}
-
 struct serve_reply *serve_quantities(struct serve_ask *a)
 {
 	struct serve_study *s = serve_study_open(a->desk, &a->text, false);
@@ -75,7 +67,7 @@ struct serve_reply *serve_quantities(struct serve_ask *a)
 		inw_json__put(&b, o, "hash", inw_json__text(hex));
 		inw_json__put(&b, o, "quantities", all_quantities(&b, a, s->d));
 		inw_json__put(&b, o, "diagnostics", serve_diagnostics(&s->diags));
-		r = reply_or_none(&b, o);
+		r = serve_reply_or_none(&b, o);
 	} else {
 		r = serve_study_trouble(s);
 	}
@@ -259,6 +251,25 @@ static struct serve_reply *put_check(struct serve_ask *a, struct inw_text *t)
 	return NULL;
 }
 
+/* With "words=yes", the verdicts in words follow it. */
+static bool put_words(struct serve_ask *a, struct inw_text *t)
+{
+	struct inw_json b = {false};
+	struct serve_study *s = serve_study_open(a->desk, &a->text, true);
+	struct serve_said said = s && s->r ? serve_said_of(s->r) : (struct serve_said){0};
+	json_t *o = s && s->r ? serve_words(&b, &said, a->units) : NULL;
+	char *words = o && !b.failed ? json_dumps(o, JSON_COMPACT) : NULL;
+	json_decref(o);
+	if (s)
+		serve_study_close(a->desk, s);
+	if (words) {
+		inw_text_add(t, ",\n\"words\": ");
+		inw_text_add(t, words);
+	}
+	free(words);
+	return words != NULL;
+}
+
 /* Why the new text cannot be used, or NULL. */
 static struct serve_reply *new_text_trouble(struct serve_ask *a)
 {
@@ -282,6 +293,8 @@ struct serve_reply *serve_set(struct serve_ask *a)
 		t.failed = 1;
 	if (!check || strcmp(check, "no"))
 		r = put_check(a, &t);
+	if (!r && serve_wants_words(a) && !put_words(a, &t))
+		t.failed = 1;
 	if (r) {
 		inw_text_free(&t);
 		return r;
@@ -324,7 +337,7 @@ static struct serve_reply *conflict(const struct serve_ask *a, const struct serv
 	inw_json__put(&b, o, "error", error);
 	inw_json__put(&b, o, "yours", text_and_hash(&b, &a->text));
 	inw_json__put(&b, o, "file", text_and_hash(&b, now));
-	struct serve_reply *r = reply_or_none(&b, o);
+	struct serve_reply *r = serve_reply_or_none(&b, o);
 	if (r)
 		r->status = 409;
 	return r;
@@ -382,5 +395,5 @@ struct serve_reply *serve_format(struct serve_ask *a)
 	struct inw_json b = {false};
 	json_t *o = json_object();
 	put_format(&b, o, number, (enum inw_dim)dim);
-	return reply_or_none(&b, o);
+	return serve_reply_or_none(&b, o);
 }
