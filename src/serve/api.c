@@ -312,6 +312,11 @@ static struct serve_reply *answer_quantities(struct serve_ask *a)
 	return quick(a, "quantities", serve_quantities);
 }
 
+static struct serve_reply *answer_parts(struct serve_ask *a)
+{
+	return quick(a, "parts", serve_parts);
+}
+
 static struct serve_reply *answer_design(struct serve_ask *a)
 {
 	char hex[SERVE_HEX];
@@ -333,6 +338,7 @@ static const struct route {
 	{"/api/verdicts", SERVE_GET | SERVE_POST, answer_verdicts},
 	{"/api/why", SERVE_GET | SERVE_POST, answer_why},
 	{"/api/quantities", SERVE_GET | SERVE_POST, answer_quantities},
+	{"/api/parts", SERVE_GET | SERVE_POST, answer_parts},
 	{"/api/day", SERVE_GET | SERVE_POST, answer_day},
 	{"/api/day.svg", SERVE_GET | SERVE_POST, answer_day_svg},
 	{"/api/life", SERVE_GET | SERVE_POST, answer_life},

@@ -69,6 +69,11 @@ struct serve_reply *serve_show_verdicts(struct serve_ask *a, struct inw_report *
 struct serve_reply *serve_with_words(struct serve_ask *a, const struct serve_said *said, char *report) INW_MUST_CHECK;
 bool serve_wants_words(const struct serve_ask *a);
 struct serve_reply *serve_units(struct serve_ask *a) INW_MUST_CHECK;
+/* What there is to draw and to take hold of. */
+struct serve_reply *serve_parts(struct serve_ask *a) INW_MUST_CHECK;
+json_t *serve_parts_of(struct inw_json *b, const struct serve_ask *a, const struct inw_design *d) INW_MUST_CHECK;
+/* Does the text itself write it? Then its scalar can be replaced. */
+bool serve_is_written(const struct serve_ask *a, const struct inw_quantity *q);
 /* The object as an answer, which takes it over; NULL when something of it failed. */
 struct serve_reply *serve_reply_or_none(const struct inw_json *b, json_t *o) INW_MUST_CHECK;
 

@@ -14,8 +14,7 @@ enum { VALUE_SIZE = 256 };
 
 /* ---- quantities -------------------------------------------------------------------------------------------------- */
 
-/* Does the text itself write it? Then its scalar can be replaced. */
-static bool is_written(const struct serve_ask *a, const struct inw_quantity *q)
+bool serve_is_written(const struct serve_ask *a, const struct inw_quantity *q)
 {
 	return q->origin == INW_FROM_FILE && q->line > 0 && q->file && strcmp(q->file, a->desk->name) == 0;
 }
@@ -41,7 +40,7 @@ static json_t *quantity(struct inw_json *b, const struct serve_ask *a, const str
 	inw_json__put_unit(b, o, "least", q->dim, q->least > -DBL_MAX ? q->least : NAN);
 	inw_json__put_unit(b, o, "most", q->dim, q->most < DBL_MAX ? q->most : NAN);
 	put_format(b, o, q->value, q->dim);
-	bool says = is_written(a, q) && inw_rewrite_says(&t, q->line, q->column, written, sizeof written) == INW_OK;
+	bool says = serve_is_written(a, q) && inw_rewrite_says(&t, q->line, q->column, written, sizeof written) == INW_OK;
 	inw_json__put(b, o, "written", inw_json__text(says ? written : NULL));
 	return o;
 }
@@ -139,7 +138,7 @@ static struct serve_reply *read_change(const struct serve_ask *a, const struct i
 	c->q = find(d, c->path);
 	if (!c->q)
 		return serve_trouble(404, "no_such_name", "no quantity of the design has that path");
-	if (!is_written(a, c->q))
+	if (!serve_is_written(a, c->q))
 		return serve_trouble(422, "not_written", "the text does not write this number itself: it is assumed, from the catalog, or "
 		                     "worked out");
 	if (text && strlen(text) >= sizeof c->value)
@@ -251,23 +250,25 @@ static struct serve_reply *put_check(struct serve_ask *a, struct inw_text *t)
 	return NULL;
 }
 
-/* With "words=yes", the verdicts in words follow it. */
+/* With "words=yes", the verdicts in words and the parts follow it. */
 static bool put_words(struct serve_ask *a, struct inw_text *t)
 {
 	struct inw_json b = {false};
+	json_t *o = json_object();
 	struct serve_study *s = serve_study_open(a->desk, &a->text, true);
 	struct serve_said said = s && s->r ? serve_said_of(s->r) : (struct serve_said){0};
-	json_t *o = s && s->r ? serve_words(&b, &said, a->units) : NULL;
-	char *words = o && !b.failed ? json_dumps(o, JSON_COMPACT) : NULL;
-	json_decref(o);
+	inw_json__put(&b, o, "words", s && s->r ? serve_words(&b, &said, a->units) : NULL);
+	inw_json__put(&b, o, "parts", s && s->d ? serve_parts_of(&b, a, s->d) : NULL);
 	if (s)
 		serve_study_close(a->desk, s);
-	if (words) {
-		inw_text_add(t, ",\n\"words\": ");
-		inw_text_add(t, words);
+	char *text = b.failed ? NULL : json_dumps(o, JSON_COMPACT | JSON_REAL_PRECISION(15));
+	json_decref(o);
+	if (text) {
+		inw_text_add(t, ",\n");
+		inw_text_addn(t, text + 1, strlen(text) - 2);
 	}
-	free(words);
-	return words != NULL;
+	free(text);
+	return text != NULL;
 }
 
 /* Why the new text cannot be used, or NULL. */
