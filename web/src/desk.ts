@@ -1,0 +1,256 @@
+// SPDX-License-Identifier: MIT
+// desk.ts: the design under hand. One text is the state: what is moved, sealed or typed makes the server write another
+// text, and undo is the text before. Nothing is worked out here.
+import { batch, computed, signal } from "@preact/signals";
+import { ask, askJson, Fault } from "./ask";
+import { units, unitTable } from "./units";
+import type { Changed, Design, Diagnostic, Parts, Report, UnitTable, Words } from "./types";
+
+const POLL_MS = 5000, RETRY_MS = 1500;
+const DIGITS = 4; // of a moved number: finer than a hand moves it, and no more than the file needs
+
+export interface Change { path: string; value?: number; text?: string; range?: "scaled" }
+export interface Step { text: string; what: string }
+export interface Notice { words: string; diagnostics?: Diagnostic[]; actions?: { words: string; act: () => void }[] }
+
+export const file = signal<Design | null>(null); // as last read
+export const text = signal<string>("");          // the draft
+export const report = signal<Report | null>(null);
+export const words = signal<Words | null>(null);
+export const parts = signal<Parts | null>(null);
+export const notice = signal<Notice | null>(null);
+export const connected = signal(true);
+export const live = signal("");                   // what a screen reader hears when things have settled
+export const lag = signal<number | null>(null);   // ms from the last change to its verdicts
+export const past = signal<Step[]>([]);
+export const future = signal<Step[]>([]);
+export const kept = signal<{ name: string; text: string; words: Words } | null>(null); // the variant to compare with
+export const dirty = computed(() => file.value !== null && text.value !== (file.value.text ?? ""));
+export const starting = computed(() => file.value !== null && file.value.text === null && text.value === ""); // nothing there yet
+
+// ---- what is being moved ----
+
+let anchor: string | null = null;          // the text before the hand took hold
+const wanted = new Map<string, Change>();
+let wantedAt = 0, stale = false, busy = false;
+let idle: (() => void)[] = [];
+
+const query = () => `words=yes&units=${units.value}`;
+
+function take(c: Changed): void {
+  batch(() => {
+    text.value = c.text;
+    report.value = c.check;
+    words.value = c.words;
+    parts.value = c.parts;
+  });
+}
+
+async function pump(): Promise<void> {
+  if (busy) return;
+  busy = true;
+  while (stale) {
+    stale = false;
+    const began = wantedAt;
+    try {
+      take(await askJson<Changed>(`/api/set?${query()}`, { text: anchor ?? text.value, set: [...wanted.values()] }));
+      lag.value = performance.now() - began;
+      document.documentElement.dataset.ms = lag.value.toFixed(1); // read by the page's tests
+      settle();
+      if (notice.value && !notice.value.actions) notice.value = null;
+    } catch (e) { failed(e); }
+  }
+  busy = false;
+  idle.splice(0).forEach(f => f());
+}
+
+const settled = () => busy ? new Promise<void>(done => idle.push(done)) : Promise.resolve();
+
+/** Move a number (SI); `what` names the step for undo. Call `release` when the hand lets go. */
+export function move(path: string, value: number, range?: "scaled"): void {
+  anchor ??= text.value;
+  wanted.set(path, { path, value: Number(value.toPrecision(DIGITS)), ...(range && { range }) });
+  wantedAt = performance.now();
+  stale = true;
+  void pump();
+}
+
+export async function release(what: string): Promise<void> {
+  await settled();
+  if (anchor === null) return;
+  const before = anchor;
+  anchor = null;
+  wanted.clear();
+  if (before !== text.value) remember(before, what);
+}
+
+/** Changes in one step, as of a click or a typed value. */
+export async function change(changes: Change[], what: string): Promise<boolean> {
+  await settled();
+  const before = text.value;
+  try {
+    wantedAt = performance.now();
+    take(await askJson<Changed>(`/api/set?${query()}`, { text: before, set: changes }));
+    lag.value = performance.now() - wantedAt;
+    notice.value = null;
+    remember(before, what);
+    settle();
+    return true;
+  } catch (e) { failed(e); return false; }
+}
+
+/** Another whole text: typed, made by the set-up, undone. */
+export async function judge(of: string): Promise<boolean> {
+  try {
+    const body = { text: of };
+    const [check, said, drawn] = await Promise.all([
+      askJson<Report>("/api/check", body), askJson<Words>(`/api/verdicts?units=${units.value}`, body), askJson<Parts>("/api/parts", body)]);
+    batch(() => { text.value = of; report.value = check; words.value = said; parts.value = drawn; notice.value = null; });
+    settle();
+    return true;
+  } catch (e) { failed(e); return false; }
+}
+
+export async function replace(of: string, what: string): Promise<boolean> {
+  const before = text.value;
+  if (of === before || !await judge(of)) return false;
+  remember(before, what);
+  return true;
+}
+
+// ---- undo ----
+
+function remember(before: string, what: string): void {
+  batch(() => {
+    past.value = [...past.value, { text: before, what }];
+    future.value = [];
+  });
+}
+
+async function step(from: typeof past, to: typeof past, said: string): Promise<void> {
+  await settled();
+  const last = from.value[from.value.length - 1];
+  if (!last) return;
+  const now = text.value;
+  if (!await judge(last.text)) return;
+  batch(() => {
+    from.value = from.value.slice(0, -1);
+    to.value = [...to.value, { text: now, what: last.what }];
+    live.value = `${said}: ${last.what}.`;
+  });
+}
+export const undo = () => step(past, future, "Undone");
+export const redo = () => step(future, past, "Done again");
+export const reset = () => file.value?.text ? replace(file.value.text, "back to the file") : Promise.resolve(false);
+
+// ---- the file ----
+
+export async function save(read?: string | null): Promise<void> {
+  try {
+    const hash = read === undefined ? file.value?.hash ?? null : read;
+    const saved = await askJson<{ file: string; hash: string }>("/api/save", { text: text.value, read: hash });
+    batch(() => {
+      file.value = { file: saved.file, hash: saved.hash, text: text.value };
+      notice.value = null;
+      live.value = `Saved into ${saved.file}.`;
+    });
+  } catch (e) {
+    if (!(e instanceof Fault) || e.status !== 409) return failed(e);
+    const theirs = e.told?.file;
+    notice.value = {
+      words: "The file has been changed by somebody else since it was read. Nothing was saved.",
+      actions: [
+        { words: "Take the file as it is now, drop my changes", act: () => void load() },
+        { words: "Save mine over it", act: () => void save(theirs?.hash ?? null) },
+      ],
+    };
+  }
+}
+
+export async function load(): Promise<void> {
+  try {
+    const design = await askJson<Design>("/api/design");
+    if (Object.keys(unitTable.value).length === 0) unitTable.value = await askJson<UnitTable>("/api/units");
+    if (design.text !== null && !await judge(design.text)) { file.value = design; text.value = design.text; return; }
+    batch(() => { file.value = design; past.value = []; future.value = []; connected.value = true; });
+  } catch (e) { failed(e); }
+}
+
+/** Did somebody else edit the file, and does the server still answer? */
+async function poll(): Promise<void> {
+  if (document.hidden || busy || !file.value || !connected.value) return;
+  try {
+    const now = await askJson<Design>("/api/design");
+    if (now.hash === file.value.hash) return;
+    if (!dirty.value && now.text !== null) return void load();
+    live.value = "The file has been changed by somebody else; saving will ask what to do.";
+  } catch (e) { failed(e); }
+}
+
+// ---- trouble ----
+
+export function failed(e: unknown): void {
+  if (e instanceof DOMException && e.name === "AbortError") return;
+  if (e instanceof Fault && e.status === 0) return lost();
+  if (e instanceof Fault) {
+    const diagnostics = e.told?.diagnostics;
+    notice.value = diagnostics?.length ? { words: e.message, diagnostics } : { words: e.message };
+    return;
+  }
+  notice.value = { words: e instanceof Error ? e.message : String(e) };
+}
+
+/** The draft stays here; the server keeps nothing that a restart could lose. */
+function lost(): void {
+  if (!connected.value) return;
+  connected.value = false;
+  notice.value = { words: "The server does not answer. Is it still running? Your changes are kept here; trying again." };
+  const again = async () => {
+    try {
+      await ask("/api/design");
+    } catch (e) {
+      if (e instanceof Fault && e.status === 0) return void setTimeout(again, RETRY_MS);
+    }
+    batch(() => { connected.value = true; notice.value = null; live.value = "The server answers again."; });
+    if (file.value === null) return load();
+    if (text.value !== "") await judge(text.value);
+  };
+  setTimeout(again, RETRY_MS);
+}
+
+// ---- what is said aloud ----
+
+let settleTimer = 0;
+const SETTLE_MS = 700;
+function settle(): void { // a screen reader hears where a drag has ended, not each step of it
+  clearTimeout(settleTimer);
+  settleTimer = window.setTimeout(() => {
+    const w = words.value;
+    if (!w) return;
+    const worst = sorted(w)[0];
+    live.value = `${tally(w)}.${worst ? ` First: ${worst.title}: ${worst.word}, ${worst.value}.` : ""}`;
+  }, SETTLE_MS);
+}
+
+export const ORDER = ["misses", "cannot tell", "in doubt", "meets", "stated"] as const;
+export const sorted = (w: Words) => [...w.verdicts].sort((a, b) => ORDER.indexOf(a.word) - ORDER.indexOf(b.word));
+export function tally(w: Words): string {
+  const count = (word: string) => w.verdicts.filter(v => v.word === word).length;
+  return ORDER.filter(o => o !== "stated" && count(o)).map(o => `${count(o)} ${o}`).join(", ");
+}
+
+/** Words follow the units. */
+export async function unitsChanged(): Promise<void> {
+  if (text.value === "") return;
+  try {
+    words.value = await askJson<Words>(`/api/verdicts?units=${units.value}`, { text: text.value });
+  } catch (e) { failed(e); }
+}
+
+export function keep(): void {
+  if (words.value) kept.value = { name: `kept ${new Date().toTimeString().slice(0, 5)}`, text: text.value, words: words.value };
+}
+
+export function startPolling(): void {
+  setInterval(() => void poll(), POLL_MS);
+}

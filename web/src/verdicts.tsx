@@ -1,0 +1,105 @@
+// SPDX-License-Identifier: MIT
+// verdicts.tsx: what is judged, the worst first, with its margin; and where each number comes from.
+import { useEffect, useRef } from "preact/hooks";
+import { signal } from "@preact/signals";
+import { ask } from "./ask";
+import { failed, live, sorted, text, words } from "./desk";
+import { units } from "./units";
+import type { Said, Word, Words } from "./types";
+
+export const SIGN: Record<Word, string> = { meets: "✓", "in doubt": "?", misses: "✗", "cannot tell": "∅", stated: "•" };
+const className = (w: Word) => `word ${w.replace(" ", "-")}`;
+
+export function WordMark({ word }: { word: Word }) {
+  return <span class={className(word)}><span aria-hidden="true">{SIGN[word]} </span>{word}</span>;
+}
+
+// ---- why ----
+
+const why = signal<{ name: string; text: string } | null>(null);
+
+/** Where a number comes from: its law, what it was worked out from, the line of the file or the record. */
+export async function showWhy(name: string): Promise<void> {
+  try {
+    const reply = await ask(`/api/why?name=${encodeURIComponent(name)}&units=${units.value}`, { text: text.value });
+    why.value = { name, text: await reply.text() };
+  } catch (e) { failed(e); }
+}
+
+export function WhyDialog() {
+  const dialog = useRef<HTMLDialogElement>(null);
+  const now = why.value;
+  useEffect(() => {
+    if (now && !dialog.current?.open) dialog.current?.showModal();
+  }, [now]);
+  return (
+    <dialog ref={dialog} aria-labelledby="why-head" onClose={() => { why.value = null; }}>
+      <h2 id="why-head">Where this comes from</h2>
+      <pre tabIndex={0} aria-label={now ? `Origin of ${now.name}` : ""}>{now?.text}</pre>
+      <p><button type="button" onClick={() => dialog.current?.close()}>Close</button></p>
+    </dialog>
+  );
+}
+
+/** A number that tells where it comes from when it is clicked. */
+export function Why({ name, children }: { name: string; children: preact.ComponentChildren }) {
+  return <button type="button" class="number" title="Where does this come from?" onClick={() => void showWhy(name)}>{children}</button>;
+}
+
+// ---- the list ----
+
+const open = new Set<string>();
+
+function Verdict({ v, reasons }: { v: Said; reasons: boolean }) {
+  const key = `${v.id}@${v.job ?? ""}`;
+  const numbers = [v.value, v.limit, v.margin && `margin ${v.margin}`].filter(Boolean).join("; ");
+  const lines = [
+    v.where && `Where: ${v.where}.`, v.reason, v.change && `Change: ${v.change}`,
+    v.range !== v.value && `Over what is assumed: ${v.range}.`, v.state && `Worst state: ${v.state}${v.job ? ` (job ${v.job})` : ""}.`, v.caution,
+  ].filter(Boolean);
+  const onToggle = (e: Event) => { (e.currentTarget as HTMLDetailsElement).open ? open.add(key) : open.delete(key); };
+  return (
+    <li>
+      <details open={open.has(key)} onToggle={onToggle}>
+        <summary><WordMark word={v.word} /><span>{v.title}</span><span class="numbers">{numbers}</span></summary>
+        <div>
+          {lines.map(l => <p key={l}>{l}</p>)}
+          {reasons && <button type="button" aria-label={`Why this number: ${v.title}`} onClick={() => void showWhy(v.id)}>Why this number?</button>}
+        </div>
+      </details>
+    </li>
+  );
+}
+
+/** `reasons`: names that `why` knows, which are those of a check. */
+export function VerdictList({ of, reasons = false, label }: { of: Words; reasons?: boolean; label: string }) {
+  return (
+    <ol class="verdicts" aria-label={label}>
+      {sorted(of).map(v => <Verdict key={`${v.id}@${v.job ?? ""}@${v.title}`} v={v} reasons={reasons} />)}
+    </ol>
+  );
+}
+
+export function Verdicts() {
+  const w = words.value;
+  return (
+    <section class="judged" aria-labelledby="verdicts-head" id="verdicts" tabIndex={-1}>
+      <h2 id="verdicts-head">Verdicts</h2>
+      {w ? <VerdictList of={w} reasons label="Verdicts, the worst first" /> : <p>Nothing judged yet.</p>}
+      <p class="live" role="status" aria-live="polite">{live.value}</p>
+    </section>
+  );
+}
+
+export function Cautions() {
+  const w = words.value;
+  if (!w) return null;
+  return (
+    <section class="heed" aria-labelledby="heed-head">
+      <h2 id="heed-head">Cautions</h2>
+      <ul>{w.cautions.map(c => <li key={c}>{c}</li>)}</ul>
+      <p>{w.disclaimer}</p>
+      <details><summary>Notes</summary><ul>{w.notes.map(n => <li key={n}>{n}</li>)}</ul></details>
+    </section>
+  );
+}
