@@ -17,7 +17,7 @@ await esbuild.build({
   target: "es2021",
   jsx: "automatic",
   jsxImportSource: "preact",
-  legalComments: "inline",
+  legalComments: "linked",
   logLevel: "warning",
 });
 for (const file of ["index.html", "mark.svg"]) copyFileSync(`src/${file}`, `dist/${file}`);

@@ -25,9 +25,16 @@ function plain(x: number): string {
   return Number(x.toPrecision(Math.max(digits, DIGITS))).toString();
 }
 
+/** Time of day, s after midnight. */
+export function clock(s: number): string {
+  const minutes = Math.round(s / 60) % (24 * 60);
+  return `${String(Math.floor(minutes / 60)).padStart(2, "0")}:${String(minutes % 60).padStart(2, "0")}`;
+}
+
 /** A value in SI as text with its unit. */
 export function shown(value: number | null | undefined, dimension: string): string {
   if (value === null || value === undefined || !Number.isFinite(value)) return "unknown";
+  if (dimension === "clock") return clock(value);
   const u = unitOf(value, dimension);
   if (!u) return plain(value);
   const x = value * u.by - u.less;
