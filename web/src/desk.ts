@@ -26,7 +26,8 @@ export const past = signal<Step[]>([]);
 export const future = signal<Step[]>([]);
 export const kept = signal<{ name: string; text: string; words: Words } | null>(null); // the variant to compare with
 export const dirty = computed(() => file.value !== null && text.value !== (file.value.text ?? ""));
-export const starting = computed(() => file.value !== null && file.value.text === null && text.value === ""); // nothing there yet
+export const anew = signal(false);                // the set-up was asked for
+export const starting = computed(() => anew.value || (file.value !== null && file.value.text === null && text.value === ""));
 
 // ---- what is being moved ----
 
