@@ -67,6 +67,11 @@ function Page() {
     return () => removeEventListener("keydown", onKey);
   }, []);
   useEffect(() => { document.title = words.value ? `${words.value.overall}: ${words.value.title}` : "inward"; });
+  useEffect(() => { // on paper nothing is folded away
+    const unfold = () => document.querySelectorAll("details").forEach(d => { d.open = true; });
+    addEventListener("beforeprint", unfold);
+    return () => removeEventListener("beforeprint", unfold);
+  }, []);
   useEffect(() => { // what is not saved is not lost by a slip
     const ask = (e: BeforeUnloadEvent) => { if (dirty.value) e.preventDefault(); };
     addEventListener("beforeunload", ask);

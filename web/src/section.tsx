@@ -4,7 +4,7 @@
 // run, particle stage, blower, and where along a wall a gap lies, which the design does not say.
 import { useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
-import { change, parts, report } from "./desk";
+import { change, parts, report, words } from "./desk";
 import { inkOn, legend, temperatureColour } from "./colour";
 import { Handle, held, valueOf } from "./handle";
 import { moving, SLOWER, Streaks } from "./streaks";
@@ -349,6 +349,7 @@ export function Section() {
   const f = p && state && width.value > 0 ? frameOf(p, state, width.value) : null;
   const marks = f ? marksOf(f) : [];
   const leaking = marks.filter(m => m.outward);
+  const worst = words.value?.verdicts.find(v => v.id === "inward_pressure" && v.job === state?.job);
   const column = f?.parts.cleaner ? columnOf(f) : null;
   const bottom = f ? Math.max(f.y + f.bh + f.wall + BELOW, column ? Math.max(column.end, column.start) + 78 : 0) : TALLEST;
   const up = f && column ? Math.min(0, Math.min(column.end, column.start) - 60) : 0;
@@ -359,7 +360,8 @@ export function Section() {
         {r && <Choice states={r.states} at={at.value} choose={i => { at.value = i; }} />}
         {leaking.length > 0
           ? <strong class="alarm">{`⇉ Leaks outward: ${leaking.map(m => m.gap.name).join(", ")}`}</strong>
-          : state && <span>Every gap leaks inward in this state.</span>}
+          : state && <span>{state.converged ? "Every gap leaks inward in this state." : "This state has no solution."}</span>}
+        {worst && state && worst.word !== "meets" && worst.state !== state.state && <strong>{`Not surely so in: ${worst.state}.`}</strong>}
       </p>
       <div class="scene" ref={holder}>
         {f && (

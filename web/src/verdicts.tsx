@@ -50,7 +50,7 @@ export function Why({ name, children }: { name: string; children: preact.Compone
 
 const open = new Set<string>();
 
-function Verdict({ v, reasons }: { v: Said; reasons: boolean }) {
+function Verdict({ v, reasons, job }: { v: Said; reasons: boolean; job: boolean }) {
   const key = `${v.id}@${v.job ?? ""}`;
   const numbers = [v.value, v.limit, v.margin && `margin ${v.margin}`].filter(Boolean).join("; ");
   const lines = [
@@ -61,7 +61,7 @@ function Verdict({ v, reasons }: { v: Said; reasons: boolean }) {
   return (
     <li>
       <details open={open.has(key)} onToggle={onToggle}>
-        <summary><WordMark word={v.word} /><span>{v.title}</span><span class="numbers">{numbers}</span></summary>
+        <summary><WordMark word={v.word} /><span>{v.title}{job && v.job && <span class="job">{`, ${v.job}`}</span>}</span><span class="numbers">{numbers}</span></summary>
         <div>
           {lines.map(l => <p key={l}>{l}</p>)}
           {reasons && <button type="button" aria-label={`Why this number: ${v.title}`} onClick={() => void showWhy(v.id)}>Why this number?</button>}
@@ -71,12 +71,32 @@ function Verdict({ v, reasons }: { v: Said; reasons: boolean }) {
   );
 }
 
+const QUIET: Word[] = ["meets", "stated"]; // folded away: what is to be done comes first
+const HEADS: Record<string, string> = { meets: "met", stated: "to know, without a limit" };
+const unfolded = new Set<string>();
+
 /** `reasons`: names that `why` knows, which are those of a check. */
 export function VerdictList({ of, reasons = false, label }: { of: Words; reasons?: boolean; label: string }) {
-  return (
-    <ol class="verdicts" aria-label={label}>
-      {sorted(of).map(v => <Verdict key={`${v.id}@${v.job ?? ""}@${v.title}`} v={v} reasons={reasons} />)}
+  const all = sorted(of), jobs = new Set(all.map(v => v.job)).size > 1;
+  const list = (some: Said[], name: string) => (
+    <ol class="verdicts" aria-label={name}>
+      {some.map(v => <Verdict key={`${v.id}@${v.job ?? ""}@${v.title}`} v={v} reasons={reasons} job={jobs} />)}
     </ol>
+  );
+  const first = all.filter(v => !QUIET.includes(v.word));
+  return (
+    <>
+      {first.length > 0 && list(first, label)}
+      {QUIET.map(word => {
+        const some = all.filter(v => v.word === word), key = `${label} ${word}`;
+        return some.length > 0 && (
+          <details class="group" key={word} open={unfolded.has(key)} onToggle={e => { if (e.target === e.currentTarget) e.currentTarget.open ? unfolded.add(key) : unfolded.delete(key); }}>
+            <summary><span class={className(word)} aria-hidden="true">{SIGN[word]} </span>{`${some.length} ${HEADS[word]}`}</summary>
+            {list(some, `${label}: ${HEADS[word]}`)}
+          </details>
+        );
+      })}
+    </>
   );
 }
 
