@@ -289,6 +289,9 @@ struct inw_report {
 /* Judge every job of the design in every state. The design must outlive the report.
  * INW_NOT_CONVERGED is not returned: what did not converge is a verdict INW_CANNOT_TELL. */
 enum inw_status inw_check(const struct inw_design *d, struct inw_report **out, struct inw_diags *diags) INW_MUST_CHECK;
+/* The same by `threads` threads (0: as many as there are processors), sooner. The report is the same to the last bit. */
+enum inw_status inw_check_by(const struct inw_design *d, unsigned threads, struct inw_report **out, struct inw_diags *diags)
+	INW_MUST_CHECK;
 void inw_report_free(struct inw_report *r);
 
 /* Sentences of a report (reason, change, rule, physics) hold their numbers as `{{dim|value}}`, dim an enum inw_dim and

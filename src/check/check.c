@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/crew.h"
 #include "check/facts.h"
 #include "check/study.h"
 #include "check/views.h"
@@ -14,6 +15,7 @@ enum { REPORT_CEILING = 64 << 20, MAX_LINES = 128 };
 
 struct builder {
 	const struct inw_design *d;
+	int threads;
 	struct inw_arena *arena, *scratch;      /* scratch: one job's study, freed when its verdicts stand */
 	struct inw_report *r;
 	struct inw_verdict *verdict; size_t verdicts;
@@ -81,14 +83,70 @@ static void add_verdict(struct builder *b, struct inw_study *s, int i)
 		b->failed |= !v->reason;
 	}
 	v->where = where;
-	if (v->word == INW_MISSES || v->word == INW_IN_DOUBT)
-		b->failed |= inw_remedy(s, i, b->arena, &v->change) != 0;
 	v->caution = m->caution;
 	if (m->caution && v->word != INW_STATED)
 		add_once(b->caution, &b->cautions, m->caution);
 	memcpy(v->blame, s->blame[i], sizeof v->blame);
 	v->blames = s->blames[i];
 	v->assumed = s->assumed[i];
+}
+
+/* ---- what to change ---- */
+
+struct mending {
+	struct inw_study *s[INW_MOST_HANDS]; /* the first is the study itself */
+	struct inw_arena *arena[INW_MOST_HANDS];
+	int hands;
+	struct inw_verdict *verdict;         /* of measure 0 */
+	int measure[INW_MAX_MEASURES]; size_t count;
+	bool failed[INW_MOST_HANDS];
+};
+
+static void mend_one(void *context, int hand, size_t piece)
+{
+	struct mending *m = context;
+	int i = m->measure[piece];
+
+	m->failed[hand] |= inw_remedy(m->s[hand], i, m->arena[hand], &m->verdict[i].change) != 0;
+}
+
+/* The hands' texts into the report's own memory. */
+static void keep_changes(struct builder *b, const struct mending *m)
+{
+	for (size_t n = 0; n < m->count; n++) {
+		struct inw_verdict *v = &m->verdict[m->measure[n]];
+		v->change = v->change ? inw_arena_dup(b->arena, v->change, strlen(v->change)) : NULL;
+	}
+	for (int h = 0; h < m->hands; h++) {
+		b->failed |= m->failed[h];
+		if (h)
+			inw_study_back(m->s[0], m->s[h]);
+	}
+}
+
+static void changes(struct builder *b, struct inw_study *s, struct inw_verdict *verdict)
+{
+	struct mending *m = inw_arena_alloc(b->scratch, sizeof *m);
+
+	b->failed |= !m;
+	if (!m)
+		return;
+	m->verdict = verdict;
+	for (int i = 0; i < s->measures.n; i++)
+		if (verdict[i].word == INW_MISSES || verdict[i].word == INW_IN_DOUBT)
+			m->measure[m->count++] = i;
+	for (; m->hands < b->threads && m->hands < INW_MOST_HANDS && (size_t)m->hands < m->count; m->hands++) {
+		int h = m->hands;
+		m->s[h] = h ? inw_study_apprentice(s, b->scratch) : s;
+		m->arena[h] = inw_arena_new(REPORT_CEILING);
+		b->failed |= !m->s[h] || !m->arena[h];
+	}
+	if (!b->failed && m->count)
+		inw_crew_do(m->hands, m->count, mend_one, m);
+	if (!b->failed)
+		keep_changes(b, m);
+	for (int h = 0; h < m->hands; h++)
+		inw_arena_free(m->arena[h]);
 }
 
 /* ---- rules of thumb ---- */
@@ -248,13 +306,15 @@ static void usual_cautions(struct builder *b)
 static int one_job(struct builder *b, size_t j)
 {
 	const struct inw_job *job = &b->d->job[j];
-	struct inw_study *s = inw_study_run(b->d, job, b->scratch);
+	struct inw_study *s = inw_study_run(b->d, job, b->threads, b->scratch);
+	struct inw_verdict *first = &b->verdict[b->verdicts];
 	char *suffix = j ? inw_arena_printf(b->arena, "@%s", job->name) : inw_arena_dup(b->arena, "", 0);
 
 	if (!s || !suffix)
 		return -1;
 	for (int i = 0; i < s->measures.n; i++)
 		add_verdict(b, s, i);
+	changes(b, s, first);
 	for (int k = 0; k < INW_STATES; k++)
 		if (inw_view(&b->view[b->views++], s, k, b->arena))
 			return -1;
@@ -346,6 +406,11 @@ static int build_report(struct builder *b)
 
 enum inw_status inw_check(const struct inw_design *d, struct inw_report **out, struct inw_diags *diags)
 {
+	return inw_check_by(d, 1, out, diags);
+}
+
+enum inw_status inw_check_by(const struct inw_design *d, unsigned threads, struct inw_report **out, struct inw_diags *diags)
+{
 	struct inw_arena *arena = inw_arena_new(REPORT_CEILING);
 	struct builder *b = arena ? inw_arena_alloc(arena, sizeof *b) : NULL;
 	struct inw_report *r = arena ? inw_arena_alloc(arena, sizeof *r) : NULL;
@@ -353,6 +418,7 @@ enum inw_status inw_check(const struct inw_design *d, struct inw_report **out, s
 	if (!b || !r)
 		goto out_of_memory;
 	b->d = d;
+	b->threads = inw_crew_hands(threads);
 	b->arena = arena;
 	b->r = r;
 	r->arena_ = arena;

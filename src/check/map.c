@@ -396,7 +396,7 @@ static int answer_job(struct mapper *p, const struct inw_design *d, size_t job, 
 	struct inw_study *s = NULL;
 
 	if (scratch && p->o->sure)
-		s = inw_study_run(d, &d->job[job], scratch);
+		s = inw_study_run(d, &d->job[job], 1, scratch);
 	else if (scratch && (s = inw_study_begin(d, &d->job[job], scratch)) != NULL) {
 		s->wanted = p->wanted[job];
 		inw_study_states(s, p->near[job].ok ? &p->near[job] : NULL);

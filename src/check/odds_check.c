@@ -446,7 +446,7 @@ int inw_subject_check(struct inw_subject *s, const struct inw_design *d, unsigne
 	self->subject = s;
 	self->jobs = d->jobs;
 	for (size_t j = 0; j < d->jobs; j++) {
-		struct inw_study *study = inw_study_run(d, &d->job[j], arena);
+		struct inw_study *study = inw_study_run(d, &d->job[j], 1, arena);
 		if (!study)
 			return -1;
 		self->job[j].study = study;

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 #include "check/study.h"
+#include "base/crew.h"
 
 #include <assert.h>
 #include <math.h>
@@ -263,16 +264,14 @@ static void note_blame(struct inw_study *s, int i, const char *path, double size
 	s->blames[i] = keep + 1;
 }
 
-static void deviation(struct inw_study *s, struct spread *sum, int i, const struct inw_case *low, const struct inw_case *high, const struct inw_quantity *q)
+static void deviation(struct inw_study *s, struct spread *sum, int i, const double ends[2], const struct inw_quantity *q)
 {
 	double worse = 0; /* the larger deviation to the bad side, and the end that brings it */
 	int bad_end = 0;
 	const struct inw_measure *m = &s->measures.m[i];
 	enum inw_scale scale = scale_of(m, s->value[i]);
-	double at = scaled(m, scale, s->value[i]), ends[2], up = 0, down = 0;
+	double at = scaled(m, scale, s->value[i]), up = 0, down = 0;
 
-	ends[0] = inw_study_value(s, i, low);
-	ends[1] = inw_study_value(s, i, high);
 	for (int e = 0; e < 2; e++) {
 		if (isnan(ends[e])) {
 			s->broken[i] = true;
@@ -325,13 +324,16 @@ void inw_study_same_air(struct inw_study *s, struct inw_case *c, int state, cons
 	follow(s, c, state, NULL);
 }
 
+/* One quantity at either end of its range in one state: the measures there, and whether it moves any at all. */
+struct moved { size_t q; bool matters; double ends[INW_MAX_MEASURES][2]; };
+
 /* Does a quantity's range move any measure by more than a thousandth of its value or limit here? What does not is left out
  * in the other states: there are some eighty inputs with a range, and half of them move nothing to speak of. */
-static bool moves_anything(struct inw_study *s, int state, const struct inw_case ends[2])
+static bool moves_anything(struct inw_study *s, int state, const struct moved *o)
 {
 	for (int i = 0; i < s->measures.n; i++) {
 		const struct inw_measure *m = &s->measures.m[i];
-		double at = inw_study_value(s, i, &s->c[state]), a = inw_study_value(s, i, &ends[0]), b = inw_study_value(s, i, &ends[1]);
+		double at = inw_study_value(s, i, &s->c[state]), a = o->ends[i][0], b = o->ends[i][1];
 		double size = 1e-3 * fmax(fabs(at - (m->dim == INW_DIM_TEMPERATURE ? 273.15 : 0)), isfinite(m->limit) && m->dim != INW_DIM_TEMPERATURE ? 0.01 * fabs(m->limit) : 0);
 		if (m->kind != INW_M_BALANCE && !(at == a && at == b) && !(fabs(a - at) <= size && fabs(b - at) <= size))
 			return true; /* NaN at an end too */
@@ -339,32 +341,36 @@ static bool moves_anything(struct inw_study *s, int state, const struct inw_case
 	return false;
 }
 
-/* Move one quantity to either end of its range in one state; every measure whose worst state that is takes notice.
- * Independent ranges: squares of deviations add (GUM, JCGM 100:2008, 5.1.2). */
-static void move_one(struct inw_study *s, int state, size_t q, struct spread *sum, struct inw_case ends[2])
+/* Is this number read off this state? */
+static bool reads(const struct inw_study *s, int i, int state)
 {
-	const struct inw_quantity *quantity = &s->d->quantity[q];
-	double keep = s->x[q], to[2] = {quantity->low, quantity->high};
+	return s->worst[i] == state && !isnan(s->value[i]);
+}
+
+/* Move one quantity to either end of its range in one state. */
+static void move_one(struct inw_study *s, int state, struct inw_case *end, struct moved *o)
+{
+	const struct inw_quantity *quantity = &s->d->quantity[o->q];
+	double keep = s->x[o->q], to[2] = {quantity->low, quantity->high};
 	/* with the blower stopped air may settle in several ways: begin at the one that it has */
-	struct inw_shift *shift = inw_states[state].speed_factor > 0 ? s->shift[q] : NULL;
+	struct inw_shift *shift = inw_states[state].speed_factor > 0 ? s->shift[o->q] : NULL;
 
 	for (int e = 0; e < 2; e++) {
-		s->x[q] = to[e];
+		s->x[o->q] = to[e];
 		inw_design_follow(s->d, s->x, NULL, 0);
-		if (s->moves_air[q])
-			inw_study_case(s, &ends[e], state, &s->c[state], shift ? &shift[e] : NULL);
+		if (s->moves_air[o->q])
+			inw_study_case(s, end, state, &s->c[state], shift ? &shift[e] : NULL);
 		else
-			inw_study_same_air(s, &ends[e], state, &s->c[state]);
+			inw_study_same_air(s, end, state, &s->c[state]);
+		if (shift && state == screen)
+			inw_study_shift(&shift[e], &s->c[state], end);
+		for (int i = 0; i < s->measures.n; i++)
+			if (state == screen || reads(s, i, state))
+				o->ends[i][e] = inw_study_value(s, i, end);
 	}
-	for (int e = 0; e < 2 && shift && state == screen; e++)
-		inw_study_shift(&shift[e], &s->c[state], &ends[e]);
-	s->x[q] = keep;
+	s->x[o->q] = keep;
 	inw_design_follow(s->d, s->x, NULL, 0);
-	if (state == screen)
-		s->matters[q] = moves_anything(s, state, ends);
-	for (int i = 0; i < s->measures.n; i++)
-		if (s->worst[i] == state && !isnan(s->value[i]))
-			deviation(s, &sum[i], i, &ends[0], &ends[1], quantity);
+	o->matters = state != screen || moves_anything(s, state, o);
 }
 
 static bool any_worst(const struct inw_study *s, int state)
@@ -403,18 +409,93 @@ static int begin_ranges(struct inw_study *s, struct inw_arena *arena)
 	return 0;
 }
 
-static void ranges(struct inw_study *s, struct inw_case ends[2])
+/* ---- by several threads ---- */
+
+struct inw_study *inw_study_apprentice(const struct inw_study *s, struct inw_arena *arena)
+{
+	struct inw_study *a = inw_arena_alloc(arena, sizeof *a);
+
+	if (!a)
+		return NULL;
+	*a = *s;
+	a->x = inw_arena_alloc(arena, sizeof(double) * (s->d->quantities + 1));
+	a->touched = inw_arena_alloc(arena, s->d->quantities + 1);
+	if (!a->x || !a->touched)
+		return NULL;
+	memcpy(a->x, s->x, sizeof(double) * s->d->quantities);
+	return a;
+}
+
+void inw_study_back(struct inw_study *s, const struct inw_study *apprentice)
+{
+	for (size_t q = 0; q < s->d->quantities; q++)
+		s->touched[q] |= apprentice->touched[q];
+}
+
+struct crew {
+	struct inw_study *s[INW_MOST_HANDS];    /* the first is the study itself */
+	struct inw_case *end[INW_MOST_HANDS];
+	int hands, state;
+	struct moved *moved; size_t count;
+};
+
+static int crew_make(struct crew *c, struct inw_study *s, int threads, struct inw_arena *arena)
+{
+	size_t most = 0;
+
+	for (size_t q = 0; q < s->d->quantities; q++)
+		most += s->matters[q];
+	c->hands = threads;
+	c->moved = inw_arena_alloc(arena, sizeof *c->moved * (most + 1));
+	if (!c->moved)
+		return -1;
+	for (int h = 0; h < c->hands; h++) {
+		c->s[h] = h ? inw_study_apprentice(s, arena) : s;
+		c->end[h] = inw_arena_alloc(arena, sizeof *c->end[h]);
+		if (!c->s[h] || !c->end[h])
+			return -1;
+	}
+	return 0;
+}
+
+static void move_piece(void *context, int hand, size_t piece)
+{
+	struct crew *c = context;
+
+	move_one(c->s[hand], c->state, c->end[hand], &c->moved[piece]);
+}
+
+/* Every quantity that matters to either end of its range in one state; every measure whose worst state that is takes notice.
+ * Independent ranges: squares of deviations add (GUM, JCGM 100:2008, 5.1.2). */
+static void ranges_in(struct inw_study *s, struct crew *c, int state, struct spread *sum)
+{
+	c->state = state;
+	c->count = 0;
+	for (size_t q = 0; q < s->d->quantities; q++)
+		if (s->matters[q])
+			c->moved[c->count++].q = q;
+	for (int h = 0; h < c->hands; h++)
+		c->s[h]->wanted = state == screen ? INW_WANT_ALL : wanted_in(s, state);
+	inw_crew_do(c->hands, c->count, move_piece, c);
+	for (size_t n = 0; n < c->count; n++) { /* in the order of the quantities: sums then have the same bits, whoever moved them */
+		const struct moved *o = &c->moved[n];
+		s->matters[o->q] = o->matters;
+		for (int i = 0; i < s->measures.n; i++)
+			if (reads(s, i, state))
+				deviation(s, &sum[i], i, o->ends[i], &s->d->quantity[o->q]);
+	}
+	for (int h = 1; h < c->hands; h++)
+		inw_study_back(s, c->s[h]);
+}
+
+static void ranges(struct inw_study *s, struct crew *c)
 {
 	struct spread sum[INW_MAX_MEASURES] = {{0, 0}};
 
 	for (int k = -1; k < INW_STATES; k++) { /* the state that screens goes first */
 		int state = k < 0 ? screen : k;
-		if (!s->c[state].ok || !any_worst(s, state) || k == screen)
-			continue;
-		s->wanted = state == screen ? INW_WANT_ALL : wanted_in(s, state);
-		for (size_t q = 0; q < s->d->quantities; q++)
-			if (s->matters[q])
-				move_one(s, state, q, sum, ends);
+		if (s->c[state].ok && any_worst(s, state) && k != screen)
+			ranges_in(s, c, state, sum);
 	}
 	s->wanted = INW_WANT_ALL;
 	for (int i = 0; i < s->measures.n; i++) {
@@ -514,18 +595,18 @@ static int room_for_ranges(struct inw_study *s, struct inw_arena *arena)
 	return 0;
 }
 
-struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job *job, struct inw_arena *arena)
+struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job *job, int threads, struct inw_arena *arena)
 {
 	struct inw_study *s = inw_study_begin(d, job, arena);
-	struct inw_case *ends = inw_arena_alloc(arena, 2 * sizeof *ends);
+	struct crew c = {0};
 
-	if (!s || !ends || room_for_ranges(s, arena))
+	if (!s || room_for_ranges(s, arena))
 		return NULL;
 	inw_study_states(s, NULL);
 	find_roots(s);
-	if (begin_ranges(s, arena))
+	if (begin_ranges(s, arena) || crew_make(&c, s, threads, arena))
 		return NULL;
-	ranges(s, ends);
-	widen_people(s, ends);
+	ranges(s, &c);
+	widen_people(s, c.end[0]);
 	return s;
 }

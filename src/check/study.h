@@ -40,8 +40,13 @@ struct inw_study {
 	const char *why;                       /* when the model cannot hold the design; static */
 };
 
-/* Solve the job in every state, then at the ends of every range. All in `arena`. NULL when memory is out. */
-struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job *job, struct inw_arena *arena);
+/* Solve the job in every state, then at the ends of every range, by so many threads (the answer is the same). All in `arena`.
+ * NULL when memory is out. */
+struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job *job, int threads, struct inw_arena *arena);
+/* For another thread, that solves cases of its own while this study stands still: its own values and marks, all else shared.
+ * NULL when memory is out. What it touched is added to the first by inw_study_back. */
+struct inw_study *inw_study_apprentice(const struct inw_study *s, struct inw_arena *arena);
+void inw_study_back(struct inw_study *s, const struct inw_study *apprentice);
 /* The first steps of it alone: before any solving; then the states at the study's present values, the first begun at `near`
  * (NULL: at nothing), and the worst of them for each measure. Only what is `wanted` can be read off them. */
 struct inw_study *inw_study_begin(const struct inw_design *d, const struct inw_job *job, struct inw_arena *arena);

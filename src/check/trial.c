@@ -486,7 +486,7 @@ enum inw_status inw_trial_judge(struct inw_trial *t, bool wider)
 {
 	for (size_t j = 0; j < t->d->jobs; j++) {
 		struct inw_arena *scratch = inw_arena_new(TRIAL_CEILING);
-		const struct inw_study *s = scratch ? inw_study_run(&t->moved, &t->moved.job[j], scratch) : NULL;
+		const struct inw_study *s = scratch ? inw_study_run(&t->moved, &t->moved.job[j], 1, scratch) : NULL;
 		for (int i = 0; s && i < t->needs; i++) {
 			if (t->need[i].job != j)
 				continue;

@@ -106,7 +106,7 @@ enum cli_status cli_open(const char *path, struct inw_design **d, struct inw_rep
 {
 	enum inw_status s = inw_design_read(path, NULL, d, diags);
 	if (s == INW_OK) {
-		s = inw_check(*d, r, diags);
+		s = inw_check_by(*d, 0, r, diags);
 		if (s != INW_OK) {
 			inw_design_free(*d);
 			*d = NULL;

@@ -186,7 +186,7 @@ static void work_on(struct serve_study *s, const struct serve_desk *desk, const 
 		s->read = s->status != INW_NO_MEMORY;
 	}
 	if (judge && s->d && !s->judged) {
-		s->status = inw_check(s->d, &s->r, &s->diags);
+		s->status = inw_check_by(s->d, 0, &s->r, &s->diags);
 		s->judged = s->status != INW_NO_MEMORY;
 	}
 }

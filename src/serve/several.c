@@ -38,7 +38,7 @@ static struct serve_reply *judge_one(struct serve_ask *a, const json_t *o, struc
 	enum inw_status s = inw_design_parse(text ? json_string_value(text) : a->text.bytes, text ? json_string_length(text) : a->text.length,
 	                                     called, NULL, &all->d[i], &diags);
 	if (s == INW_OK)
-		s = inw_check(all->d[i], &all->r[i], &diags);
+		s = inw_check_by(all->d[i], 0, &all->r[i], &diags);
 	struct serve_reply *r = s == INW_OK ? NULL : serve_status_trouble(s, &diags);
 	inw_diags_free(&diags);
 	return r;

@@ -1,0 +1,137 @@
+/* SPDX-License-Identifier: MIT */
+/* test_check.c: the report is the same by any number of threads; and what an input's range does to a number is what another
+ * design does that writes the end of that range.
+ */
+#include <stdlib.h>
+
+#include "base/base.h"
+#include "base/crew.h"
+#include "test/check.h"
+
+static const char *const examples[] = {"examples/splint-night.yaml", "examples/splint-night-mended.yaml", "examples/craft-room.yaml",
+                                       "examples/houseboat-bench.yaml"};
+
+/* ---- threads ---- */
+
+static char *report_by(const struct inw_design *d, unsigned threads)
+{
+	struct inw_report *r = NULL;
+	struct inw_diags diags = {0};
+
+	CHECK(inw_check_by(d, threads, &r, &diags) == INW_OK);
+	char *json = r ? inw_show_json(r) : NULL;
+	inw_report_free(r);
+	inw_diags_free(&diags);
+	return json;
+}
+
+static void same_by_any_number(const char *path)
+{
+	struct inw_design *d = NULL;
+	struct inw_diags diags = {0};
+
+	CHECK(inw_design_read(path, NULL, &d, &diags) == INW_OK);
+	char *alone = d ? report_by(d, 1) : NULL;
+	CHECK(alone && strlen(alone) > 1000);
+	for (unsigned threads = 0; d && threads <= 7; threads = threads ? 2 * threads + 1 : 3) {
+		char *json = report_by(d, threads);
+		CHECK(json && alone && strcmp(json, alone) == 0);
+		inw_string_free(json);
+	}
+	inw_string_free(alone);
+	inw_design_free(d);
+	inw_diags_free(&diags);
+}
+
+struct count { int times[500]; int worst_hand; };
+
+static void count_piece(void *context, int hand, size_t piece)
+{
+	struct count *c = context;
+
+	c->times[piece]++; /* each piece is one thread's alone */
+	if (hand < 0 || hand >= INW_MOST_HANDS)
+		c->worst_hand = hand;
+}
+
+static void every_piece_once(void)
+{
+	for (int hands = 0; hands <= 2 * INW_MOST_HANDS; hands += 4) {
+		struct count c = {{0}, 0};
+		inw_crew_do(hands, INW_COUNT(c.times), count_piece, &c);
+		bool once = true;
+		for (size_t i = 0; i < INW_COUNT(c.times); i++)
+			once &= c.times[i] == 1;
+		CHECK(once && c.worst_hand == 0);
+	}
+	inw_crew_do(3, 0, count_piece, NULL); /* nothing to do is done */
+	CHECK(inw_crew_hands(5) == 5 && inw_crew_hands(1000) == INW_MOST_HANDS && inw_crew_hands(0) >= 1);
+}
+
+/* ---- ranges ---- */
+
+static char *read_text(const char *path)
+{
+	FILE *f = fopen(path, "rb");
+	char *s = calloc(1, 1 << 16);
+	size_t n = f && s ? fread(s, 1, (1 << 16) - 1, f) : 0;
+
+	CHECK(n > 0 && n < (1 << 16) - 1);
+	if (f)
+		fclose(f);
+	return s;
+}
+
+/* A verdict of the text with `line` added to its block `require:`. */
+static struct inw_verdict verdict_with(const char *line, const char *id)
+{
+	char *text = read_text("examples/splint-night-mended.yaml"), *block = text ? strstr(text, "\nrequire:\n") : NULL, *whole = NULL;
+	struct inw_verdict v = {.value = NAN, .low = NAN, .high = NAN};
+	struct inw_design *d = NULL;
+	struct inw_report *r = NULL;
+	struct inw_diags diags = {0};
+
+	CHECK(block);
+	whole = block ? calloc(1, strlen(text) + strlen(line) + 2) : NULL;
+	if (whole) {
+		sprintf(whole, "%.*s%s\n%s", (int)(block + strlen("\nrequire:\n") - text), text, line, block + strlen("\nrequire:\n"));
+		CHECK(inw_design_parse(whole, strlen(whole), "edited", NULL, &d, &diags) == INW_OK);
+	}
+	if (d)
+		CHECK(inw_check(d, &r, &diags) == INW_OK);
+	for (size_t i = 0; r && i < r->verdict_count; i++)
+		if (strcmp(r->verdicts[i].id, id) == 0)
+			v = r->verdicts[i];
+	free(whole);
+	free(text);
+	inw_report_free(r); /* the numbers stay */
+	inw_design_free(d);
+	inw_diags_free(&diags);
+	return v;
+}
+
+/* The wait before the door goes with how well the box mixes, and that is known to a factor: its range must be in the range of
+ * the wait. A number that is read after the air is solved once lost its ranges so. */
+static void range_of_mixing(void)
+{
+	struct inw_verdict free = verdict_with("  # nothing", "purge_time"), none = verdict_with("  mixing: 1.5", "purge_time"),
+	                   least = verdict_with("  mixing: 1", "purge_time"), most = verdict_with("  mixing: 3", "purge_time");
+
+	CHECK_REL(free.value, none.value, 1e-12, "the catalog's own best estimate is 1.5");
+	CHECK(free.high >= most.value && free.low <= least.value);
+	CHECK_REL(most.value, 2 * none.value, 1e-9, "law `purge`: the wait is proportional to it; 3 over 1.5");
+	/* squares of deviations add, as logarithms: GUM (JCGM 100:2008) 5.1.2 */
+	double alone = log(none.high / none.value), mixing = log(most.value / none.value);
+	CHECK_REL(log(free.high / free.value), sqrt(alone * alone + mixing * mixing), 1e-6, "GUM (JCGM 100:2008), 5.1.2");
+	alone = log(none.low / none.value), mixing = log(least.value / none.value);
+	CHECK_REL(-log(free.low / free.value), sqrt(alone * alone + mixing * mixing), 1e-6, "GUM (JCGM 100:2008), 5.1.2");
+}
+
+int main(void)
+{
+	for (size_t i = 0; i < INW_COUNT(examples); i++)
+		same_by_any_number(examples[i]);
+	every_piece_once();
+	range_of_mixing();
+	return check_done();
+}
