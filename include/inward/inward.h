@@ -424,6 +424,24 @@ char *inw_show_life_csv(const struct inw_life_report *r) INW_MUST_CHECK;
 enum inw_status inw_show_life_picture(const struct inw_life_report *r, const char *path, enum inw_units units,
                                       struct inw_diags *diags) INW_MUST_CHECK;
 
+/* ---- on paper ------------------------------------------------------------------------------------------------------ */
+
+enum inw_paper_size { INW_A4, INW_LETTER };
+struct inw_paper_options {
+	enum inw_units units;
+	enum inw_paper_size size;
+	const char *dated;              /* printed as it stands; NULL: a line to write on. The library knows no clock */
+	const struct inw_life_report *life; /* of the same design: when the carbon is changed; NULL: the paper says how to find out */
+};
+
+/* The report to keep beside the machine, as a PDF of several pages: how to set it, the box with its dimensions, cautions,
+ * verdicts, what to check each month, what was assumed, sources. `path` must end in .pdf; the file appears whole or not at all.
+ * The same report and options give the same bytes. */
+enum inw_status inw_show_paper(const struct inw_report *r, const struct inw_paper_options *options, const char *path,
+                               struct inw_diags *diags) INW_MUST_CHECK;
+/* The same as bytes (free with inw_string_free), `*length` of them; NULL when memory is out. */
+char *inw_show_paper_pdf(const struct inw_report *r, const struct inw_paper_options *options, size_t *length) INW_MUST_CHECK;
+
 /* ---- designs side by side ------------------------------------------------------------------------------------------ */
 
 /* Something in the files that is not the same in all designs: a number, or a word (a material, the names in a list). Arrays

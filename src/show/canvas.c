@@ -89,6 +89,15 @@ char *inw_canvas__svg(struct inw_size size, draw_function *draw, void *context)
 	return kept.s;
 }
 
+char *inw_canvas__pdf(struct inw_size size, draw_function *draw, void *context, size_t *length)
+{
+	struct inw_text kept = {0};
+	if (draw_into(&kept, KIND_PDF, size, draw, context) != INW_OK)
+		inw_text_free(&kept);
+	*length = kept.length;
+	return kept.s;
+}
+
 enum inw_status inw_canvas__draw(const char *path, struct inw_size size, draw_function *draw, void *context,
                                  struct inw_diags *diags)
 {

@@ -19,5 +19,7 @@ enum inw_status inw_canvas__draw(const char *path, struct inw_size size, bool (*
                                  void *context, struct inw_diags *diags) INW_MUST_CHECK;
 /* The same as the text of an SVG file (the caller's, from malloc); NULL when it could not be drawn. */
 char *inw_canvas__svg(struct inw_size size, bool (*draw)(void *context, cairo_t *c), void *context) INW_MUST_CHECK;
+/* The same as the bytes of a PDF file; `draw` may end a page (cairo_show_page) and go on on the next. */
+char *inw_canvas__pdf(struct inw_size size, bool (*draw)(void *context, cairo_t *c), void *context, size_t *length) INW_MUST_CHECK;
 
 #endif
