@@ -311,7 +311,8 @@ void inw_string_free(char *s);
  * whole or not at all. */
 enum inw_status inw_show_picture(const struct inw_report *r, size_t state, const char *path, enum inw_units units,
                                  struct inw_diags *diags) INW_MUST_CHECK;
-/* The same as SVG text, fresh (free with inw_string_free); NULL when there is no such state or memory is out. */
+/* The same as SVG text, fresh (free with inw_string_free), the same bytes each time; NULL when there is no such state or memory
+ * is out. */
 char *inw_show_picture_svg(const struct inw_report *r, size_t state, enum inw_units units) INW_MUST_CHECK;
 
 /* ---- a day in time ------------------------------------------------------------------------------------------------- */
@@ -423,6 +424,7 @@ char *inw_show_life_json(const struct inw_life_report *r) INW_MUST_CHECK;
 char *inw_show_life_csv(const struct inw_life_report *r) INW_MUST_CHECK;
 enum inw_status inw_show_life_picture(const struct inw_life_report *r, const char *path, enum inw_units units,
                                       struct inw_diags *diags) INW_MUST_CHECK;
+char *inw_show_life_picture_svg(const struct inw_life_report *r, enum inw_units units) INW_MUST_CHECK;
 
 /* ---- on paper ------------------------------------------------------------------------------------------------------ */
 
@@ -551,6 +553,7 @@ char *inw_show_map_json(const struct inw_map *m) INW_MUST_CHECK;
 char *inw_show_map_csv(const struct inw_map *m) INW_MUST_CHECK;
 enum inw_status inw_show_map_picture(const struct inw_map *m, const char *path, enum inw_units units,
                                      struct inw_diags *diags) INW_MUST_CHECK;
+char *inw_show_map_picture_svg(const struct inw_map *m, enum inw_units units) INW_MUST_CHECK;
 /* Which quantity a name means: its path, or the tail of just one path. NULL with a diagnostic otherwise. */
 const struct inw_quantity *inw_design_find(const struct inw_design *d, const char *name, struct inw_diags *diags);
 
@@ -640,6 +643,7 @@ char *inw_show_odds_text(const struct inw_odds *o, enum inw_units units, enum in
 char *inw_show_odds_json(const struct inw_odds *o) INW_MUST_CHECK;
 enum inw_status inw_show_odds_picture(const struct inw_odds *o, const char *path, enum inw_units units,
                                       struct inw_diags *diags) INW_MUST_CHECK;
+char *inw_show_odds_picture_svg(const struct inw_odds *o, enum inw_units units) INW_MUST_CHECK;
 
 /* ---- choosing ------------------------------------------------------------------------------------------------------ */
 

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* canvas.h: from a drawing function to a file whose ending chooses the kind: .svg, .pdf or .png.
+ * The same drawing gives the same bytes.
  * The file appears whole or not at all: no file is opened before the drawing is whole. */
 #ifndef INW_CANVAS_H
 #define INW_CANVAS_H
