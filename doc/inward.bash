@@ -3,7 +3,7 @@
 
 _inward() {
 	local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD-1]} command= files=0 i
-	local commands="check choose compare day life map odds serve why help version" options=
+	local commands="check choose compare day life map odds report serve why help version" options=
 	COMPREPLY=()
 	# bash splits at "=", so "--units=us" arrives as three words
 	if [[ $before == = ]]; then
@@ -14,6 +14,15 @@ _inward() {
 	case $before in
 	--units)
 		COMPREPLY=($(compgen -W "si us" -- "$word"))
+		return
+		;;
+	--paper)
+		COMPREPLY=($(compgen -W "a4 letter" -- "$word"))
+		return
+		;;
+	--to)
+		compopt -o filenames 2>/dev/null
+		mapfile -t COMPREPLY < <(compgen -f -X '!*.pdf' -- "$word"; compgen -d -- "$word")
 		return
 		;;
 	--picture)
@@ -34,7 +43,7 @@ _inward() {
 	esac
 	for ((i = 1; i < COMP_CWORD; i++)); do
 		case ${COMP_WORDS[i]} in
-		--port | --address | --token | --rate | --units | --picture | --series | --of | --points | --width | --samples | --seed | --threads | --keep | --resume | --write) ((i++)) ;;
+		--port | --address | --token | --rate | --units | --picture | --series | --of | --points | --width | --samples | --seed | --threads | --keep | --resume | --write | --to | --paper | --dated) ((i++)) ;;
 		-* | =) ;;
 		*)
 			if [[ -z $command ]]; then
@@ -52,6 +61,7 @@ _inward() {
 	compare) options="--full --json --units" ;;
 	map) options="--of --sure --points --full --json --series --picture --units" ;;
 	odds) options="--day --width --samples --seed --threads --independent --keep --resume --full --json --picture --units" ;;
+	report) options="--to --life --units --paper --dated" ;;
 	serve) options="--port --address --token --rate" ;;
 	why) options="--units" ;;
 	esac
@@ -61,7 +71,7 @@ _inward() {
 		COMPREPLY=($(compgen -W "$options --help" -- "$word"))
 	elif [[ $command == help ]]; then
 		COMPREPLY=($(compgen -W "$commands" -- "$word"))
-	elif [[ $command =~ ^(check|choose|day|life|map|odds|serve|why)$ && $files == 0 || $command == compare ]]; then
+	elif [[ $command =~ ^(check|choose|day|life|map|odds|report|serve|why)$ && $files == 0 || $command == compare ]]; then
 		compopt -o filenames 2>/dev/null
 		mapfile -t COMPREPLY < <(compgen -f -X '!*.@(yaml|yml)' -- "$word"; compgen -d -- "$word")
 	elif [[ $command == why && $files == 1 ]]; then

@@ -314,7 +314,8 @@ void inw_string_free(char *s);
  * whole or not at all. */
 enum inw_status inw_show_picture(const struct inw_report *r, size_t state, const char *path, enum inw_units units,
                                  struct inw_diags *diags) INW_MUST_CHECK;
-/* The same as SVG text, fresh (free with inw_string_free); NULL when there is no such state or memory is out. */
+/* The same as SVG text, fresh (free with inw_string_free), the same bytes each time; NULL when there is no such state or memory
+ * is out. */
 char *inw_show_picture_svg(const struct inw_report *r, size_t state, enum inw_units units) INW_MUST_CHECK;
 
 /* ---- a day in time ------------------------------------------------------------------------------------------------- */
@@ -426,6 +427,25 @@ char *inw_show_life_json(const struct inw_life_report *r) INW_MUST_CHECK;
 char *inw_show_life_csv(const struct inw_life_report *r) INW_MUST_CHECK;
 enum inw_status inw_show_life_picture(const struct inw_life_report *r, const char *path, enum inw_units units,
                                       struct inw_diags *diags) INW_MUST_CHECK;
+char *inw_show_life_picture_svg(const struct inw_life_report *r, enum inw_units units) INW_MUST_CHECK;
+
+/* ---- on paper ------------------------------------------------------------------------------------------------------ */
+
+enum inw_paper_size { INW_A4, INW_LETTER };
+struct inw_paper_options {
+	enum inw_units units;
+	enum inw_paper_size size;
+	const char *dated;              /* printed as it stands; NULL: a line to write on. The library knows no clock */
+	const struct inw_life_report *life; /* of the same design: when the carbon is changed; NULL: the paper says how to find out */
+};
+
+/* The report to keep beside the machine, as a PDF of several pages: how to set it, the box with its dimensions, cautions,
+ * verdicts, what to check each month, what was assumed, sources. `path` must end in .pdf; the file appears whole or not at all.
+ * The same report and options give the same bytes. */
+enum inw_status inw_show_paper(const struct inw_report *r, const struct inw_paper_options *options, const char *path,
+                               struct inw_diags *diags) INW_MUST_CHECK;
+/* The same as bytes (free with inw_string_free), `*length` of them; NULL when memory is out. */
+char *inw_show_paper_pdf(const struct inw_report *r, const struct inw_paper_options *options, size_t *length) INW_MUST_CHECK;
 
 /* ---- designs side by side ------------------------------------------------------------------------------------------ */
 
@@ -536,6 +556,7 @@ char *inw_show_map_json(const struct inw_map *m) INW_MUST_CHECK;
 char *inw_show_map_csv(const struct inw_map *m) INW_MUST_CHECK;
 enum inw_status inw_show_map_picture(const struct inw_map *m, const char *path, enum inw_units units,
                                      struct inw_diags *diags) INW_MUST_CHECK;
+char *inw_show_map_picture_svg(const struct inw_map *m, enum inw_units units) INW_MUST_CHECK;
 /* Which quantity a name means: its path, or the tail of just one path. NULL with a diagnostic otherwise. */
 const struct inw_quantity *inw_design_find(const struct inw_design *d, const char *name, struct inw_diags *diags);
 
@@ -625,6 +646,7 @@ char *inw_show_odds_text(const struct inw_odds *o, enum inw_units units, enum in
 char *inw_show_odds_json(const struct inw_odds *o) INW_MUST_CHECK;
 enum inw_status inw_show_odds_picture(const struct inw_odds *o, const char *path, enum inw_units units,
                                       struct inw_diags *diags) INW_MUST_CHECK;
+char *inw_show_odds_picture_svg(const struct inw_odds *o, enum inw_units units) INW_MUST_CHECK;
 
 /* ---- choosing ------------------------------------------------------------------------------------------------------ */
 

@@ -9,7 +9,7 @@
 #include "base/base.h"
 #include "cli/cli.h"
 
-const struct cli_command *const cli_commands[] = {&cli_check, &cli_choose, &cli_compare, &cli_day, &cli_life, &cli_map, &cli_odds, &cli_serve, &cli_why, &cli_help, &cli_version};
+const struct cli_command *const cli_commands[] = {&cli_check, &cli_choose, &cli_compare, &cli_day, &cli_life, &cli_map, &cli_odds, &cli_report, &cli_serve, &cli_why, &cli_help, &cli_version};
 const size_t cli_command_count = INW_COUNT(cli_commands);
 
 static const struct { const char *name; unsigned option; bool takes_value; } options[] = {
@@ -18,6 +18,7 @@ static const struct { const char *name; unsigned option; bool takes_value; } opt
 	{"--day", CLI_DAY, false}, {"--independent", CLI_INDEPENDENT, false}, {"--width", CLI_WIDTH, true}, {"--samples", CLI_SAMPLES, true},
 	{"--seed", CLI_SEED, true}, {"--threads", CLI_THREADS, true}, {"--keep", CLI_KEEP, true}, {"--resume", CLI_RESUME, true},
 	{"--port", CLI_PORT, true}, {"--address", CLI_ADDRESS, true}, {"--token", CLI_TOKEN, true}, {"--rate", CLI_RATE, true},
+	{"--to", CLI_TO, true}, {"--life", CLI_LIFE, false}, {"--paper", CLI_PAPER, true}, {"--dated", CLI_DATED, true},
 	 {"--of", CLI_OF, true}, {"--sure", CLI_SURE, false}, {"--points", CLI_POINTS, true},
 };
 
@@ -158,9 +159,21 @@ static void set_odds_option(struct cli_arguments *a, unsigned option, const char
 	}
 }
 
+static void set_report_option(struct cli_arguments *a, unsigned option, const char *value)
+{
+	switch (option) {
+	case CLI_TO: a->to = value; return;
+	case CLI_LIFE: a->life = true; return;
+	case CLI_PAPER: a->paper = value; return;
+	case CLI_DATED: a->dated = value; return;
+	default: return;
+	}
+}
+
 static int set_option(struct cli_arguments *a, unsigned option, const char *value)
 {
 	set_odds_option(a, option, value);
+	set_report_option(a, option, value);
 	if (option == CLI_FULL)
 		a->full = true;
 	if (option == CLI_JSON)

@@ -156,6 +156,21 @@ enum inw_status inw_design_parse(const char *bytes, size_t length, const char *n
 	return finish(&r, read_bytes(&r, bytes, length, options), out);
 }
 
+enum inw_status inw_catalog_alone(struct inw_design **out, struct inw_diags *diags)
+{
+	struct inw_reader r = { .diags = diags };
+	size_t before = diags->errors;
+	enum inw_status status;
+
+	*out = NULL;
+	if (!new_design(&r, "the catalog"))
+		return INW_NO_MEMORY;
+	status = inw_catalog_load(&r, NULL);
+	if (status == INW_OK)
+		inw_catalog_read(&r);
+	return finish(&r, status == INW_OK ? outcome(&r, before) : status, out);
+}
+
 enum inw_status inw_read_file(struct inw_reader *r, const char *path, size_t *length)
 {
 	FILE *f = fopen(path, "rb");

@@ -17,6 +17,8 @@ enum {
 void inw_catalog_gather(struct inw_reader *r, const struct inw_node *root, const struct inw_text_file *file);
 /* Read all gathered records into r->d->catalog. */
 void inw_catalog_read(struct inw_reader *r);
+/* A design with nothing but the built-in catalog, for what may be named before there is a design. */
+enum inw_status inw_catalog_alone(struct inw_design **out, struct inw_diags *diags) __attribute__((warn_unused_result));
 /* Read `*.yaml` in `dir` (NULL: the built-in files) and gather them. */
 enum inw_status inw_catalog_load(struct inw_reader *r, const char *dir);
 /* The whole file into r->buffer (until the next one is read), at most a byte more than 1 MiB. */

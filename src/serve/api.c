@@ -5,7 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const char plain_type[] = "text/plain; charset=utf-8", svg_type[] = "image/svg+xml";
+static const char plain_type[] = "text/plain; charset=utf-8";
+const char serve_svg_type[] = "image/svg+xml", serve_pdf_type[] = "application/pdf";
 
 /* ---- troubles ---------------------------------------------------------------------------------------------------- */
 
@@ -38,7 +39,7 @@ struct serve_reply *serve_reply_or_none(const struct inw_json *b, json_t *o)
 	return NULL;
 }
 
-static struct serve_reply *text_reply(const char *type, char *text)
+struct serve_reply *serve_text_reply(const char *type, char *text)
 {
 	return serve_reply_new(200, type, text, text ? strlen(text) : 0);
 }
@@ -99,7 +100,7 @@ static struct serve_reply *with_report(struct serve_ask *a, struct serve_reply *
 static struct serve_reply *show_check(struct serve_ask *a, struct inw_report *report)
 {
 	(void)a;
-	return text_reply(serve_json_type, inw_show_json(report));
+	return serve_text_reply(serve_json_type, inw_show_json(report));
 }
 
 struct serve_reply *serve_make_check(struct serve_ask *a)
@@ -115,7 +116,7 @@ static struct serve_reply *show_svg(struct serve_ask *a, struct inw_report *repo
 	unsigned long state = given && n >= 1 && n <= 6 && !given[n] ? strtoul(given, NULL, 10) : 0;
 	if (given && (n < 1 || n > 6 || given[n] || state >= report->state_count))
 		return serve_trouble(404, "no_state", "there is no such state to draw");
-	return text_reply(svg_type, inw_show_picture_svg(report, state, a->units));
+	return serve_text_reply(serve_svg_type, inw_show_picture_svg(report, state, a->units));
 }
 
 static struct serve_reply *make_verdicts(struct serve_ask *a)
@@ -132,7 +133,7 @@ static struct serve_reply *show_why(struct serve_ask *a, struct inw_report *repo
 {
 	struct inw_diags diags = {0};
 	char *text = inw_show_why(report, a->q->query(a->q->query_context, "name"), a->units, &diags);
-	struct serve_reply *r = text               ? text_reply(plain_type, text)
+	struct serve_reply *r = text               ? serve_text_reply(plain_type, text)
 	                        : diags.out_of_memory ? NULL
 	                                              : serve_trouble_at(404, "no_such_name", "nothing has that name", &diags);
 	inw_diags_free(&diags);
@@ -142,103 +143,6 @@ static struct serve_reply *show_why(struct serve_ask *a, struct inw_report *repo
 static struct serve_reply *make_why(struct serve_ask *a)
 {
 	return with_report(a, show_why);
-}
-
-/* ---- days and months: designs of their own, since a run takes long ----------------------------------------------- */
-
-static bool stop(void *context)
-{
-	const struct serve_visit *v = context;
-	return v->gone(v->context);
-}
-
-/* The design of the text, alone; NULL with the answer in `*trouble`. */
-static struct inw_design *own_design(const struct serve_ask *a, struct serve_reply **trouble)
-{
-	struct inw_design *d = NULL;
-	struct inw_diags diags = {0};
-	enum inw_status s = inw_design_parse(a->text.bytes, a->text.length, a->desk->name, NULL, &d, &diags);
-	if (s != INW_OK)
-		*trouble = serve_status_trouble(s, &diags);
-	inw_diags_free(&diags);
-	return d;
-}
-
-typedef struct serve_reply *show_day_function(struct serve_ask *a, const struct inw_day_report *r);
-
-static struct serve_reply *run_day(struct serve_ask *a, show_day_function *show)
-{
-	struct serve_reply *r = NULL;
-	struct inw_day_report *report = NULL;
-	struct inw_diags diags = {0};
-	struct serve_visit visit = a->q->visit;
-	struct inw_design *d = own_design(a, &r);
-	if (d) {
-		const struct inw_day_options options = {.stop = stop, .context = &visit};
-		enum inw_status s = inw_day(d, &options, &report, &diags);
-		r = report ? show(a, report) : serve_status_trouble(s, &diags);
-	}
-	inw_day_free(report);
-	inw_design_free(d);
-	inw_diags_free(&diags);
-	return r;
-}
-
-static struct serve_reply *show_day(struct serve_ask *a, const struct inw_day_report *report)
-{
-	(void)a;
-	return text_reply(serve_json_type, inw_show_day_json(report));
-}
-
-static struct serve_reply *show_day_words(struct serve_ask *a, const struct inw_day_report *r)
-{
-	const struct serve_said said = {r->title, r->overall, r->verdicts, r->verdict_count, r->notes, r->note_count, r->cautions, r->caution_count};
-	return serve_with_words(a, &said, inw_show_day_json(r));
-}
-
-static struct serve_reply *show_day_svg(struct serve_ask *a, const struct inw_day_report *report)
-{
-	return text_reply(svg_type, inw_show_day_picture_svg(report, a->units));
-}
-
-static struct serve_reply *make_day(struct serve_ask *a)
-{
-	return run_day(a, show_day);
-}
-
-static struct serve_reply *make_day_words(struct serve_ask *a)
-{
-	return run_day(a, show_day_words);
-}
-
-static struct serve_reply *make_day_svg(struct serve_ask *a)
-{
-	return run_day(a, show_day_svg);
-}
-
-static struct serve_reply *show_life(struct serve_ask *a, const struct inw_life_report *r)
-{
-	const struct serve_said said = {r->title, r->overall, r->verdicts, r->verdict_count, r->notes, r->note_count, r->cautions, r->caution_count};
-	char *report = inw_show_life_json(r);
-	return serve_wants_words(a) ? serve_with_words(a, &said, report) : text_reply(serve_json_type, report);
-}
-
-static struct serve_reply *make_life(struct serve_ask *a)
-{
-	struct serve_reply *r = NULL;
-	struct inw_life_report *report = NULL;
-	struct inw_diags diags = {0};
-	struct serve_visit visit = a->q->visit;
-	struct inw_design *d = own_design(a, &r);
-	if (d) {
-		const struct inw_day_options options = {.stop = stop, .context = &visit};
-		enum inw_status s = inw_life(d, &options, &report, &diags);
-		r = report ? show_life(a, report) : serve_status_trouble(s, &diags);
-	}
-	inw_life_free(report);
-	inw_design_free(d);
-	inw_diags_free(&diags);
-	return r;
 }
 
 /* ---- routes ------------------------------------------------------------------------------------------------------ */
@@ -283,17 +187,22 @@ static struct serve_reply *answer_why(struct serve_ask *a)
 
 static struct serve_reply *answer_day(struct serve_ask *a)
 {
-	return serve_wants_words(a) ? slow(a, "day words", make_day_words) : slow(a, "day", make_day);
+	return slow(a, serve_wants_words(a) ? "day words" : "day", serve_day);
 }
 
 static struct serve_reply *answer_day_svg(struct serve_ask *a)
 {
-	return slow(a, "day svg", make_day_svg);
+	return slow(a, "day svg", serve_day_svg);
 }
 
 static struct serve_reply *answer_life(struct serve_ask *a)
 {
-	return slow(a, serve_wants_words(a) ? "life words" : "life", make_life);
+	return slow(a, serve_wants_words(a) ? "life words" : "life", serve_life);
+}
+
+static struct serve_reply *answer_life_svg(struct serve_ask *a)
+{
+	return slow(a, "life svg", serve_life_svg);
 }
 
 /* What these are asked is more than a text: not kept. */
@@ -307,6 +216,28 @@ static struct serve_reply *answer_map(struct serve_ask *a)
 	return slow(a, NULL, serve_map);
 }
 
+static struct serve_reply *answer_map_svg(struct serve_ask *a)
+{
+	return slow(a, NULL, serve_map_svg);
+}
+
+static struct serve_reply *answer_odds(struct serve_ask *a)
+{
+	return slow(a, NULL, serve_odds);
+}
+
+static struct serve_reply *answer_odds_svg(struct serve_ask *a)
+{
+	return slow(a, NULL, serve_odds_svg);
+}
+
+/* With the months followed it takes as long as they do. */
+static struct serve_reply *answer_paper(struct serve_ask *a)
+{
+	const char *life = a->q->query(a->q->query_context, "life");
+	return serve_kept_or_made(a, life ? &a->desk->slow : &a->desk->quick, NULL, serve_paper);
+}
+
 static struct serve_reply *answer_quantities(struct serve_ask *a)
 {
 	return quick(a, "quantities", serve_quantities);
@@ -315,6 +246,11 @@ static struct serve_reply *answer_quantities(struct serve_ask *a)
 static struct serve_reply *answer_parts(struct serve_ask *a)
 {
 	return quick(a, "parts", serve_parts);
+}
+
+static struct serve_reply *answer_records(struct serve_ask *a)
+{
+	return quick(a, "records", serve_records);
 }
 
 static struct serve_reply *answer_design(struct serve_ask *a)
@@ -339,11 +275,17 @@ static const struct route {
 	{"/api/why", SERVE_GET | SERVE_POST, answer_why},
 	{"/api/quantities", SERVE_GET | SERVE_POST, answer_quantities},
 	{"/api/parts", SERVE_GET | SERVE_POST, answer_parts},
+	{"/api/records", SERVE_GET | SERVE_POST, answer_records},
 	{"/api/day", SERVE_GET | SERVE_POST, answer_day},
 	{"/api/day.svg", SERVE_GET | SERVE_POST, answer_day_svg},
 	{"/api/life", SERVE_GET | SERVE_POST, answer_life},
+	{"/api/life.svg", SERVE_GET | SERVE_POST, answer_life_svg},
+	{"/api/report.pdf", SERVE_GET | SERVE_POST, answer_paper},
 	{"/api/compare", SERVE_POST, answer_compare},
 	{"/api/map", SERVE_POST, answer_map},
+	{"/api/map.svg", SERVE_POST, answer_map_svg},
+	{"/api/odds", SERVE_POST, answer_odds},
+	{"/api/odds.svg", SERVE_POST, answer_odds_svg},
 	{"/api/format", SERVE_GET, serve_format},
 	{"/api/units", SERVE_GET, serve_units},
 	{"/api/set", SERVE_POST, serve_set},

@@ -46,14 +46,36 @@ struct serve_reply *serve_make_check(struct serve_ask *a) INW_MUST_CHECK;
 struct serve_reply *serve_study_trouble(const struct serve_study *s) INW_MUST_CHECK;
 struct serve_reply *serve_status_trouble(enum inw_status status, const struct inw_diags *diags) INW_MUST_CHECK;
 
+extern const char serve_svg_type[], serve_pdf_type[];
+/* Takes the text over; NULL: memory is out. */
+struct serve_reply *serve_text_reply(const char *type, char *text) INW_MUST_CHECK;
+/* `run` on a design of its own of the text, since a study is for one thread at a time and a run takes long; or why there is none. */
+typedef struct serve_reply *serve_run(const struct serve_ask *a, const struct inw_design *d);
+struct serve_reply *serve_on_design(const struct serve_ask *a, serve_run *run) INW_MUST_CHECK;
+/* For the `stop` of a run: has the visitor (a struct serve_visit) gone? */
+bool serve_has_gone(void *visit);
+
+/* Days, months, odds; the report on paper. */
+struct serve_reply *serve_day(struct serve_ask *a) INW_MUST_CHECK;
+struct serve_reply *serve_day_svg(struct serve_ask *a) INW_MUST_CHECK;
+struct serve_reply *serve_life(struct serve_ask *a) INW_MUST_CHECK;
+struct serve_reply *serve_life_svg(struct serve_ask *a) INW_MUST_CHECK;
+struct serve_reply *serve_odds(struct serve_ask *a) INW_MUST_CHECK;
+struct serve_reply *serve_odds_svg(struct serve_ask *a) INW_MUST_CHECK;
+struct serve_reply *serve_paper(struct serve_ask *a) INW_MUST_CHECK;
 /* Quantities, changes of them, saving. */
 struct serve_reply *serve_quantities(struct serve_ask *a) INW_MUST_CHECK;
 struct serve_reply *serve_set(struct serve_ask *a) INW_MUST_CHECK;
 struct serve_reply *serve_save(struct serve_ask *a) INW_MUST_CHECK;
 struct serve_reply *serve_format(struct serve_ask *a) INW_MUST_CHECK;
+/* "si" and "us": a number as text in both unit systems. */
+void serve_put_format(struct inw_json *b, json_t *o, double value, enum inw_dim dim);
+/* What a design may name. */
+struct serve_reply *serve_records(struct serve_ask *a) INW_MUST_CHECK;
 /* Several designs, and maps. */
 struct serve_reply *serve_compare(struct serve_ask *a) INW_MUST_CHECK;
 struct serve_reply *serve_map(struct serve_ask *a) INW_MUST_CHECK;
+struct serve_reply *serve_map_svg(struct serve_ask *a) INW_MUST_CHECK;
 /* Verdicts in a reader's words and units, and how numbers are written in them. */
 struct serve_said {
 	const char *title;
@@ -66,7 +88,7 @@ struct serve_said serve_said_of(const struct inw_report *r);
 json_t *serve_words(struct inw_json *b, const struct serve_said *s, enum inw_units units) INW_MUST_CHECK;
 struct serve_reply *serve_show_verdicts(struct serve_ask *a, struct inw_report *r) INW_MUST_CHECK;
 /* {"report", "words"}; takes `report` over. NULL when it is NULL or memory is out. */
-struct serve_reply *serve_with_words(struct serve_ask *a, const struct serve_said *said, char *report) INW_MUST_CHECK;
+struct serve_reply *serve_with_words(const struct serve_ask *a, const struct serve_said *said, char *report) INW_MUST_CHECK;
 bool serve_wants_words(const struct serve_ask *a);
 struct serve_reply *serve_units(struct serve_ask *a) INW_MUST_CHECK;
 /* What there is to draw and to take hold of. */

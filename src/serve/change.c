@@ -24,7 +24,7 @@ static struct inw_rewritable text_of(const struct serve_ask *a)
 	return (struct inw_rewritable){a->desk->name, a->text.bytes, a->text.length};
 }
 
-static void put_format(struct inw_json *b, json_t *o, double value, enum inw_dim dim)
+void serve_put_format(struct inw_json *b, json_t *o, double value, enum inw_dim dim)
 {
 	char text[64];
 	inw_json__put(b, o, "si", inw_json__text(inw_format(text, sizeof text, value, dim, INW_SI)));
@@ -39,7 +39,7 @@ static json_t *quantity(struct inw_json *b, const struct serve_ask *a, const str
 	/* the largest number there is means that only infinity is kept out, and its decimals would be read as that */
 	inw_json__put_unit(b, o, "least", q->dim, q->least > -DBL_MAX ? q->least : NAN);
 	inw_json__put_unit(b, o, "most", q->dim, q->most < DBL_MAX ? q->most : NAN);
-	put_format(b, o, q->value, q->dim);
+	serve_put_format(b, o, q->value, q->dim);
 	bool says = serve_is_written(a, q) && inw_rewrite_says(&t, q->line, q->column, written, sizeof written) == INW_OK;
 	inw_json__put(b, o, "written", inw_json__text(says ? written : NULL));
 	return o;
@@ -395,6 +395,6 @@ struct serve_reply *serve_format(struct serve_ask *a)
 		return serve_trouble(400, "bad_request", "'dimension' is one of those of doc/json.md");
 	struct inw_json b = {false};
 	json_t *o = json_object();
-	put_format(&b, o, number, (enum inw_dim)dim);
+	serve_put_format(&b, o, number, (enum inw_dim)dim);
 	return serve_reply_or_none(&b, o);
 }

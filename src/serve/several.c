@@ -16,7 +16,7 @@ static struct serve_reply *bad(const char *what)
 
 static struct serve_reply *shown(char *text)
 {
-	return serve_reply_new(200, serve_json_type, text, text ? strlen(text) : 0);
+	return serve_text_reply(serve_json_type, text);
 }
 
 /* ---- side by side ------------------------------------------------------------------------------------------------ */
@@ -79,12 +79,6 @@ struct serve_reply *serve_compare(struct serve_ask *a)
 
 /* ---- maps -------------------------------------------------------------------------------------------------------- */
 
-static bool stop(void *context)
-{
-	const struct serve_visit *v = context;
-	return v->gone(v->context);
-}
-
 /* A number, or NAN when it is left out; false when it is something else. */
 static bool number_or_none(const json_t *o, const char *name, double *out)
 {
@@ -122,24 +116,52 @@ static struct serve_reply *read_map(const struct serve_ask *a, struct inw_map_op
 	return NULL;
 }
 
-struct serve_reply *serve_map(struct serve_ask *a)
+typedef struct serve_reply *show_map(const struct serve_ask *a, const struct inw_map *map);
+
+static struct serve_reply *run_map(const struct serve_ask *a, const struct inw_design *d, show_map *show)
 {
-	struct inw_map_options options = {.stop = stop};
 	struct serve_visit visit = a->q->visit;
+	struct inw_map_options options = {.stop = serve_has_gone, .context = &visit};
 	const char *of[MOST_OF];
-	struct inw_design *d = NULL;
 	struct inw_map *map = NULL;
 	struct inw_diags diags = {0};
 	struct serve_reply *r = read_map(a, &options, of);
 	if (r)
 		return r;
-	options.context = &visit;
-	enum inw_status s = inw_design_parse(a->text.bytes, a->text.length, a->desk->name, NULL, &d, &diags);
-	if (s == INW_OK)
-		s = inw_map(d, &options, &map, &diags);
-	r = s == INW_OK ? shown(inw_show_map_json(map)) : serve_status_trouble(s, &diags);
+	enum inw_status s = inw_map(d, &options, &map, &diags);
+	r = s == INW_OK ? show(a, map) : serve_status_trouble(s, &diags);
 	inw_map_free(map);
-	inw_design_free(d);
 	inw_diags_free(&diags);
 	return r;
+}
+
+static struct serve_reply *map_json(const struct serve_ask *a, const struct inw_map *map)
+{
+	(void)a;
+	return shown(inw_show_map_json(map));
+}
+
+static struct serve_reply *map_svg(const struct serve_ask *a, const struct inw_map *map)
+{
+	return serve_text_reply(serve_svg_type, inw_show_map_picture_svg(map, a->units));
+}
+
+static struct serve_reply *run_map_json(const struct serve_ask *a, const struct inw_design *d)
+{
+	return run_map(a, d, map_json);
+}
+
+static struct serve_reply *run_map_svg(const struct serve_ask *a, const struct inw_design *d)
+{
+	return run_map(a, d, map_svg);
+}
+
+struct serve_reply *serve_map(struct serve_ask *a)
+{
+	return serve_on_design(a, run_map_json);
+}
+
+struct serve_reply *serve_map_svg(struct serve_ask *a)
+{
+	return serve_on_design(a, run_map_svg);
 }

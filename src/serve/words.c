@@ -74,7 +74,7 @@ struct serve_reply *serve_show_verdicts(struct serve_ask *a, struct inw_report *
 	return serve_reply_or_none(&b, serve_words(&b, &said, a->units));
 }
 
-struct serve_reply *serve_with_words(struct serve_ask *a, const struct serve_said *said, char *report)
+struct serve_reply *serve_with_words(const struct serve_ask *a, const struct serve_said *said, char *report)
 {
 	struct inw_json b = {false};
 	struct inw_text t = {0};

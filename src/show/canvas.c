@@ -4,6 +4,7 @@
 #include <cairo-pdf.h>
 #include <cairo-svg.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "base/whole_file.h"
@@ -81,11 +82,52 @@ static enum inw_status draw_into(struct inw_text *kept, enum kind kind, struct i
 	return !whole || kept->failed ? INW_NO_MEMORY : status_of(drawn);
 }
 
+/* The library counts the names of its surfaces on through the life of a process: counted anew in each drawing, so that the same
+ * drawing is the same text. Names that the drawing itself counts stay. False when memory is out. */
+static bool count_anew(struct inw_text *t)
+{
+	enum { MOST = 32 };
+	static const char name[] = "surface";
+	struct inw_text out = {0};
+	unsigned long seen[MOST];
+	size_t count = 0;
+	const char *s = t->s, *at;
+	for (; (at = strstr(s, name)) != NULL && at > t->s; ) {
+		char *end;
+		at += strlen(name);
+		inw_text_addn(&out, s, (size_t)(at - s));
+		s = at;
+		unsigned long number = strtoul(at, &end, 10);
+		size_t i = 0;
+		while (i < count && seen[i] != number)
+			i++;
+		if (end == at || i == MOST || !strchr("\"#", at[-(long)sizeof name]))
+			continue;
+		seen[i] = number;
+		count += i == count;
+		inw_text_printf(&out, "%zu", i + 1);
+		s = end;
+	}
+	inw_text_add(&out, s);
+	inw_text_free(t);
+	*t = out;
+	return !t->failed;
+}
+
 char *inw_canvas__svg(struct inw_size size, draw_function *draw, void *context)
 {
 	struct inw_text kept = {0};
-	if (draw_into(&kept, KIND_SVG, size, draw, context) != INW_OK)
+	if (draw_into(&kept, KIND_SVG, size, draw, context) != INW_OK || !count_anew(&kept))
 		inw_text_free(&kept);
+	return kept.s;
+}
+
+char *inw_canvas__pdf(struct inw_size size, draw_function *draw, void *context, size_t *length)
+{
+	struct inw_text kept = {0};
+	if (draw_into(&kept, KIND_PDF, size, draw, context) != INW_OK)
+		inw_text_free(&kept);
+	*length = kept.length;
 	return kept.s;
 }
 
@@ -94,6 +136,8 @@ enum inw_status inw_canvas__draw(const char *path, struct inw_size size, draw_fu
 {
 	struct inw_text kept = {0};
 	enum inw_status s = draw_into(&kept, kind_of(path), size, draw, context);
+	if (s == INW_OK && kind_of(path) == KIND_SVG && !count_anew(&kept))
+		s = INW_NO_MEMORY;
 	if (s == INW_OK)
 		s = inw_whole_file_write(path, kept.s, kept.length, diags);
 	else if (s == INW_IO)

@@ -405,13 +405,25 @@ static bool draw_page(void *context, cairo_t *c)
 	return whole;
 }
 
-enum inw_status inw_show_life_picture(const struct inw_life_report *r, const char *path, enum inw_units units, struct inw_diags *diags)
+static struct picture picture_of(const struct inw_life_report *r, enum inw_units units)
 {
-	if (!inw_canvas__fits(path, diags))
-		return INW_BAD_INPUT;
 	struct picture p = {.r = r, .units = units, .x = INW_PAGE_MARGIN + INW_PAGE_AXIS};
 	p.w = INW_PAGE_WIDTH - INW_PAGE_MARGIN - INW_SIDE_WIDTH - p.x;
 	p.span_s = beyond_end * fmax(r->followed_s, fmax(r->pattern_s, 86400));
 	choose_gases(&p);
+	return p;
+}
+
+enum inw_status inw_show_life_picture(const struct inw_life_report *r, const char *path, enum inw_units units, struct inw_diags *diags)
+{
+	if (!inw_canvas__fits(path, diags))
+		return INW_BAD_INPUT;
+	struct picture p = picture_of(r, units);
 	return inw_canvas__draw(path, (struct inw_size){INW_PAGE_WIDTH, page_height(r)}, draw_page, &p, diags);
+}
+
+char *inw_show_life_picture_svg(const struct inw_life_report *r, enum inw_units units)
+{
+	struct picture p = picture_of(r, units);
+	return inw_canvas__svg((struct inw_size){INW_PAGE_WIDTH, page_height(r)}, draw_page, &p);
 }

@@ -761,17 +761,30 @@ static bool draw(void *context, cairo_t *c)
 	return !d->failed;
 }
 
+/* Its scratch is NULL when memory is out. */
+static struct map_drawing drawing_of(const struct inw_map *m, enum inw_units units)
+{
+	struct map_drawing d = {.m = m, .units = units, .scratch = inw_arena_new(SCRATCH)};
+
+	d.height = m->axes == 1 ? TOP + 20 + CURVES_HIGH + 14 + (double)(INW_CHART_ROW * count_rows(m)) + FOOT : TOP + PLANE_HIGH + FOOT;
+	return d;
+}
+
 enum inw_status inw_show_map_picture(const struct inw_map *m, const char *path, enum inw_units units, struct inw_diags *diags)
 {
-	struct map_drawing d = {.m = m, .units = units};
-
 	if (!inw_canvas__fits(path, diags))
 		return INW_BAD_INPUT;
-	d.scratch = inw_arena_new(SCRATCH);
-	if (!d.scratch)
-		return INW_NO_MEMORY;
-	d.height = m->axes == 1 ? TOP + 20 + CURVES_HIGH + 14 + (double)(INW_CHART_ROW * count_rows(m)) + FOOT : TOP + PLANE_HIGH + FOOT;
-	enum inw_status s = inw_canvas__draw(path, (struct inw_size){INW_PAGE_WIDTH, d.height}, draw, &d, diags);
+	struct map_drawing d = drawing_of(m, units);
+	enum inw_status s = d.scratch ? inw_canvas__draw(path, (struct inw_size){INW_PAGE_WIDTH, d.height}, draw, &d, diags) : INW_NO_MEMORY;
+	inw_arena_free(d.scratch);
+	return s;
+}
+
+char *inw_show_map_picture_svg(const struct inw_map *m, enum inw_units units)
+{
+	struct map_drawing d = drawing_of(m, units);
+	char *s = d.scratch ? inw_canvas__svg((struct inw_size){INW_PAGE_WIDTH, d.height}, draw, &d) : NULL;
+
 	inw_arena_free(d.scratch);
 	return s;
 }

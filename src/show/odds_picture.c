@@ -142,14 +142,26 @@ static bool draw(void *context, cairo_t *c)
 	return true;
 }
 
-enum inw_status inw_show_odds_picture(const struct inw_odds *o, const char *path, enum inw_units units, struct inw_diags *diags)
+static struct scene scene_of(const struct inw_odds *o, enum inw_units units)
 {
 	struct scene s = {.o = o, .units = units};
 
-	if (!inw_canvas__fits(path, diags))
-		return INW_BAD_INPUT;
 	for (size_t i = 0; i < o->verdict_count && s.rows < MOST_ROWS; i++)
 		if (!isnan(o->verdicts[i].met))
 			s.row[s.rows++] = &o->verdicts[i];
+	return s;
+}
+
+enum inw_status inw_show_odds_picture(const struct inw_odds *o, const char *path, enum inw_units units, struct inw_diags *diags)
+{
+	if (!inw_canvas__fits(path, diags))
+		return INW_BAD_INPUT;
+	struct scene s = scene_of(o, units);
 	return inw_canvas__draw(path, (struct inw_size){width, head_h + row_h * s.rows + 30}, draw, &s, diags);
+}
+
+char *inw_show_odds_picture_svg(const struct inw_odds *o, enum inw_units units)
+{
+	struct scene s = scene_of(o, units);
+	return inw_canvas__svg((struct inw_size){width, head_h + row_h * s.rows + 30}, draw, &s);
 }

@@ -11,49 +11,25 @@ static bool same(const char *a, const char *b)
 	return strcmp(a ? a : "", b ? b : "") == 0;
 }
 
-static size_t count_word(const struct inw_report *r, const char *job, bool every_job, enum inw_word word)
+static size_t count_word(const struct inw_report *r, const char *job, enum inw_word word)
 {
 	size_t n = 0;
 	for (size_t i = 0; i < r->verdict_count; i++)
-		n += r->verdicts[i].word == word && (every_job || same(r->verdicts[i].job, job));
+		n += r->verdicts[i].word == word && same(r->verdicts[i].job, job);
 	return n;
 }
 
 /* ---- the summary ------------------------------------------------------------------------------------------------- */
 
-static const char *first_change(const struct inw_report *r, const struct inw_verdict *w)
-{
-	if (w && w->change)
-		return w->change;
-	for (int rank = 0; rank < inw_show__word_rank(INW_MEETS); rank++)
-		for (size_t i = 0; i < r->verdict_count; i++)
-			if (inw_show__word_rank(r->verdicts[i].word) == rank && r->verdicts[i].change)
-				return r->verdicts[i].change;
-	return NULL;
-}
-
-static void count_words(struct inw_page *p, const struct inw_report *r)
-{
-	size_t of[4] = {count_word(r, NULL, true, INW_MISSES), count_word(r, NULL, true, INW_IN_DOUBT),
-	                count_word(r, NULL, true, INW_CANNOT_TELL), count_word(r, NULL, true, INW_MEETS)};
-	size_t all = of[0] + of[1] + of[2] + of[3];
-	const char *overall = r->overall == INW_MEETS      ? "MEETS every requirement"
-	                      : r->overall == INW_MISSES   ? "MISSES what is required"
-	                      : r->overall == INW_IN_DOUBT ? "IN DOUBT"
-	                      : r->overall == INW_STATED   ? "STATED: no requirement applies"
-	                                                   : "CANNOT TELL";
-	inw_show__wrapf(p, "Verdict: ", 9, "%s. Of %zu checks: %zu met, %zu missed, %zu in doubt, %zu cannot be told.",
-	                overall, all, of[3], of[0], of[1], of[2]);
-}
-
 static void summary(struct inw_page *p, const struct inw_report *r, enum inw_units units)
 {
 	const struct inw_verdict *w = inw_show__worst(r->verdicts, r->verdict_count);
 	const struct inw_verdict *c = inw_show__closest(r->verdicts, r->verdict_count);
-	const char *change = first_change(r, w);
-	char value[INW_CELL], limit[3 * INW_CELL];
+	const char *change = inw_show__first_change(r);
+	char value[INW_CELL], limit[3 * INW_CELL], words[160];
 	const struct inw_verdict *v = w ? w : c;
-	count_words(p, r);
+	inw_show__overall(words, sizeof words, r);
+	inw_show__wrap(p, "Verdict: ", 9, words);
 	if (v) {
 		inw_show__number(value, sizeof value, v->value, v->dim, units);
 		inw_show__limit_words(limit, sizeof limit, v, units);
@@ -73,7 +49,7 @@ static void summary(struct inw_page *p, const struct inw_report *r, enum inw_uni
 
 static void show_group(struct inw_page *p, const struct inw_report *r, const char *job, enum inw_word word)
 {
-	size_t n = count_word(r, job, false, word);
+	size_t n = count_word(r, job, word);
 	if (!n)
 		return;
 	inw_text_add(&p->t, "\n");

@@ -32,7 +32,7 @@ void inw_show__limit_words(char *out, size_t size, const struct inw_verdict *v, 
 	snprintf(out, size, "no limit applies");
 }
 
-static void margin_words(char *out, size_t size, const struct inw_verdict *v, enum inw_units units)
+void inw_show__margin_words(char *out, size_t size, const struct inw_verdict *v, enum inw_units units)
 {
 	char number[INW_CELL];
 	*out = '\0';
@@ -115,7 +115,7 @@ void inw_show__verdict(struct inw_page *p, const struct inw_verdict *v)
 	char value[INW_CELL], limit[3 * INW_CELL], margin[2 * INW_CELL];
 	inw_show__number(value, sizeof value, v->value, v->dim, p->units);
 	inw_show__limit_words(limit, sizeof limit, v, p->units);
-	margin_words(margin, sizeof margin, v, p->units);
+	inw_show__margin_words(margin, sizeof margin, v, p->units);
 	inw_show__wrapf(p, "  * ", 4, "%s (%s)", v->title, v->id);
 	inw_show__wrapf(p, "    ", 6, "%s; %s%s", value, limit, margin);
 	if (!p->unranged)
@@ -138,7 +138,7 @@ void inw_show__verdict_in_brief(struct inw_page *p, const struct inw_verdict *v)
 	char value[INW_CELL], limit[3 * INW_CELL], margin[2 * INW_CELL];
 	inw_show__number(value, sizeof value, v->value, v->dim, p->units);
 	inw_show__limit_words(limit, sizeof limit, v, p->units);
-	margin_words(margin, sizeof margin, v, p->units);
+	inw_show__margin_words(margin, sizeof margin, v, p->units);
 	inw_show__wrapf(p, "  * ", 4, "%s: %s%s%s%s", v->title, value, v->sense == INW_NO_LIMIT ? "" : "; ",
 	                v->sense == INW_NO_LIMIT ? "" : limit, margin);
 }
@@ -172,6 +172,38 @@ const struct inw_verdict *inw_show__closest(const struct inw_verdict *all, size_
 		}
 	}
 	return c;
+}
+
+static size_t count_word(const struct inw_report *r, enum inw_word word)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < r->verdict_count; i++)
+		n += r->verdicts[i].word == word;
+	return n;
+}
+
+void inw_show__overall(char *out, size_t size, const struct inw_report *r)
+{
+	size_t of[4] = {count_word(r, INW_MISSES), count_word(r, INW_IN_DOUBT), count_word(r, INW_CANNOT_TELL), count_word(r, INW_MEETS)};
+	const char *overall = r->overall == INW_MEETS      ? "MEETS every requirement"
+	                      : r->overall == INW_MISSES   ? "MISSES what is required"
+	                      : r->overall == INW_IN_DOUBT ? "IN DOUBT"
+	                      : r->overall == INW_STATED   ? "STATED: no requirement applies"
+	                                                   : "CANNOT TELL";
+	snprintf(out, size, "%s. Of %zu checks: %zu met, %zu missed, %zu in doubt, %zu cannot be told.", overall,
+	         of[0] + of[1] + of[2] + of[3], of[3], of[0], of[1], of[2]);
+}
+
+const char *inw_show__first_change(const struct inw_report *r)
+{
+	const struct inw_verdict *w = inw_show__worst(r->verdicts, r->verdict_count);
+	if (w && w->change)
+		return w->change;
+	for (int rank = 0; rank < inw_show__word_rank(INW_MEETS); rank++)
+		for (size_t i = 0; i < r->verdict_count; i++)
+			if (inw_show__word_rank(r->verdicts[i].word) == rank && r->verdicts[i].change)
+				return r->verdicts[i].change;
+	return NULL;
 }
 
 const enum inw_word inw_show__order[INW_WORDS] = {INW_MISSES, INW_IN_DOUBT, INW_CANNOT_TELL, INW_MEETS, INW_STATED};

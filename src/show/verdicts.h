@@ -12,6 +12,8 @@ const char *inw_show__group_name(enum inw_word word);  /* "MISSES" */
 
 /* "allowed: at most 35 dB". */
 void inw_show__limit_words(char *out, size_t size, const struct inw_verdict *v, enum inw_units units);
+/* "; 3 Pa to spare", "; off by 3 Pa", or nothing. */
+void inw_show__margin_words(char *out, size_t size, const struct inw_verdict *v, enum inw_units units);
 /* A verdict with reason, change and (INW_FULL) source and caution; how sure it is unless the page is `unranged`. */
 void inw_show__verdict(struct inw_page *p, const struct inw_verdict *v);
 /* What is met, and what is only stated, in a line. */
@@ -21,6 +23,11 @@ void inw_show__verdict_in_brief(struct inw_page *p, const struct inw_verdict *v)
 const struct inw_verdict *inw_show__worst(const struct inw_verdict *all, size_t count);
 /* Among what is met: the one with the least to spare, relative to its limit. NULL for none. */
 const struct inw_verdict *inw_show__closest(const struct inw_verdict *all, size_t count);
+
+/* The overall word, and how many have which. */
+void inw_show__overall(char *out, size_t size, const struct inw_report *r);
+/* Of the worst verdict that has one; NULL for none. */
+const char *inw_show__first_change(const struct inw_report *r);
 
 void inw_show__title(struct inw_page *p, const char *head, const char *name);
 void inw_show__list(struct inw_page *p, const char *head, const char *const *items, size_t count);

@@ -21,6 +21,8 @@ import tempfile
 import threading
 import time
 
+import yaml
+
 inward = str(pathlib.Path(sys.argv[1]).resolve())
 quick = "quick" in sys.argv[2:]
 root = pathlib.Path(__file__).resolve().parent.parent.parent
@@ -90,12 +92,6 @@ class Server:
         return self.process.returncode, errors, time.monotonic() - began
 
 
-def drawing(svg):
-    """An SVG with its names counted anew: cairo counts them on through the life of a process."""
-    names = {}
-    return re.sub(rb"(?<=id=\")[\w-]+|(?<=#)[\w-]+(?=[\")])", lambda m: names.setdefault(m[0], b"n%d" % len(names)), svg)
-
-
 def cli(folder, *arguments):
     done = subprocess.run([inward, *arguments], cwd=folder, capture_output=True, timeout=300)
     return done.stdout, done.stderr
@@ -118,17 +114,72 @@ def same_as_command_line(s, folder):
         for name in ("box.temperature", "inward_pressure", "box.inside.height", "list"):
             got = s.ask(f"/api/why?name={name}&units={units}")[2]
             check(f"why {name} in {units}", got and got == cli(folder, "why", "box.yaml", name, "--units", units)[0], got)
-        for command in ("check", "day"):
+        for command in ("check", "day", "life"):
             cli(folder, command, "box.yaml", "--picture", "drawn.svg", "--units", units)
             status, headers, got = s.ask(f"/api/{command}.svg?units={units}")
-            check(f"{command}.svg in {units}", status == 200 and drawing(got) == drawing((folder / "drawn.svg").read_bytes()), got[:80])
+            check(f"{command}.svg in {units}", status == 200 and got == (folder / "drawn.svg").read_bytes(), got[:80])
             check(f"{command}.svg has its type", headers["Content-Type"] == "image/svg+xml")
+    on_paper(s, folder, draft)
     check("states are drawn", s.ask("/api/check.svg?state=1")[2] not in (b"", s.ask("/api/check.svg")[2]))
     for state in ("99", "x", "-1", "0x1", "1 ", ""):
         check(f"state {state!r} is refused", s.ask(f"/api/check.svg?state={state.replace(' ', '%20')}")[0] == 404)
     check("an unknown name", s.ask("/api/why?name=box.temperatur")[0] == 404)
     check("no name", s.ask("/api/why")[0] == 400)
     check("units that are none", s.ask("/api/check?units=cgs")[0] == 400)
+
+
+def on_paper(s, folder, draft):
+    for asked, arguments in {"": [], "?units=us": ["--units", "us"], "?paper=letter&dated=the%20third": ["--paper", "letter", "--dated", "the third"],
+                             "?life=yes": ["--life"]}.items():
+        cli(folder, "report", "box.yaml", "--to", "paper.pdf", *arguments)
+        status, headers, got = s.ask("/api/report.pdf" + asked)
+        check(f"report.pdf{asked} is the command line's", status == 200 and got == (folder / "paper.pdf").read_bytes(), got[:80])
+        check("report.pdf has its type", headers["Content-Type"] == "application/pdf")
+    cli(folder / "draft", "report", "box.yaml", "--to", "paper.pdf")
+    check("report.pdf of a draft", s.ask("/api/report.pdf", {"text": draft})[2] == (folder / "draft/paper.pdf").read_bytes())
+    for bad in ("paper=a5", "life=no", "dated=" + 81 * "x"):
+        check(f"report.pdf?{bad[:12]}", s.ask("/api/report.pdf?" + bad)[0] == 400)
+    (folder / "paper.pdf").unlink()
+
+
+def by_chance(s, folder):
+    text = (folder / "box.yaml").read_text()
+    for body, arguments in [({"samples": 64}, ["--samples", "64"]), ({"samples": 50, "seed": 7, "width": 0.2, "independent": True},
+                            ["--samples", "50", "--seed", "7", "--width", "20 %", "--independent"]), ({"samples": 4, "day": True}, ["--samples", "4", "--day"])]:
+        want = cli(folder, "odds", "box.yaml", "--json", "--picture", "odds.svg", *arguments)
+        status, _, got = s.ask("/api/odds", body)
+        check(f"odds {body} is the command line's", status == 200 and got == want[0], (got[:300], want[0][:300], want[1]))
+        status, headers, got = s.ask("/api/odds.svg", body | {"text": text})
+        check(f"odds.svg {body}", status == 200 and got == (folder / "odds.svg").read_bytes() and headers["Content-Type"] == "image/svg+xml", got[:80])
+    (folder / "odds.svg").unlink()
+    for bad in ({"samples": 0}, {"samples": 65537}, {"samples": 1.5}, {"samples": 4097, "day": True}, {"seed": -1}, {"width": 0}, {"width": 0.5}, {"width": "1 %"},
+                {"day": 1}, {"independent": "no"}):
+        check(f"odds {bad}", s.ask("/api/odds", bad)[0] == 400)
+    check("odds: GET", s.ask("/api/odds")[0] == 405)
+    check("odds of what is no design", s.ask("/api/odds", {"text": "inward: 1"})[0] == 422)
+
+
+def records(s, folder):
+    """Against the files of the catalog themselves, read by another reader."""
+    status, _, got = s.ask("/api/records")
+    told, files = json.loads(got), {}
+    for file in (root / "catalog").glob("*.yaml"):
+        for section, items in yaml.safe_load(file.read_text()).items():
+            files.setdefault(section, {}).update(items)
+    for kind in ("materials", "mediums", "carbons", "blowers", "panels", "multiwalls", "appliances"):
+        got = {r["name"]: r for r in told[kind]}
+        check(f"records: {kind}", status == 200 and list(got) == list(files[kind]), (list(got), list(files[kind])))
+        check(f"records: {kind} have titles and numbers", all(r["title"] and r["numbers"] and not r["own"] for r in told[kind]))
+    for name, record in files["mediums"].items():  # shares are written in percent there
+        got = next(r for r in told["mediums"] if r["name"] == name)["numbers"]["efficiency"]
+        written = record["efficiency"]["value"] if isinstance(record["efficiency"], dict) else record["efficiency"]
+        check(f"records: efficiency of {name}", abs(got["value"] - float(written.rstrip(" %")) / 100) < 1e-9 and got["source"], (got, written))
+    mended = (root / "examples/splint-night-mended.yaml").read_text()
+    own = [r["name"] for r in json.loads(s.ask("/api/records", {"text": mended})[2])["materials"] if r["own"]]
+    check("records: those of the text", own == ["PA splint"], own)
+    status, _, got = s.ask("/api/records", {"text": "title: not yet a design"})
+    none = json.loads(got)
+    check("records: without a design the catalog's", status == 200 and not none["text_read"] and none["carbons"] == told["carbons"])
 
 
 def words_and_quantities(s, folder):
@@ -191,7 +242,11 @@ def several(s, folder):
     got = s.ask("/api/map", {"axes": [{"name": "cleaner.split.flap.position", "from": 0, "to": 1, "points": 5}], "of": ["inward_pressure"]})
     want = cli(folder, "map", "box.yaml", "cleaner.split.flap.position=0 % .. 100 %", "--points", "5", "--of", "inward_pressure", "--json")
     check("map is the command line's", got[2] == want[0], (got[2][:200], want[0][:200], want[1]))
-    for path, status, body in [("compare", 400, {}), ("compare", 400, {"designs": [{}]}), ("compare", 400, {"designs": [1, 2]}),
+    cli(folder, "map", "box.yaml", "cleaner.split.flap.position=0 % .. 100 %", "--points", "5", "--picture", "map.svg", "--units", "us")
+    got = s.ask("/api/map.svg?units=us", {"axes": [{"name": "cleaner.split.flap.position", "from": 0, "to": 1, "points": 5}]})
+    check("map.svg is the command line's", got[2] == (folder / "map.svg").read_bytes() and got[1]["Content-Type"] == "image/svg+xml", got[2][:200])
+    (folder / "map.svg").unlink()
+    for path, status, body in [("map.svg", 400, {}), ("compare", 400, {}), ("compare", 400, {"designs": [{}]}), ("compare", 400, {"designs": [1, 2]}),
                                ("compare", 422, {"designs": [{}, {"text": "x: 1"}]}), ("map", 400, {}), ("map", 400, {"axes": [{"name": 1}]}),
                                ("map", 400, {"axes": [{"name": "flap.position", "points": 2}]}), ("map", 422, {"axes": [{"name": "flop"}]})]:
         check(f"{path} {body}", s.ask(f"/api/{path}", body)[0] == status)
@@ -456,31 +511,35 @@ def dawdlers(s):
 
 def leaving(s, folder):
     """A client that goes takes its long run with it, and a client has one at a time."""
-    text = (folder / "box.yaml").read_text().replace("span: 24 h", "span: 720 h")
-    body = json.dumps({"text": text}).encode()
-    head = (f"POST /api/day HTTP/1.1\r\nHost: {s.host}:{s.port}\r\nContent-Type: application/json\r\nContent-Length: {len(body)}\r\n\r\n").encode()
+    given = (folder / "box.yaml").read_text()
+    text = given.replace("span: 24 h", "span: 720 h")
+
+    def request(path, **body):
+        body = json.dumps(body).encode()
+        return (f"POST {path} HTTP/1.1\r\nHost: {s.host}:{s.port}\r\nContent-Type: application/json\r\nContent-Length: {len(body)}\r\n\r\n").encode() + body
 
     def used():
         fields = pathlib.Path(f"/proc/{s.process.pid}/stat").read_text().rsplit(")", 1)[1].split()
         return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
 
-    c = socket.create_connection((s.host, s.port))
-    c.sendall(head + body)
-    time.sleep(0.3)
-    before = used()
-    time.sleep(0.3)
-    check("a long day is being followed", used() - before > 0.05, used() - before)
-    c.close()
-    time.sleep(0.5)
-    before = used()
-    time.sleep(0.5)
-    check("its client went, it has ended", used() - before < 0.1, used() - before)
+    for path, body in {"/api/day": {"text": text}, "/api/odds": {"text": given, "width": 0.0001},
+                       "/api/odds.svg": {"text": given, "width": 0.0001, "day": True}}.items():
+        c = socket.create_connection((s.host, s.port))
+        c.sendall(request(path, **body))
+        time.sleep(0.3)
+        before = used()
+        time.sleep(0.3)
+        check(f"a long {path} is being worked on", used() - before > 0.05, used() - before)
+        c.close()
+        time.sleep(0.5)
+        before = used()
+        time.sleep(0.5)
+        check(f"the client of {path} went, it has ended", used() - before < 0.1, used() - before)
     # other texts, so that no answer is kept: more than the queue holds
     several = []
     for i in range(8):
-        other = json.dumps({"text": text + f"# {i}\n"}).encode()
         c = socket.create_connection((s.host, s.port))
-        c.sendall(head.replace(str(len(body)).encode(), str(len(other)).encode()) + other)
+        c.sendall(request("/api/day", text=text + f"# {i}\n"))
         several.append(c)
     time.sleep(0.5)
     answers = b""
@@ -573,7 +632,8 @@ with tempfile.TemporaryDirectory() as scratch:
     folder = pathlib.Path(scratch)
     shutil.copy(root / "examples/splint-night.yaml", folder / "box.yaml")
     s = Server(folder, "box.yaml")
-    for part in (lambda: same_as_command_line(s, folder), lambda: words_and_quantities(s, folder), lambda: documented(s), lambda: several(s, folder), lambda: setting(s, folder),
+    for part in (lambda: same_as_command_line(s, folder), lambda: words_and_quantities(s, folder), lambda: documented(s), lambda: several(s, folder),
+                 lambda: by_chance(s, folder), lambda: records(s, folder), lambda: setting(s, folder),
                  lambda: diagnostics(s, folder), lambda: saving(s, folder), lambda: racing(s, folder), lambda: refusals(s), lambda: headers(s),
                  lambda: tokens(folder), lambda: leaving(s, folder), lambda: noise(s, folder), lambda: crowd(s), lambda: dawdlers(s),
                  lambda: flat(folder)):

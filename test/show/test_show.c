@@ -405,6 +405,11 @@ static void test_picture_files(void)
 	size_t n = read_all(in_folder("a.pdf"), a, sizeof a), m = read_all(in_folder("b.pdf"), b, sizeof b);
 	CHECK(n > 1000 && n < sizeof a && memcmp(a, "%PDF-", 5) == 0);
 	CHECK(n == m && memcmp(a, b, n) == 0); /* the same report, the same bytes */
+	n = read_all(in_folder("a.svg"), a, sizeof a - 1);
+	a[n] = '\0';
+	char *svg = inw_show_picture_svg(&sample.report, 0, INW_SI); /* several drawings later */
+	CHECK(svg && strcmp((const char *)a, svg) == 0);
+	inw_string_free(svg);
 }
 
 static void test_picture_shapes(void)
