@@ -25,4 +25,52 @@ const struct inw_offer *inw_offer_of(const struct inw_question *q, const char *w
 /* The next word of "a, b": its length (0 at the end); `*at` is moved to its front. */
 size_t inw_answer_word(const char **at);
 
+/* ---- what was said ---- */
+
+struct inw_amount { double value, low, high; bool said; }; /* SI; low and high are value when nothing is known to vary */
+struct inw_sayings { const struct inw_asking *ask; const struct inw_answer *answers; size_t count; };
+/* Each answer by itself, then twice answered ones; warnings of what no question asked for. */
+enum inw_status inw_sayings_check(const struct inw_sayings *s, const char *name, struct inw_diags *diags) INW_MUST_CHECK;
+/* The answer, or NULL; the word of the offer that it means, or NULL; all such words, in the order said; a number. The id must be
+ * that of a question; answers that were not taken count as none. */
+const struct inw_answer *inw_said(const struct inw_sayings *s, const char *id);
+const char *inw_said_word(const struct inw_sayings *s, const char *id);
+size_t inw_said_words(const struct inw_sayings *s, const char *id, const char **words, size_t most);
+bool inw_said_amount(const struct inw_sayings *s, const char *id, struct inw_amount *out);
+
+/* ---- the plan ---- */
+
+enum { INW_BEGIN_MATERIALS = 7 /* a weekday each */, INW_BEGIN_APPLIANCES = 16 };
+enum inw_seams { INW_SEAMS_UNKNOWN, INW_SEAMS_SEALED, INW_SEAMS_CLOSE, INW_SEAMS_OPEN };
+enum inw_presence { INW_WORKS = 1, INW_SLEEPS_THERE = 2, INW_SLEEPS_NEXT_DOOR = 4, INW_CHILD = 8, INW_ANYBODY = 16 /* nobody said */ };
+
+/* What the text will say. An amount without a value (NaN) is left out. */
+struct inw_start {
+	enum inw_units units;
+	const struct inw_asking *ask;
+	const char *title, *process, *material[INW_BEGIN_MATERIALS]; size_t materials;
+	bool material_said, built, hands, hands_said, heater, out_said, hose;
+	struct inw_amount rate, hours, start, heater_target, width, depth, height, panel_thickness, floor, ceiling, length, altitude;
+	bool size_of_machine;           /* the box was made of the size of the machine */
+	const char *panel; bool panel_said;
+	enum inw_seams seams; bool seams_said;
+	unsigned people;                /* sum of enum inw_presence */
+	const char *appliance[INW_BEGIN_APPLIANCES]; size_t appliances; bool appliance_said;
+	const char *filter; bool filter_said;
+	const char *carbon; bool carbon_said;
+	struct inw_amount filter_area, bed_diameter, bed_depth, bed_mass;
+	const char *blower; bool blower_said; /* NULL: one of his own, by the next two */
+	struct inw_amount flow, pressure;
+	double duct;                    /* m */
+	double speed, flap;             /* shares */
+};
+
+/* From answers that were taken. INW_BAD_INPUT: they contradict each other. Nothing is sized yet. */
+enum inw_status inw_start_plan(const struct inw_sayings *s, enum inw_units units, const char *name, struct inw_start *out,
+                               struct inw_diags *diags) INW_MUST_CHECK;
+/* The same with a blower of the catalog (-1: the one that was said) and cleaner and ducts sized for it. */
+void inw_start_size(const struct inw_start *plan, const struct inw_sayings *s, int blower, struct inw_start *out);
+/* The design file; `out` has failed when memory is out. */
+void inw_start_write(const struct inw_start *s, struct inw_text *out);
+
 #endif

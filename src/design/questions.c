@@ -87,6 +87,8 @@ static const struct inw_question table[] = {
 	{.id = "hands", .part = box_part, .question = "Do hands work in it through an opening?", .asks = INW_ASKS_YES_NO,
 	 .help = "An opening that is never shut needs far more air than seams do.",
 	 .assumed = "Yes where somebody solders, else no."},
+	{.id = "heater", .part = box_part, .question = "Does a heater of its own warm the box?", .asks = INW_ASKS_YES_NO,
+	 .help = "Not the plate of a printer: a heater for the air of the box.", .assumed = "No."},
 
 	{.id = "floor", .part = room_part, .question = "How large is the floor of the room?", NUMBER(AREA, "12 m2", "130 ft2", 1, 2000),
 	 .help = "Length times width.", .assumed = "12 square metres, with a wide range."},
