@@ -41,7 +41,7 @@ bool inw_said_amount(const struct inw_sayings *s, const char *id, struct inw_amo
 /* ---- the plan ---- */
 
 enum { INW_BEGIN_MATERIALS = 7 /* a weekday each */, INW_BEGIN_APPLIANCES = 16 };
-enum inw_seams { INW_SEAMS_UNKNOWN, INW_SEAMS_SEALED, INW_SEAMS_CLOSE, INW_SEAMS_OPEN };
+enum inw_seams { INW_SEAMS_UNKNOWN, INW_SEAMS_AIM /* of a box that is to be built */, INW_SEAMS_SEALED, INW_SEAMS_CLOSE, INW_SEAMS_OPEN };
 enum inw_presence { INW_WORKS = 1, INW_SLEEPS_THERE = 2, INW_SLEEPS_NEXT_DOOR = 4, INW_CHILD = 8, INW_ANYBODY = 16 /* nobody said */ };
 
 /* What the text will say. An amount without a value (NaN) is left out. */
@@ -70,6 +70,8 @@ enum inw_status inw_start_plan(const struct inw_sayings *s, enum inw_units units
                                struct inw_diags *diags) INW_MUST_CHECK;
 /* The same with a blower of the catalog (-1: the one that was said) and cleaner and ducts sized for it. */
 void inw_start_size(const struct inw_start *plan, const struct inw_sayings *s, int blower, struct inw_start *out);
+/* Cleaner and ducts made for a smaller flow. False when that is no smaller, or nothing of it is free. */
+bool inw_start_shrink(struct inw_start *s, const struct inw_sayings *said, double flow_m3s);
 /* The design file; `out` has failed when memory is out. */
 void inw_start_write(const struct inw_start *s, struct inw_text *out);
 

@@ -182,7 +182,7 @@ static void plan_box(const struct inw_sayings *s, struct inw_start *p)
 	p->heater = heater && is_yes(heater);
 	p->heater_target = heater_target(p);
 	p->seams_said = said != NULL;
-	p->seams = p->built ? INW_SEAMS_UNKNOWN : INW_SEAMS_SEALED;
+	p->seams = p->built ? INW_SEAMS_UNKNOWN : INW_SEAMS_AIM;
 	for (int i = INW_SEAMS_SEALED; said && i <= INW_SEAMS_OPEN; i++)
 		if (strcmp(said, seams[i]) == 0)
 			p->seams = (enum inw_seams)i;
@@ -284,8 +284,10 @@ static void plan_have(const struct inw_sayings *s, struct inw_start *p)
 /* Medium at a fifth of the velocity that it is rated at (5.3 cm/s, catalog/media.yaml), so that a new H13 takes some 60 Pa and a
  * loaded one leaves the blower something. Carbon of 60 mm at 0.2 m/s: 0.3 s, three times the residence_time that
  * catalog/defaults.yaml asks for, since a bed in use is not all fresh. Half of what a blower moves freely is where its curve
- * has both flow and pressure; an opening for hands takes more. Ducts at 3 m/s: common practice, no source. */
-static const double medium_ms = 0.01, carbon_ms = 0.2, carbon_m = 0.06, duct_ms = 3, share_of_free = 0.5;
+ * has both flow and pressure; an opening for hands takes more flow, so there all is twice as wide.
+ * Neither is made large beside the box: common practice, no source. Ducts at 3 m/s: common practice, no source. */
+static const double medium_ms = 0.01, carbon_ms = 0.2, carbon_m = 0.06, duct_ms = 3, share_of_free = 0.5, hands_ease = 2,
+	medium_per_floor = 4, carbon_per_floor = 0.25;
 
 static double sized_duct(double flow_m3s, enum inw_units units)
 {
@@ -312,7 +314,7 @@ static double density_of(const struct inw_start *p)
 }
 
 /* Two of diameter, depth and mass make a bed; what nobody said follows, and is left out where the file works it out. */
-static void size_bed(const struct inw_sayings *s, struct inw_start *p, double flow_m3s)
+static void size_bed(const struct inw_sayings *s, struct inw_start *p, double area_m2)
 {
 	p->bed_diameter = p->bed_depth = p->bed_mass = left_out();
 	bool wide = inw_said_amount(s, "carbon_diameter", &p->bed_diameter), deep = inw_said_amount(s, "carbon_depth", &p->bed_depth);
@@ -324,7 +326,7 @@ static void size_bed(const struct inw_sayings *s, struct inw_start *p, double fl
 	else if (!deep && !mass)
 		p->bed_depth = exactly(carbon_m);
 	if (!wide)
-		p->bed_diameter = exactly(diameter(mass ? p->bed_mass.value / (rho * (deep ? p->bed_depth.value : carbon_m)) : flow_m3s / carbon_ms));
+		p->bed_diameter = exactly(diameter(mass ? p->bed_mass.value / (rho * (deep ? p->bed_depth.value : carbon_m)) : area_m2));
 	if (!wide && deep)
 		p->bed_mass = left_out(); /* the diameter is made to hold it */
 }
@@ -340,6 +342,17 @@ static struct inw_amount flow_of(const struct inw_start *p, const char *record)
 	return left_out();
 }
 
+static void size_cleaner(const struct inw_sayings *s, struct inw_start *p, double flow_m3s)
+{
+	double ease = p->hands ? hands_ease : 1, floor_m2 = p->width.value * p->depth.value;
+
+	p->filter_area = exactly(ease * fmin(flow_m3s / medium_ms, medium_per_floor * floor_m2));
+	if (p->filter_said)
+		inw_said_amount(s, "filter_area", &p->filter_area);
+	size_bed(s, p, ease * fmin(flow_m3s / carbon_ms, carbon_per_floor * floor_m2));
+	p->duct = sized_duct(flow_m3s, p->units);
+}
+
 void inw_start_size(const struct inw_start *plan, const struct inw_sayings *s, int blower, struct inw_start *out)
 {
 	static const char stands_in[] = "radial 120 mm";
@@ -352,14 +365,20 @@ void inw_start_size(const struct inw_start *plan, const struct inw_sayings *s, i
 		out->flow = amount(72 / hour_s, 55 / hour_s, 90 / hour_s); /* of that record */
 	if (!out->blower && !out->pressure.said)
 		out->pressure = amount(350, 200, 550);
-	flow *= share_of_free;
-	out->filter_area = exactly(flow / medium_ms);
-	if (plan->filter_said)
-		inw_said_amount(s, "filter_area", &out->filter_area);
-	size_bed(s, out, flow);
-	out->duct = sized_duct(flow, out->units);
-	out->speed = 0.6;
+	size_cleaner(s, out, share_of_free * flow);
+	out->speed = 0.6; /* until these two are found */
 	out->flap = 0.6;
+}
+
+bool inw_start_shrink(struct inw_start *p, const struct inw_sayings *s, double flow_m3s)
+{
+	const double least_m3s = 2 / hour_s, worth_it = 0.9;
+	double area = p->filter_area.value, wide = p->bed_diameter.value;
+
+	if (!(flow_m3s > least_m3s))
+		return false;
+	size_cleaner(s, p, flow_m3s);
+	return (!p->filter_area.said && p->filter_area.value < worth_it * area) || (!p->bed_diameter.said && p->bed_diameter.value < worth_it * wide);
 }
 
 enum inw_status inw_start_plan(const struct inw_sayings *s, enum inw_units units, const char *name, struct inw_start *p, struct inw_diags *diags)

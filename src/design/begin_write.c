@@ -191,7 +191,8 @@ static void put_people(struct writer *w)
 
 static const struct width { double value, low, high; const char *why; } widths[] = {
 	[INW_SEAMS_UNKNOWN] = {5e-4, 1e-4, 2e-3, "guess: a half-open seam; measure it"}, /* box.seam.width of catalog/defaults.yaml */
-	[INW_SEAMS_SEALED] = {1.5e-4, 5e-5, 3e-4, "taped or with a gasket"}, /* this and the next: common practice, no source */
+	[INW_SEAMS_AIM] = {1.5e-4, 8e-5, 2e-4, "chosen: an aim; tape or gaskets all round"}, /* this and the next: common practice, no source */
+	[INW_SEAMS_SEALED] = {1.5e-4, 5e-5, 3e-4, "taped or with a gasket"},
 	[INW_SEAMS_CLOSE] = {4e-4, 2e-4, 8e-4, "panels that meet, no seal"},
 	[INW_SEAMS_OPEN] = {1e-3, 5e-4, 2e-3, "light shows through"},
 };
@@ -201,7 +202,7 @@ static void put_seam(struct writer *w, const char *name, const char *where, doub
 	const struct width *g = &widths[w->s->seams];
 	char width[AMOUNT], length[AMOUNT], remark[128];
 
-	snprintf(remark, sizeof remark, "%s%s", w->s->seams_said ? "you said: " : w->s->seams == INW_SEAMS_UNKNOWN ? "" : "chosen: ", g->why);
+	snprintf(remark, sizeof remark, "%s%s", w->s->seams_said ? "you said: " : "", g->why);
 	put_line(w, remark, "    - {name: %s, kind: crack, %s, length: %s, width: %s}", name, where, put_length(w, length, length_m),
 	         put_ours(w, width, g->value, g->low, g->high, mm, INW_DIM_LENGTH));
 }
@@ -258,8 +259,13 @@ static void put_gaps(struct writer *w)
 		put_opening(w);
 	else
 		put_door_seam(w);
-	put_line(w, "guess: where cables and wire go in", "    - {name: cable hole, kind: hole, face: back, height: %s, diameter: %s}",
-	         put_length(w, height, 0.1 * s->height.value), put_ours(w, hole, 0.012, 0.008, 0.02, mm, INW_DIM_LENGTH));
+	put_length(w, height, 0.1 * s->height.value);
+	if (s->built)
+		put_line(w, "guess: where cables and wire go in", "    - {name: cable hole, kind: hole, face: back, height: %s, diameter: %s}", height,
+		         put_ours(w, hole, 0.012, 0.008, 0.02, mm, INW_DIM_LENGTH));
+	else
+		put_line(w, "chosen: cables and wire, stuffed to this", "    - {name: cable hole, kind: hole, face: back, height: %s, diameter: %s}", height,
+		         put_ours(w, hole, 0.01, 0.008, 0.012, mm, INW_DIM_LENGTH));
 }
 
 static void put_panels(struct writer *w)
@@ -268,7 +274,7 @@ static void put_panels(struct writer *w)
 	char a[AMOUNT];
 	bool thick = s->panel_thickness.said;
 
-	put_line(w, or_guess(s->panel_said, "chosen by how warm the material wants it"), "    all: {material: %s%s%s}", s->panel, thick ? ", thickness: " : "",
+	put_line(w, or_guess(s->panel_said, s->built ? "guess: look what it is made of" : "chosen by how warm the material wants it"), "    all: {material: %s%s%s}", s->panel, thick ? ", thickness: " : "",
 	         thick ? put_amount(w, a, &s->panel_thickness, mm, INW_DIM_LENGTH) : "");
 }
 
