@@ -740,6 +740,7 @@ enum inw_status inw_answers_read(const char *bytes, size_t length, const char *n
 void inw_answers_free(struct inw_answers *a);
 /* Whether question `index` applies after these answers. */
 bool inw_question_applies(const struct inw_questions *q, size_t index, const struct inw_answer *answers, size_t count);
+bool inw_offer_applies(const struct inw_questions *q, const struct inw_offer *offer, const struct inw_answer *answers, size_t count);
 /* INW_BAD_INPUT: what is wrong with this one, with the nearest right word. */
 enum inw_status inw_answer_check(const struct inw_questions *q, const struct inw_answer *answer, const char *name,
                                  struct inw_diags *diags) INW_MUST_CHECK;
@@ -747,11 +748,14 @@ enum inw_status inw_answer_check(const struct inw_questions *q, const struct inw
 struct inw_begin_options {
 	const char *name;               /* stands for the answers in diagnostics; NULL: "answers" */
 	enum inw_units units;           /* of the text that is written */
+	void (*progress)(void *context, double share); /* as in inw_day_options, both */
+	bool (*stop)(void *context);
+	void *context;
 };
 /* A design file to start from, which reads without a diagnostic: what was answered, sizes to begin with for what a design
  * must state (found by solving), and nothing for what may be left to the catalog. Same answers, same bytes. `*text` is fresh
  * (free with inw_string_free). INW_BAD_INPUT: each wrong answer with the nearest right one, and answers that contradict each
- * other. An answer that was of no use is a warning. */
+ * other. An answer that was of no use is a warning. INW_IO: `stop` ended it. */
 enum inw_status inw_begin(const struct inw_answer *answers, size_t count, const struct inw_begin_options *options, char **text,
                           struct inw_diags *diags) INW_MUST_CHECK;
 

@@ -12,7 +12,8 @@
 #include "design/begin.h"
 #include "design/design.h"
 
-enum { MOST_KINDS = 24, GOOD_KINDS = 3, FINALISTS = 6, OF_ONE_KIND = 2, SHRINKS = 2, ROUNDS = 3 };
+enum { MOST_KINDS = 24, GOOD_KINDS = 3, FINALISTS = 6, OF_ONE_KIND = 2, SHRINKS = 2, ROUNDS = 3,
+	PARTS = 35 /* of progress: what one coarse map takes, of the usual whole */ };
 /* A speed and a flap between which and all the way to look: first coarsely, then by tenths, closer than anybody sets a flap. */
 static const struct grid { double speed, flap; size_t speeds, flaps; } coarse = {0.2, 0.2, 5, 5}, fine = {0.2, 0.1, 9, 10};
 
@@ -23,6 +24,7 @@ struct beginner {
 	const struct inw_sayings *said;
 	const struct inw_start *plan;
 	const char *name;
+	const struct inw_begin_options *o;
 	struct inw_diags *diags;
 	struct inw_start kind[MOST_KINDS]; int kinds; /* walls and blower, sized */
 	double promise[MOST_KINDS];                    /* of the best point of each */
@@ -45,7 +47,7 @@ static void add_kinds(struct beginner *b, const char *panel)
 /* A single sheet, and one that keeps the warmth. */
 static void list_kinds(struct beginner *b)
 {
-	if (b->plan->panel_said) {
+	if (b->plan->panel_said || b->plan->built) {
 		add_kinds(b, NULL);
 	} else {
 		add_kinds(b, "acrylic");
@@ -130,6 +132,14 @@ static enum inw_status write_text(const struct inw_start *s, struct inw_text *ou
 	return out->failed ? INW_NO_MEMORY : INW_OK;
 }
 
+/* `done` of what is about `of` parts. False when nobody waits any more. */
+static bool go_on(const struct beginner *b, int done, int of)
+{
+	if (b->o && b->o->progress)
+		b->o->progress(b->o->context, fmin(1, (double)done / of));
+	return !b->o || !b->o->stop || !b->o->stop(b->o->context);
+}
+
 /* What the reader says of a text that nobody wrote is said of the answers. */
 static void say_of_answers(const struct beginner *b, const struct inw_diags *found)
 {
@@ -199,10 +209,10 @@ static enum inw_status find_finalists(struct beginner *b)
 	enum inw_status s = INW_OK;
 
 	for (int i = 0; i < b->kinds && s == INW_OK; i++)
-		s = try_kind(b, i, &coarse, false);
+		s = go_on(b, i, PARTS) ? try_kind(b, i, &coarse, false) : INW_IO;
 	for (int i = 0; i < GOOD_KINDS && i < b->kinds && s == INW_OK; i++) {
 		int kind = most_promising(b);
-		s = try_kind(b, kind, &fine, true);
+		s = go_on(b, b->kinds + 3 * i, PARTS) ? try_kind(b, kind, &fine, true) : INW_IO;
 		b->promise[kind] = -INFINITY; /* looked at */
 	}
 	return s;
@@ -237,7 +247,7 @@ static enum inw_status pick(struct beginner *b, struct inw_start *chosen, double
 		double good = -INFINITY, flow = NAN;
 		t.speed = b->best[i].speed;
 		t.flap = b->best[i].flap;
-		s = judge(b, &t, &good, &flow);
+		s = go_on(b, b->kinds + 3 * GOOD_KINDS + i, PARTS) ? judge(b, &t, &good, &flow) : INW_IO;
 		if (s == INW_OK && good > *most) {
 			*most = good;
 			*flow_m3s = flow;
@@ -264,7 +274,7 @@ static enum inw_status climb(struct beginner *b, struct inw_start *chosen, doubl
 			t.flap = from.flap + step[i][1];
 			if (t.speed < fine.speed - 0.01 || t.speed > 1.01 || t.flap < fine.flap - 0.01 || t.flap > 1.01)
 				continue;
-			s = judge(b, &t, &good, &flow);
+			s = go_on(b, b->kinds + 3 * GOOD_KINDS + FINALISTS + 4 * round + (int)i, PARTS) ? judge(b, &t, &good, &flow) : INW_IO;
 			if (s != INW_OK || good <= *most)
 				continue;
 			*most = good;
@@ -321,7 +331,7 @@ enum inw_status inw_begin(const struct inw_answer *answers, size_t count, const 
 	*text = NULL;
 	enum inw_status status = inw_asking_open(&ask, diags);
 	const struct inw_sayings said = {ask, answers, count};
-	struct beginner b = {.said = &said, .plan = &plan, .name = name, .diags = diags};
+	struct beginner b = {.said = &said, .plan = &plan, .name = name, .o = options, .diags = diags};
 	if (status == INW_OK)
 		status = inw_sayings_check(&said, name, diags);
 	if (status == INW_OK)

@@ -170,7 +170,7 @@ static void plan_box(const struct inw_sayings *s, struct inw_start *p)
 	p->built = box && strcmp(box, "built") == 0;
 	plan_size(s, p);
 	p->panel_said = panel != NULL;
-	p->panel = panel ? panel : is_warm(p) ? "PC twin-wall 6 mm" : "acrylic";
+	p->panel = panel ? panel : is_warm(p) && !p->built ? "PC twin-wall 6 mm" : "acrylic";
 	p->panel_thickness = left_out();
 	if (panel)
 		inw_said_amount(s, "panel_thickness", &p->panel_thickness);

@@ -409,3 +409,10 @@ bool inw_question_applies(const struct inw_questions *q, size_t index, const str
 
 	return !w->question || is_answered(q, w, answers, count);
 }
+
+bool inw_offer_applies(const struct inw_questions *q, const struct inw_offer *offer, const struct inw_answer *answers, size_t count)
+{
+	const struct inw_when any = {offer->when.question, NULL, 0};
+
+	return !any.question || !is_answered(q, &any, answers, count) || is_answered(q, &offer->when, answers, count);
+}

@@ -38,11 +38,18 @@ static void put_head(const struct serve_ask *a, const struct inw_diags *diags, s
 	free(head);
 }
 
+static bool stop(void *context)
+{
+	const struct serve_visit *v = context;
+	return v->gone(v->context);
+}
+
 /* The design of the answers becomes the text that is asked about. */
 static enum inw_status begin(struct serve_ask *a, const char *answers, struct inw_diags *diags)
 {
 	struct inw_answers *said = NULL;
-	const struct inw_begin_options options = {.units = a->units};
+	struct serve_visit visit = a->q->visit;
+	const struct inw_begin_options options = {.units = a->units, .stop = stop, .context = &visit};
 	enum inw_status s = answers ? inw_answers_read(answers, strlen(answers), "answers", &said, diags) : INW_NO_MEMORY;
 	if (s == INW_OK)
 		s = inw_begin(said->items, said->count, &options, &a->text.bytes, diags);
