@@ -719,6 +719,71 @@ char *inw_show_choices_json(const struct inw_choices *c) INW_MUST_CHECK;
 enum inw_status inw_choices_write(const struct inw_choices *c, const char *where, void (*written)(void *context, const char *path),
                                   void *context, struct inw_diags *diags) INW_MUST_CHECK;
 
+/* ---- starting from nothing ----------------------------------------------------------------------------------------- */
+
+enum inw_asks {
+	INW_ASKS_CHOICE,   /* one of the offers */
+	INW_ASKS_CHOICES,  /* any of them */
+	INW_ASKS_NUMBER,   /* with a unit: "500 mm" */
+	INW_ASKS_YES_NO,   /* "yes" or "no" */
+	INW_ASKS_TEXT      /* a line of your own */
+};
+/* `question` NULL: always. Else when that question is answered with one of these words; none: with anything. */
+struct inw_when { const char *question; const char *const *is; size_t count; };
+struct inw_offer {
+	const char *word, *title;       /* what is answered, and what it means */
+	const char *const *also; size_t also_count; /* other words that are taken for it */
+	struct inw_when when;           /* offered unless that question is answered otherwise */
+};
+/* One question of the set-up. Every one may stay unanswered. */
+struct inw_question {
+	const char *id;                 /* stable: "material" */
+	const char *part;               /* heading of the group it belongs to; questions of a part follow each other */
+	const char *question, *help;
+	const char *assumed;            /* what an unanswered one means, a sentence */
+	enum inw_asks asks;
+	enum inw_dim dim;               /* of a number */
+	const char *example[2];         /* of a number, by enum inw_units: "500 mm", "20 in"; its unit is a good one to offer */
+	double least, most;             /* of a number, SI; both may be answered */
+	const struct inw_offer *offers; size_t offer_count;
+	struct inw_when when;           /* else it need not be asked */
+};
+struct inw_questions { const struct inw_question *questions; size_t count; void *arena_ /* private */; };
+
+/* The questions in the order to be asked, with what the catalog has to offer. */
+enum inw_status inw_questions(struct inw_questions **out, struct inw_diags *diags) INW_MUST_CHECK;
+void inw_questions_free(struct inw_questions *q);
+char *inw_show_questions_json(const struct inw_questions *q) INW_MUST_CHECK;
+
+/* An answer as text. Of INW_ASKS_CHOICES there may be several, or one with commas. "" is none. Place: for diagnostics, 0 for
+ * none. */
+struct inw_answer { const char *id, *text; int line, column; };
+struct inw_answers { const struct inw_answer *items; size_t count; void *arena_ /* private */; };
+/* A JSON object (or YAML mapping) of ids and answers: texts, or lists of texts. INW_BAD_INPUT with places. */
+enum inw_status inw_answers_read(const char *bytes, size_t length, const char *name, struct inw_answers **out,
+                                 struct inw_diags *diags) INW_MUST_CHECK;
+void inw_answers_free(struct inw_answers *a);
+/* Whether question `index` applies after these answers. */
+bool inw_question_applies(const struct inw_questions *q, size_t index, const struct inw_answer *answers, size_t count);
+bool inw_offer_applies(const struct inw_questions *q, const struct inw_offer *offer, const struct inw_answer *answers, size_t count);
+/* INW_BAD_INPUT: what is wrong with this one, with the nearest right word. */
+enum inw_status inw_answer_check(const struct inw_questions *q, const struct inw_answer *answer, const char *name,
+                                 struct inw_diags *diags) INW_MUST_CHECK;
+
+struct inw_begin_options {
+	const char *name;               /* stands for the answers in diagnostics; NULL: "answers" */
+	enum inw_units units;           /* of the text that is written */
+	void (*progress)(void *context, double share); /* as in inw_day_options, both */
+	bool (*stop)(void *context);
+	void *context;
+};
+/* A design file to start from, which reads without a diagnostic: what was answered, sizes to begin with for what a design
+ * must state (found by solving), and nothing for what may be left to the catalog. Same answers, same bytes. `*text` is fresh
+ * (free with inw_string_free). INW_BAD_INPUT: each wrong answer with the nearest right one, and answers that contradict each
+ * other. An answer that was of no use is a warning. INW_IO: `stop` ended it. */
+enum inw_status inw_begin(const struct inw_answer *answers, size_t count, const struct inw_begin_options *options, char **text,
+                          struct inw_diags *diags) INW_MUST_CHECK;
+
 const char *inw_version(void);
 
 #pragma GCC visibility pop

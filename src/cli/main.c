@@ -9,12 +9,12 @@
 #include "base/base.h"
 #include "cli/cli.h"
 
-const struct cli_command *const cli_commands[] = {&cli_check, &cli_choose, &cli_compare, &cli_day, &cli_life, &cli_map, &cli_odds, &cli_report, &cli_serve, &cli_why, &cli_help, &cli_version};
+const struct cli_command *const cli_commands[] = {&cli_begin, &cli_check, &cli_choose, &cli_compare, &cli_day, &cli_life, &cli_map, &cli_odds, &cli_report, &cli_serve, &cli_why, &cli_help, &cli_version};
 const size_t cli_command_count = INW_COUNT(cli_commands);
 
 static const struct { const char *name; unsigned option; bool takes_value; } options[] = {
 	{"--json", CLI_JSON, false}, {"--full", CLI_FULL, false}, {"--units", CLI_UNITS, true}, {"--picture", CLI_PICTURE, true},
-	{"--series", CLI_SERIES, true}, {"--write", CLI_WRITE, true},
+	{"--series", CLI_SERIES, true}, {"--write", CLI_WRITE, true}, {"--answers", CLI_ANSWERS, true},
 	{"--day", CLI_DAY, false}, {"--independent", CLI_INDEPENDENT, false}, {"--width", CLI_WIDTH, true}, {"--samples", CLI_SAMPLES, true},
 	{"--seed", CLI_SEED, true}, {"--threads", CLI_THREADS, true}, {"--keep", CLI_KEEP, true}, {"--resume", CLI_RESUME, true},
 	{"--port", CLI_PORT, true}, {"--address", CLI_ADDRESS, true}, {"--token", CLI_TOKEN, true}, {"--rate", CLI_RATE, true},
@@ -190,6 +190,8 @@ static int set_option(struct cli_arguments *a, unsigned option, const char *valu
 		a->token = value;
 	if (option == CLI_RATE)
 		a->rate = value;
+	if (option == CLI_ANSWERS)
+		a->answers = value;
 	if (option == CLI_WRITE)
 		a->write = value;
 	if (option == CLI_SURE)

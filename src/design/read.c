@@ -144,6 +144,23 @@ static enum inw_status finish(struct inw_reader *r, enum inw_status status, stru
 	return status;
 }
 
+enum inw_status inw_catalog_open(struct inw_reader *r)
+{
+	size_t before = r->diags->errors;
+	enum inw_status status;
+
+	if (!new_design(r, "catalog"))
+		return INW_NO_MEMORY;
+	status = inw_catalog_load(r, NULL);
+	if (status == INW_OK)
+		inw_catalog_read(r);
+	if (status == INW_OK)
+		status = outcome(r, before);
+	if (status != INW_OK)
+		inw_arena_free(r->arena);
+	return status;
+}
+
 enum inw_status inw_design_parse(const char *bytes, size_t length, const char *name,
 				 const struct inw_read_options *options, struct inw_design **out,
 				 struct inw_diags *diags)

@@ -21,6 +21,8 @@ void inw_catalog_read(struct inw_reader *r);
 enum inw_status inw_catalog_alone(struct inw_design **out, struct inw_diags *diags) __attribute__((warn_unused_result));
 /* Read `*.yaml` in `dir` (NULL: the built-in files) and gather them. */
 enum inw_status inw_catalog_load(struct inw_reader *r, const char *dir);
+/* The built-in catalog alone, for a reader with nothing but diagnostics. r->arena is the caller's when that is INW_OK. */
+enum inw_status inw_catalog_open(struct inw_reader *r);
 /* The whole file into r->buffer (until the next one is read), at most a byte more than 1 MiB. */
 enum inw_status inw_read_file(struct inw_reader *r, const char *path, size_t *length);
 /* A blower by its curve, or by free delivery, shut-off pressure and shape. */

@@ -253,9 +253,16 @@ static struct serve_reply *answer_records(struct serve_ask *a)
 	return quick(a, "records", serve_records);
 }
 
+/* Where there is no file yet hash and text are null: the page then begins from nothing. */
 static struct serve_reply *answer_design(struct serve_ask *a)
 {
 	char hex[SERVE_HEX];
+	bool none = false;
+	const char *fault = serve_desk_read(a->desk, &a->text, &none);
+	if (none)
+		return serve_reply_json(200, json_pack("{s:s, s:n, s:n}", "file", a->desk->name, "hash", "text"));
+	if (fault)
+		return serve_trouble(500, "no_file", fault);
 	json_t *text = json_stringn(a->text.bytes, a->text.length);
 	if (!text) /* jansson takes nothing else, and the reader would refuse it too */
 		return serve_trouble(422, "not_utf8", "the design file is not UTF-8 text, or memory is out");
@@ -263,12 +270,14 @@ static struct serve_reply *answer_design(struct serve_ask *a)
 	return serve_reply_json(200, json_pack("{s:s, s:s, s:o}", "file", a->desk->name, "hash", hex, "text", text));
 }
 
+enum { WITHOUT_TEXT = 4 }; /* beside the methods: no text need be there to answer */
 static const struct route {
 	const char *path;
 	int methods;
 	struct serve_reply *(*answer)(struct serve_ask *a);
 } routes[] = {
-	{"/api/design", SERVE_GET, answer_design},
+	{"/api/begin", SERVE_GET | SERVE_POST | WITHOUT_TEXT, serve_begin},
+	{"/api/design", SERVE_GET | WITHOUT_TEXT, answer_design},
 	{"/api/check", SERVE_GET | SERVE_POST, answer_check},
 	{"/api/check.svg", SERVE_GET | SERVE_POST, answer_svg},
 	{"/api/verdicts", SERVE_GET | SERVE_POST, answer_verdicts},
@@ -303,7 +312,7 @@ static const struct route *route_of(const char *path)
 int serve_methods(const char *path)
 {
 	const struct route *r = route_of(path);
-	return r ? r->methods : 0;
+	return r ? r->methods & (SERVE_GET | SERVE_POST) : 0;
 }
 
 /* ---- the request ------------------------------------------------------------------------------------------------- */
@@ -334,8 +343,9 @@ static struct serve_reply *read_text(struct serve_ask *a)
 {
 	const json_t *text = a->sent ? json_object_get(a->sent, "text") : NULL;
 	if (!text) {
-		const char *fault = serve_desk_read(a->desk, &a->text);
-		return fault ? serve_trouble(500, "no_file", fault) : NULL;
+		bool none = false;
+		const char *fault = serve_desk_read(a->desk, &a->text, &none);
+		return fault ? serve_trouble(none ? 404 : 500, "no_file", fault) : NULL;
 	}
 	if (!json_is_string(text))
 		return serve_trouble(400, "bad_request", "'text' must be a string: the text of a design");
@@ -366,7 +376,7 @@ struct serve_reply *serve_answer(struct serve_desk *desk, const struct serve_req
 	struct serve_reply *r = read_units(&a);
 	if (!r)
 		r = read_body(&a);
-	if (!r)
+	if (!r && !(route->methods & WITHOUT_TEXT))
 		r = read_text(&a);
 	if (!r)
 		r = route->answer(&a);

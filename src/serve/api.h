@@ -72,6 +72,10 @@ struct serve_reply *serve_format(struct serve_ask *a) INW_MUST_CHECK;
 void serve_put_format(struct inw_json *b, json_t *o, double value, enum inw_dim dim);
 /* What a design may name. */
 struct serve_reply *serve_records(struct serve_ask *a) INW_MUST_CHECK;
+/* To finish an answer whose head, still open, stands in `t`: the check of a->text, unless "check=no" is asked for. Takes `t`. */
+struct serve_reply *serve_with_check(struct serve_ask *a, struct inw_text *t) INW_MUST_CHECK;
+/* The questions of the set-up, and the design that its answers make. */
+struct serve_reply *serve_begin(struct serve_ask *a) INW_MUST_CHECK;
 /* Several designs, and maps. */
 struct serve_reply *serve_compare(struct serve_ask *a) INW_MUST_CHECK;
 struct serve_reply *serve_map(struct serve_ask *a) INW_MUST_CHECK;

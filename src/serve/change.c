@@ -281,9 +281,22 @@ static struct serve_reply *new_text_trouble(struct serve_ask *a)
 	return r;
 }
 
-struct serve_reply *serve_set(struct serve_ask *a)
+struct serve_reply *serve_with_check(struct serve_ask *a, struct inw_text *t)
 {
 	const char *check = a->q->query(a->q->query_context, "check");
+	struct serve_reply *r = check && strcmp(check, "no") == 0 ? NULL : put_check(a, t);
+	if (!r && serve_wants_words(a) && !put_words(a, t))
+		t->failed = 1;
+	if (r) {
+		inw_text_free(t);
+		return r;
+	}
+	inw_text_add(t, "}\n");
+	return serve_reply_of(200, serve_json_type, t);
+}
+
+struct serve_reply *serve_set(struct serve_ask *a)
+{
 	struct inw_text t = {0};
 	struct serve_reply *r = change_text(a);
 	if (!r)
@@ -292,16 +305,7 @@ struct serve_reply *serve_set(struct serve_ask *a)
 		return r;
 	if (!put_head(a, &t))
 		t.failed = 1;
-	if (!check || strcmp(check, "no"))
-		r = put_check(a, &t);
-	if (!r && serve_wants_words(a) && !put_words(a, &t))
-		t.failed = 1;
-	if (r) {
-		inw_text_free(&t);
-		return r;
-	}
-	inw_text_add(&t, "}\n");
-	return serve_reply_of(200, serve_json_type, &t);
+	return serve_with_check(a, &t);
 }
 
 /* ---- saving ------------------------------------------------------------------------------------------------------ */
@@ -322,9 +326,9 @@ static bool hash_of(const char *hex, unsigned char hash[SERVE_HASH])
 static json_t *text_and_hash(struct inw_json *b, const struct serve_text *t)
 {
 	char hex[SERVE_HEX];
-	json_t *o = json_object(), *text = json_stringn(t->bytes, t->length);
+	json_t *o = json_object(), *text = t->bytes ? json_stringn(t->bytes, t->length) : NULL;
 	serve_hex(t->hash, hex);
-	inw_json__put(b, o, "hash", inw_json__text(hex));
+	inw_json__put(b, o, "hash", inw_json__text(t->bytes ? hex : NULL)); /* none: there is no file */
 	inw_json__put(b, o, "text", text ? text : json_null()); /* not UTF-8: somebody put something else there */
 	return o;
 }
@@ -334,7 +338,7 @@ static struct serve_reply *conflict(const struct serve_ask *a, const struct serv
 	struct inw_json b = {false};
 	json_t *o = json_object(), *error = json_object();
 	inw_json__put(&b, error, "code", inw_json__text("changed"));
-	inw_json__put(&b, error, "message", inw_json__text("the file has changed since it was read; nothing was saved"));
+	inw_json__put(&b, error, "message", inw_json__text("the file is not as it was when it was read; nothing was saved"));
 	inw_json__put(&b, o, "error", error);
 	inw_json__put(&b, o, "yours", text_and_hash(&b, &a->text));
 	inw_json__put(&b, o, "file", text_and_hash(&b, now));
@@ -365,15 +369,18 @@ struct serve_reply *serve_save(struct serve_ask *a)
 {
 	unsigned char read[SERVE_HASH];
 	struct serve_text now = {0};
-	if (!json_object_get(a->sent, "text") || !hash_of(json_string_value(json_object_get(a->sent, "read")), read))
-		return serve_trouble(400, "bad_request", "saving needs 'text', and in 'read' the hash of the text that was read");
+	const json_t *given = json_object_get(a->sent, "read");
+	bool new = json_is_null(given);
+	if (!json_object_get(a->sent, "text") || (!new && !hash_of(json_string_value(given), read)))
+		return serve_trouble(400, "bad_request", "saving needs 'text', and in 'read' the hash of the text that was read (null: "
+		                     "there was no file)");
 	struct serve_study *s = serve_study_open(a->desk, &a->text, false);
 	struct serve_reply *r = s && s->d ? NULL : serve_study_trouble(s); /* no file that cannot be read again */
 	if (s)
 		serve_study_close(a->desk, s);
 	if (r)
 		return r;
-	enum serve_saved saved = serve_desk_save(a->desk, read, &a->text, &now);
+	enum serve_saved saved = serve_desk_save(a->desk, new ? NULL : read, &a->text, &now);
 	r = save_reply(a, saved, &now);
 	serve_text_free(&now);
 	return r;

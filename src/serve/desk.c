@@ -5,6 +5,7 @@
 #include <errno.h>
 #include <fcntl.h>
 #include <limits.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -17,15 +18,45 @@ enum { MOST_TEXT = (1 << 20) + 1, MOST_WAITING_QUICK = 32, MOST_WAITING_SLOW = 4
 
 /* ---- the desk ---------------------------------------------------------------------------------------------------- */
 
-static bool find_file(struct serve_desk *desk, const char *path, struct inw_diags *diags)
+/* The path of a file that is to be made, in a folder that is there; NULL with errno. A link that leads nowhere is taken for a
+ * fault: whoever made it had another place in mind. */
+static char *path_to_be(const char *path)
 {
 	struct stat is;
+	const char *slash = strrchr(path, '/'), *name = slash ? slash + 1 : path;
+	if (lstat(path, &is) == 0 || errno != ENOENT || !*name || strcmp(name, ".") == 0 || strcmp(name, "..") == 0) {
+		errno = ENOENT;
+		return NULL;
+	}
+	char *folder = slash ? strndup(path, (size_t)(slash - path) + 1) : strdup(".");
+	char *real = folder ? realpath(folder, NULL) : NULL;
+	size_t size = real ? strlen(real) + strlen(name) + 2 : 0;
+	char *out = real && stat(real, &is) == 0 && S_ISDIR(is.st_mode) ? malloc(size) : NULL;
+	if (out)
+		snprintf(out, size, "%s/%s", strcmp(real, "/") ? real : "", name);
+	free(real);
+	free(folder);
+	return out;
+}
+
+static bool find_file(struct serve_desk *desk, const char *path, struct inw_diags *diags)
+{
+	struct stat is = {0};
+	bool there = true;
 	desk->path = realpath(path, NULL);
-	if (!desk->path || stat(desk->path, &is)) {
+	if (!desk->path && errno == ENOENT) {
+		desk->path = path_to_be(path);
+		there = false;
+	}
+	if (!desk->path || (there && stat(desk->path, &is))) {
 		inw_diag_add(diags, INW_ERROR, path, 0, 0, "cannot open: %s", strerror(errno));
 		return false;
 	}
-	if (!S_ISREG(is.st_mode)) {
+	if (there && access(desk->path, R_OK)) {
+		inw_diag_add(diags, INW_ERROR, path, 0, 0, "cannot read: %s", strerror(errno));
+		return false;
+	}
+	if (there && !S_ISREG(is.st_mode)) {
 		inw_diag_add(diags, INW_ERROR, path, 0, 0, "is no file that can be read and written anew");
 		return false;
 	}
@@ -110,12 +141,13 @@ static bool read_all(int fd, struct serve_text *out, size_t most)
 	return out->length < most || most == MOST_TEXT; /* else it grew meanwhile: somebody is writing it */
 }
 
-const char *serve_desk_read(const struct serve_desk *desk, struct serve_text *out)
+const char *serve_desk_read(const struct serve_desk *desk, struct serve_text *out, bool *none)
 {
 	*out = (struct serve_text){0};
 	int fd = open(desk->path, O_RDONLY | O_CLOEXEC | O_NONBLOCK); /* it may have become a pipe, which must not be waited for */
+	*none = fd < 0 && errno == ENOENT;
 	if (fd < 0)
-		return errno == ENOENT ? "the design file is gone" : "the design file cannot be opened";
+		return *none ? "there is no design file yet, or it is gone" : "the design file cannot be opened";
 	struct stat is;
 	bool regular = fstat(fd, &is) == 0 && S_ISREG(is.st_mode);
 	size_t most = regular && is.st_size < MOST_TEXT ? (size_t)is.st_size + 1 : MOST_TEXT;
@@ -130,26 +162,35 @@ const char *serve_desk_read(const struct serve_desk *desk, struct serve_text *ou
 	return NULL;
 }
 
-static bool write_file(const struct serve_desk *desk, const struct serve_text *t)
+static bool write_file(const struct serve_desk *desk, const struct serve_text *t, bool new)
 {
 	struct inw_diags unsaid = {0}; /* they name the path: D2 */
-	bool good = inw_whole_file_write(desk->path, t->bytes, t->length, &unsaid) == INW_OK;
+	enum inw_status (*write)(const char *, const char *, size_t, struct inw_diags *) = new ? inw_whole_file_create
+	                                                                                       : inw_whole_file_write;
+	bool good = write(desk->path, t->bytes, t->length, &unsaid) == INW_OK;
 	inw_diags_free(&unsaid);
 	return good;
 }
 
 /* Between reading and renaming lies less than a millisecond in which another program could still write the file. */
-static enum serve_saved save_locked(const struct serve_desk *desk, const unsigned char read[SERVE_HASH],
+static enum serve_saved save_locked(const struct serve_desk *desk, const unsigned char *read,
                                     const struct serve_text *new, struct serve_text *now)
 {
-	if (serve_desk_read(desk, now))
+	bool none = false;
+	if (!serve_desk_read(desk, now, &none)) {
+		if (!read || memcmp(now->hash, read, SERVE_HASH))
+			return SERVE_CHANGED;
+	} else if (!none) {
 		return SERVE_NOT_READ;
-	if (memcmp(now->hash, read, SERVE_HASH))
+	} else if (read) {
 		return SERVE_CHANGED;
-	return write_file(desk, new) ? SERVE_SAVED : SERVE_NOT_WRITTEN;
+	}
+	if (write_file(desk, new, none))
+		return SERVE_SAVED;
+	return none && !serve_desk_read(desk, now, &none) ? SERVE_CHANGED : SERVE_NOT_WRITTEN; /* somebody was faster */
 }
 
-enum serve_saved serve_desk_save(struct serve_desk *desk, const unsigned char read[SERVE_HASH], const struct serve_text *new,
+enum serve_saved serve_desk_save(struct serve_desk *desk, const unsigned char *read, const struct serve_text *new,
                                  struct serve_text *now)
 {
 	pthread_mutex_lock(&desk->saving);

@@ -28,7 +28,7 @@ struct serve_study {
 };
 
 struct serve_desk {
-	char *path;                /* of the design file, every link followed */
+	char *path;                /* of the design file, every link followed; of one that is not there yet, its folder's */
 	const char *name;          /* its last part, in path */
 	struct serve_kept kept;
 	struct serve_gate quick, slow;
@@ -44,18 +44,19 @@ struct serve_text {
 	unsigned char hash[SERVE_HASH];
 };
 
-/* Diagnostics name the path as given. */
+/* Diagnostics name the path as given. The file need not be there yet; its folder must. */
 bool serve_desk_init(struct serve_desk *desk, const char *path, int cores, struct inw_diags *diags);
 void serve_desk_free(struct serve_desk *desk);
 
-/* The file as it is now. A sentence that says what went wrong, or NULL. */
-const char *serve_desk_read(const struct serve_desk *desk, struct serve_text *out);
+/* The file as it is now. A sentence that says what went wrong, or NULL. `*none`: because there is no such file. */
+const char *serve_desk_read(const struct serve_desk *desk, struct serve_text *out, bool *none);
 void serve_text_free(struct serve_text *t);
 void serve_text_hash(struct serve_text *t);
 
 enum serve_saved { SERVE_SAVED, SERVE_CHANGED, SERVE_NOT_READ, SERVE_NOT_WRITTEN };
-/* `new` in place of the text whose hash is `read`. `now` is what stands in the file afterwards (free it). */
-enum serve_saved serve_desk_save(struct serve_desk *desk, const unsigned char read[SERVE_HASH], const struct serve_text *new,
+/* `new` in place of the text whose hash is `read`; NULL: where no file is yet. `now` is what stood in the file before, or stands
+ * there when that is something else (free it); without bytes when there is no file. */
+enum serve_saved serve_desk_save(struct serve_desk *desk, const unsigned char *read, const struct serve_text *new,
                                  struct serve_text *now);
 
 /* The text read; with `judge` its report too. Locked until closed. NULL when all places are in use. */

@@ -323,7 +323,7 @@ def saving(s, folder):
         check(f"save: {what}", s.ask("/api/save", body)[0] == status and file.read_text() == mine)
     check("no half files are left", sorted(p.name for p in folder.iterdir() if p.is_file()) == ["box.yaml", "drawn.svg"], list(folder.iterdir()))
     file.rename(folder / "away")
-    check("a file that is gone", s.ask("/api/check")[0] == 500 and s.ask("/api/save", {"text": text, "read": told["file"]["hash"]})[0] == 500)
+    check("a file that is gone", s.ask("/api/check")[0] == 404 and s.ask("/api/save", {"text": text, "read": told["file"]["hash"]})[0] == 409)
     (folder / "away").rename(file)
     check("a file that is back", s.ask("/api/check")[0] == 200)
     file.write_text(text)
