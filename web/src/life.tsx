@@ -1,0 +1,121 @@
+// SPDX-License-Identifier: MIT
+// life.tsx: the carbon, day after day, until it is spent.
+import { signal } from "@preact/signals";
+import { Chart, Legend, type Line, type Picture } from "./chart";
+import { Run } from "./run";
+import { Starter, TroubleBox } from "./running";
+import { column, namesBetween } from "./series";
+import { DataTable } from "./table";
+import { axis, shown, units } from "./units";
+import type { Life as LifeReport, Profile, Series, WithWords } from "./types";
+import { VerdictList } from "./verdicts";
+
+const MOST_PROFILES = 5, TABLE_ROWS = 25, LEAST_SHARE = 1e-6;
+
+const run = new Run<WithWords<LifeReport>>(of => ({ path: `/api/life?words=yes&units=${units.value}`, body: { text: of } }));
+const chosenSubstance = signal("");
+
+const at = (end: number | null, l: LifeReport) =>
+  end === null ? `not within ${shown(l.horizon_s, "time")}` : end === 0 ? "from the first day" : shown(end, "time");
+
+function sentence(l: LifeReport): string {
+  const spent = l.spent_s === null ? `The carbon is not spent within ${shown(l.horizon_s, "time")}.`
+    : l.spent_s === 0 ? "The carbon lets too much through from the first day."
+    : `The carbon is spent after ${shown(l.spent_s, "time")} by the calendar.`;
+  return `${spent} Over what is assumed: ${at(l.spent_low_s, l)} at the bad end, ${at(l.spent_high_s, l)} at the good end. Followed for ${shown(l.followed_s, "time")}.`;
+}
+
+// ---- curves over months ----
+
+function over(s: Series, names: { column: string; name: string }[], up: { words: string; log: boolean; level?: { y: number; words: string } }): Picture | null {
+  const times = column(s, "time")?.values ?? [], time = axis(times[times.length - 1] ?? 1, "time");
+  const found = names.flatMap((n, tone) => { const c = column(s, n.column); return c ? [{ name: n.name, tone, values: c.values, dimension: c.dimension }] : []; });
+  const dimension = found[0]?.dimension;
+  if (!dimension) return null;
+  const unit = axis(1, dimension);
+  const lines: Line[] = found.map(f => ({ name: f.name, tone: f.tone, y: f.values.map(v => v === null || (up.log && v < LEAST_SHARE) ? null : unit.to(v)) }));
+  const peak = Math.max(...lines.flatMap(l => l.y.map(v => v ?? 0)), up.level?.y ?? 0);
+  return {
+    x: times.map(t => time.to(t ?? 0)), lines, across: { words: `time by the calendar, ${time.unit}` },
+    up: { words: [up.words, unit.unit].filter(Boolean).join(", "), ...(up.log ? { kind: "log" as const, low: Math.max(Math.min(...lines.flatMap(l => l.y.map(v => v ?? Infinity)), peak / 1000, up.level?.y ?? Infinity), unit.to(LEAST_SHARE)), high: Math.max(peak, 1e-3) } : { low: 0 }) },
+    ...(up.level && { levels: [up.level] }),
+  };
+}
+
+function Plot({ picture: p, say, legend }: { picture: Picture; say: string; legend?: { name: string; tone: number }[] }) {
+  return (
+    <figure class="plot">
+      <figcaption>{p.up.words}; over {p.across.words}</figcaption>
+      <Chart say={say} picture={p} height={260} />
+      <Legend items={legend ?? p.lines} />
+    </figure>
+  );
+}
+
+// ---- through the depth of a bed ----
+
+function profile(b: Profile, substance: string): Picture {
+  const of = b.substances.find(s => s.substance === substance) ?? b.substances[0];
+  const last = b.times_s.length - 1, count = Math.min(MOST_PROFILES, last + 1);
+  const rows = [...new Set(Array.from({ length: count }, (_, i) => Math.round(last * (i + 1) / count)))];
+  const depth = axis(b.depth_m, "length"), peak = Math.max(...rows.flatMap(r => of?.loading_kgkg[r] ?? [0])), load = axis(peak, "mass_ratio");
+  return {
+    x: Array.from({ length: b.slices }, (_, i) => depth.to(b.depth_m * (i + 0.5) / b.slices)), // the middle of each slice
+    lines: rows.map((r, tone) => ({ name: `after ${shown(b.times_s[r], "time")}`, tone, y: (of?.loading_kgkg[r] ?? []).map(load.to) })),
+    across: { words: `depth from where the air enters, ${depth.unit}`, low: 0, high: depth.to(b.depth_m) }, up: { words: `${substance} on the carbon, ${load.unit}`, low: 0 },
+  };
+}
+
+function Bed({ b }: { b: Profile }) {
+  const names = b.substances.map(s => s.substance), substance = names.includes(chosenSubstance.value) ? chosenSubstance.value : names[0] ?? "";
+  if (!substance) return null;
+  return (
+    <>
+      <h4>Through the depth of {b.stage}</h4>
+      <p><label>Substance <select value={substance} onChange={e => { chosenSubstance.value = e.currentTarget.value; }}>
+        {names.map(n => <option key={n} value={n}>{n}</option>)}
+      </select></label></p>
+      <Plot picture={profile(b, substance)} say={`${substance} held through the depth of ${b.stage} at some times; ${b.slices} slices.`} />
+    </>
+  );
+}
+
+function table(l: LifeReport) {
+  const s = l.series, step = Math.max(1, Math.ceil(s.rows / TABLE_ROWS)), columns = s.columns.slice(1).map(c => ({ name: c.name, of: column(s, c.name) }));
+  const times = column(s, "time")?.values ?? [];
+  const rows = times.map((_, i) => i).filter(i => i % step === 0 || i === times.length - 1);
+  return { heads: ["time", ...columns.map(c => c.name)], rows: rows.map(i => [shown(times[i], "time"), ...columns.map(c => { const v = c.of?.values[i] ?? null; return v === null ? "none" : shown(v, c.of?.dimension ?? ""); })]) };
+}
+
+function Followed({ life }: { life: WithWords<LifeReport> }) {
+  const l = life.report, s = l.series;
+  const through = over(s, namesBetween(s, "gases[", "].let_through").map(g => ({ column: `gases[${g}].let_through`, name: g })), { words: "Let through, share of what comes", log: false });
+  const air = over(s, namesBetween(s, "air[", "]").map(p => ({ column: `air[${p}]`, name: p })), { words: "Gases met while in, sum of shares of limits", log: true, level: { y: 1, words: "limit" } });
+  const said = sentence(l);
+  return (
+    <>
+      <p class="said">{said}</p>
+      <div class="plots">
+        {through && <Plot picture={through} say={`Share of each gas that the carbon lets through over time. ${said}`} />}
+        {air && <Plot picture={air} say="What people meet over time, as a sum of shares of limits." />}
+      </div>
+      {l.beds.map(b => <Bed key={b.stage} b={b} />)}
+      <DataTable caption="The months, row by row" {...table(l)} />
+      <h4>Verdicts of the months</h4>
+      <VerdictList of={life.words} label="Verdicts of the months, the worst first" />
+      <ul class="notes">{[...life.words.notes, ...life.words.cautions].map(n => <li key={n}>{n}</li>)}</ul>
+    </>
+  );
+}
+
+export function Life() {
+  const a = run.answer.value;
+  return (
+    <>
+      <p class="hint">The days of the design one after the other, as long as the carbon lasts. This takes some seconds.</p>
+      <Starter run={run} words="Follow the months" doing="Following the months" />
+      <TroubleBox of={run.trouble.value} />
+      {a && <Followed life={a.value} />}
+    </>
+  );
+}

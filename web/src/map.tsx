@@ -1,0 +1,248 @@
+// SPDX-License-Identifier: MIT
+// map.tsx: how the margins go when one or two numbers of the design are moved.
+import { computed, signal } from "@preact/signals";
+import { useEffect } from "preact/hooks";
+import { Chart, Legend, type Picture } from "./chart";
+import { change, parts, text } from "./desk";
+import { PlaneOf, ScaleLegend, type Edge } from "./plane";
+import { Run } from "./run";
+import { Starter, TroubleBox } from "./running";
+import { nearest, numberOf } from "./series";
+import { DataTable } from "./table";
+import { axis, shown, units } from "./units";
+import type { Num, Word } from "./types";
+
+interface MapQuantity { path: string; dimension: string }
+interface MapVerdict {
+  id: string; title: string; job: string | null; dimension: string; sense: string; can_be_told: boolean; words: (Word | null)[];
+  zero_lines: { closed: boolean; across: number[]; upwards: number[] }[];
+}
+interface MapReport {
+  sure: boolean; quantities: (MapQuantity & Record<string, unknown>)[]; points: number; verdicts: MapVerdict[];
+  least: (number | null)[]; limiting: (number | null)[]; least_now: number | null; limiting_now: number | null;
+  met: { from: number; to: number }[]; best: number | null; notes: string[];
+}
+
+const POINTS = [21, 17] as const, LINE_POINTS = 41; // few enough for a second or two
+const MOST_CURVES = 6, FAR = 30;  // curves drawn; margins beyond are drawn at the edge
+const QUICK_MS = 1200, REST_MS = 350; // a map as quick as that follows the desk by itself
+const TABLE_ROWS = 21;
+
+const first = signal(""), second = signal(""), sure = signal(false);
+const chosen = signal<[number, number]>([0, 0]);
+const movedTo = signal<string | null>(null); // the text of a move along the map's own axes, for which it still holds
+
+const run = new Run<MapReport>(of => ({
+  path: "/api/map",
+  body: {
+    text: of, sure: sure.value,
+    axes: second.value ? [{ name: first.value, points: POINTS[0] }, { name: second.value, points: POINTS[1] }] : [{ name: first.value, points: LINE_POINTS }],
+  },
+}));
+
+// ---- what can be moved ----
+
+/** Everything drawn that the text writes. */
+function numbersIn(o: unknown, found: Num[] = []): Num[] {
+  if (o === null || typeof o !== "object") return found;
+  const n = o as Partial<Num>;
+  if (typeof n.path === "string" && n.written !== undefined) { if (n.written) found.push(n as Num); return found; }
+  for (const v of Object.values(o)) numbersIn(v, found);
+  return found;
+}
+
+const handles = computed(() => {
+  const p = parts.value;
+  if (!p) return { main: [] as Num[], rest: [] as Num[] };
+  const main = [
+    p.cleaner?.position, ...(p.cleaner?.stages ?? []).flatMap(s => [s.speed, s.depth, s.area]),
+    ...p.box.gaps.map(g => g.size), p.box.width, p.box.depth, p.box.height,
+  ].filter((n): n is Num => !!n && n.written);
+  const named = new Set(main.map(n => n.path));
+  return { main, rest: [...new Map(numbersIn(p).filter(n => !named.has(n.path)).map(n => [n.path, n])).values()] };
+});
+
+function Choice({ words, of, none }: { words: string; of: typeof first; none: boolean }) {
+  const { main, rest } = handles.value;
+  const option = (n: Num) => <option key={n.path} value={n.path}>{n.path}</option>;
+  return (
+    <label>{words} <select value={of.value} onChange={e => { of.value = e.currentTarget.value; run.forget(); }}>
+      {none && <option value="">nothing: one number alone</option>}
+      <optgroup label="what is moved most">{main.map(option)}</optgroup>
+      <optgroup label="what else is drawn">{rest.map(option)}</optgroup>
+    </select></label>
+  );
+}
+
+// ---- the answer ----
+
+const nowOf = (path: string, otherwise: number) =>
+  [...handles.value.main, ...handles.value.rest].find(n => n.path === path)?.value ?? otherwise;
+
+function edge(q: MapReport["quantities"][number]): Edge {
+  const key = Object.keys(q).find(k => k === "at" || k.startsWith("at_")), at = (key ? q[key] : []) as number[];
+  const now = numberOf(q, "now", "now");
+  return { path: q.path, dimension: q.dimension, at, now: nowOf(q.path, now ?? at[0] ?? 0) };
+}
+const edgesOf = (r: MapReport) => r.quantities.map(edge);
+
+const pointAt = (r: MapReport, [i, k]: [number, number]) => i + k * (edgesOf(r)[0]?.at.length ?? 1);
+
+function title(r: MapReport, limiting: number | null | undefined): string {
+  const v = limiting === null || limiting === undefined ? undefined : r.verdicts[limiting];
+  return v ? `${v.title}${v.job ? ` (${v.job})` : ""}` : "";
+}
+
+function said(r: MapReport, point: number): string {
+  const m = r.least[point];
+  if (m === null || m === undefined) return "no answer here";
+  return `${m < 0 ? "missed" : "met"}: least margin ${Number(m.toPrecision(3))} of its limit, ${title(r, r.limiting[point])}`;
+}
+
+function placeWords(r: MapReport, at: [number, number]): string {
+  return edgesOf(r).map((e, k) => `${e.path} ${shown(e.at[at[k] ?? 0], e.dimension)}`).join(", ");
+}
+
+function sentence(r: MapReport): string {
+  const bent = r.least.filter(m => m !== null && m >= 0).length, n = edgesOf(r)[0]?.at.length ?? 1;
+  const untold = r.verdicts.filter(v => !v.can_be_told && v.sense !== "no limit").length;
+  const met = bent ? `All that can be told is met at ${bent} of ${r.points} points.` : "Nowhere here is all met that can be told.";
+  const best = r.best === null ? "" : ` The best point: ${placeWords(r, [r.best % n, Math.floor(r.best / n)])} (${said(r, r.best)}).`;
+  const dark = untold ? ` ${untold} verdicts cannot be told at any point, for want of data, and are in none of this.` : "";
+  return `${met}${best}${dark} Margins ${r.sure ? "at the bad end of what is assumed" : "at best estimates"}.`;
+}
+
+async function moveTo(r: MapReport, at: [number, number]): Promise<void> {
+  chosen.value = at;
+  const changes = edgesOf(r).map((e, k) => ({ path: e.path, value: Number((e.at[at[k] ?? 0] ?? 0).toPrecision(4)), range: "scaled" as const }));
+  const held = run.fresh() || movedTo.value === text.value;
+  if (await change(changes, `moved on the map: ${placeWords(r, at)}`) && held) movedTo.value = text.value;
+}
+
+// ---- one number ----
+
+/** What limits somewhere, the most often first. */
+function limiters(r: MapReport): number[] {
+  const count = new Map<number, number>();
+  for (const l of r.limiting) if (l !== null) count.set(l, (count.get(l) ?? 0) + 1);
+  return [...count].sort((a, b) => b[1] - a[1]).map(([i]) => i).slice(0, MOST_CURVES);
+}
+
+/** Margins of verdict `i`, each counted in `one`. */
+function counted(r: MapReport, i: number): (number | null)[] {
+  const v = r.verdicts[i] as (MapVerdict & Record<string, unknown>) | undefined, one = v ? numberOf(v, "one", "one") : null;
+  const key = v && Object.keys(v).find(k => k === "margins" || k.startsWith("margins_"));
+  return v && key && one ? (v[key] as (number | null)[]).map(m => m === null ? null : m / one) : [];
+}
+
+const near = (m: number | null) => m === null ? null : Math.max(-FAR, Math.min(FAR, m));
+
+function Curves({ r }: { r: MapReport }) {
+  const [e] = edgesOf(r);
+  if (!e) return null;
+  const unit = axis(e.at[e.at.length - 1] ?? 1, e.dimension), at = e.at[chosen.value[0]] ?? 0;
+  const picture: Picture = {
+    x: e.at.map(unit.to),
+    lines: [{ name: "the least of all that can be told", y: r.least.map(near), tone: 0, bold: true }, ...limiters(r).map((i, k) => ({ name: title(r, i), y: counted(r, i).map(near), tone: k + 1 }))],
+    across: { words: `${e.path}${unit.unit ? `, ${unit.unit}` : ""}` }, up: { words: "margin, counted in its limit", kind: "bent" },
+    levels: [{ y: 0, words: "below: missed" }],
+    moments: [{ x: unit.to(e.now), words: "now" }, { x: unit.to(at), words: "chosen" }],
+  };
+  return (
+    <figure class="plot">
+      <figcaption>{picture.up.words}; over {picture.across.words}</figcaption>
+      <Chart say={`Margins over ${e.path}. ${sentence(r)}`} labels height={340} picture={picture} onPick={x => void moveTo(r, [nearest(e.at, unit.from(x)), 0])} />
+      <Legend items={picture.lines} />
+    </figure>
+  );
+}
+
+// ---- two numbers ----
+
+function Coloured({ r }: { r: MapReport }) {
+  const [across, upwards] = edgesOf(r);
+  if (!across || !upwards) return null;
+  const lines = r.verdicts.filter(v => v.can_be_told).flatMap(v => v.zero_lines.map(l => ({ title: `${v.title}${v.job ? ` (${v.job})` : ""}`, ...l })));
+  const titles = [...new Set(lines.map(l => l.title))];
+  return (
+    <figure class="plot">
+      <figcaption>The least margin, counted in its limit</figcaption>
+      <PlaneOf p={{ across, upwards, least: r.least, lines, best: r.best, chosen: chosen.value, say: `Map of the least margin over ${across.path} and ${upwards.path}. ${sentence(r)}`, onPick: (i, k) => void moveTo(r, [i, k]) }} />
+      <ScaleLegend />
+      <p class="hint">Hatched: missed. Dotted: no answer. Cross: the design as it is. Square: the chosen point.</p>
+      {titles.length > 0 && <p class="hint">Lines, where a margin is zero: {titles.map((t, i) => `${i + 1} ${t}`).join("; ")}.</p>}
+    </figure>
+  );
+}
+
+// ---- choosing a point ----
+
+function Steps({ r }: { r: MapReport }) {
+  return (
+    <div class="steps">
+      {edgesOf(r).map((e, k) => (
+        <div class="slider" key={e.path}>
+          <label for={`map-${k}`}><span>{e.path}</span><output>{shown(e.at[chosen.value[k] ?? 0], e.dimension)}</output></label>
+          <input id={`map-${k}`} type="range" min="0" max={e.at.length - 1} value={chosen.value[k] ?? 0} aria-valuetext={`${shown(e.at[chosen.value[k] ?? 0], e.dimension)}: ${said(r, pointAt(r, chosen.value))}`}
+            onInput={ev => { const to = Number(ev.currentTarget.value); chosen.value = k === 0 ? [to, chosen.value[1]] : [chosen.value[0], to]; }} />
+        </div>
+      ))}
+      <p><button type="button" onClick={() => void moveTo(r, chosen.value)}>Move the design to this point</button> {placeWords(r, chosen.value)}: {said(r, pointAt(r, chosen.value))}</p>
+    </div>
+  );
+}
+
+function table(r: MapReport) {
+  const n = edgesOf(r)[0]?.at.length ?? 1, step = Math.max(1, Math.floor(r.points / TABLE_ROWS / (r.quantities.length > 1 ? 4 : 1)));
+  const rows = r.least.map((_, i) => i).filter(i => i % step === 0);
+  return { heads: [...r.quantities.map(q => q.path), "least margin, of its limit", "what limits"], rows: rows.map(i => [...edgesOf(r).map((e, k) => shown(e.at[k === 0 ? i % n : Math.floor(i / n)], e.dimension)), r.least[i] === null ? "no answer" : Number((r.least[i] ?? 0).toPrecision(3)), title(r, r.limiting[i])]) };
+}
+
+/** A map that is quick follows the desk once the hand rests, unless it was the map itself that moved the design. */
+function useFollowing(open: boolean): void {
+  const now = text.value, a = run.answer.value;
+  useEffect(() => {
+    if (!open || !a || a.of === now || movedTo.value === now || a.ms > QUICK_MS) return;
+    const rest = setTimeout(() => void run.start(), REST_MS);
+    return () => clearTimeout(rest);
+  }, [open, now, a]);
+}
+
+function begin(): void {
+  movedTo.value = null;
+  const two = second.value !== "" && second.value !== first.value;
+  if (!two) second.value = "";
+  void run.start();
+}
+
+export function Map2({ open }: { open: boolean }) {
+  void units.value;
+  const main = handles.value.main;
+  useEffect(() => {
+    if (first.value === "" && main[0]) { first.value = main[0].path; second.value = main[1]?.path ?? ""; }
+  }, [main]);
+  useFollowing(open);
+  useEffect(() => { // the sliders begin where the design is
+    const a = run.answer.value;
+    if (a && movedTo.value === null) { const [x, y] = edgesOf(a.value); chosen.value = [x ? nearest(x.at, x.now) : 0, y ? nearest(y.at, y.now) : 0]; }
+  }, [run.answer.value]);
+  const a = run.answer.value;
+  const current = { answer: run.answer, since: run.since, fresh: () => run.fresh() || movedTo.value === text.value, start: () => run.start(), stop: () => run.stop() };
+  return (
+    <>
+      <p class="choices"><Choice words="Across" of={first} none={false} /><Choice words="Upwards" of={second} none />
+        <label><input type="checkbox" checked={sure.value} onChange={e => { sure.value = e.currentTarget.checked; run.forget(); }} /> at the bad end of what is assumed</label></p>
+      <Starter run={current as Run<unknown>} start={begin} words="Draw the map" doing="Solving the design at each point" />
+      <TroubleBox of={run.trouble.value} />
+      {a && (
+        <>
+          <p class="said">{sentence(a.value)}</p>
+          {a.value.quantities.length > 1 ? <Coloured r={a.value} /> : <Curves r={a.value} />}
+          <Steps r={a.value} />
+          <DataTable caption="The map, point by point" {...table(a.value)} />
+          {a.value.notes.length > 0 && <ul class="notes">{a.value.notes.map(n => <li key={n}>{n}</li>)}</ul>}
+        </>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,17 @@
+// SPDX-License-Identifier: MIT
+// quantities.ts: every number that the design rests on, as the server lists them.
+import type { Diagnostic } from "./types";
+
+/** What belongs to the dimension (value_m, least_m) is read by numberOf. */
+export interface Quantity { path: string; dimension: string; origin: string; basis: string; source: string; line: number; si: string; us: string; written: string | null }
+export interface Quantities { title: string; hash: string; quantities: Quantity[]; diagnostics: Diagnostic[] }
+
+/** Numbers by what they belong to: the first word of their path. */
+export function grouped(of: readonly Quantity[]): [string, Quantity[]][] {
+  const groups = new Map<string, Quantity[]>();
+  for (const q of of) {
+    const head = /^[a-z_]+(\[[^\]]*\])?/.exec(q.path)?.[0] ?? q.path;
+    groups.set(head, [...(groups.get(head) ?? []), q]);
+  }
+  return [...groups];
+}

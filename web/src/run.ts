@@ -1,0 +1,103 @@
+// SPDX-License-Identifier: MIT
+// run.ts: what takes the server longer than a moment: one run under way at the most, and its last answer.
+import { effect, signal } from "@preact/signals";
+import { askJson, Fault } from "./ask";
+import { failed, text } from "./desk";
+import { units } from "./units";
+import type { Diagnostic } from "./types";
+
+const REST_MS = 30;                       // a hand that has been still for so long rests
+const AGAIN_MS = 300, MOST_AGAIN = 40;    // the server is busy
+
+export interface Trouble { words: string; diagnostics: Diagnostic[] }
+/** What was asked about, and what came back. `ms`: how long that took. */
+export interface Answer<T> { of: string; units: string; value: T; ms: number }
+
+export function troubleOf(e: unknown): Trouble {
+  if (e instanceof Fault) return { words: e.message, diagnostics: e.told?.diagnostics ?? [] };
+  return { words: e instanceof Error ? e.message : String(e), diagnostics: [] };
+}
+
+const pause = (ms: number) => new Promise<void>(done => setTimeout(done, ms));
+
+async function askUntilFree<T>(path: string, body: unknown, stop: AbortSignal): Promise<T> {
+  for (let i = 0; ; i++) {
+    try {
+      return await askJson<T>(path, body, stop);
+    } catch (e) {
+      const busy = e instanceof Fault && e.told?.error?.code === "busy";
+      if (!busy || i >= MOST_AGAIN) throw e;
+      await pause(AGAIN_MS);
+      if (stop.aborted) throw e;
+    }
+  }
+}
+
+export class Run<T> {
+  readonly answer = signal<Answer<T> | null>(null);
+  readonly since = signal<number | null>(null); // when the run under way began
+  readonly trouble = signal<Trouble | null>(null);
+  private stopper: AbortController | null = null;
+  private asked: { text: string; units: string } | null = null;
+  private resting = 0;
+
+  /** `path` and `body` of the question about the text as it is. */
+  constructor(private readonly question: (text: string) => { path: string; body: object }) {}
+
+  /** Does the answer belong to what is on the desk? Read inside a component it subscribes it. */
+  fresh(): boolean {
+    const a = this.answer.value;
+    return a !== null && a.of === text.value && a.units === units.value;
+  }
+
+  async start(): Promise<void> {
+    this.stopper?.abort();
+    const mine = this.stopper = new AbortController();
+    const asked = this.asked = { text: text.value, units: units.value };
+    const { path, body } = this.question(asked.text);
+    const began = performance.now();
+    this.since.value = began;
+    try {
+      const value = await askUntilFree<T>(path, body, mine.signal);
+      if (mine !== this.stopper) return;
+      this.answer.value = { of: asked.text, units: asked.units, value, ms: performance.now() - began };
+      this.trouble.value = null;
+    } catch (e) {
+      if (mine !== this.stopper) return;
+      if (mine.signal.aborted) { this.since.value = null; return; }
+      if (e instanceof Fault && e.status === 0) failed(e);
+      this.trouble.value = troubleOf(e);
+    }
+    if (mine === this.stopper) { this.stopper = null; this.since.value = null; }
+  }
+
+  stop(): void {
+    clearTimeout(this.resting);
+    this.stopper?.abort();
+    this.stopper = null;
+    this.asked = null;
+    this.since.value = null;
+  }
+
+  forget(): void {
+    this.stop();
+    this.answer.value = this.trouble.value = null;
+  }
+
+  /** Keeps the answer that of the draft until the returned function is called. While a hand moves, the run under way is let
+   * finish, so that curves follow; once it rests, a run about an older text is ended. Nothing queues. */
+  follow(): () => void {
+    const end = effect(() => {
+      const now = text.value, of = units.value, running = this.since.value !== null;
+      clearTimeout(this.resting);
+      if (now === "" || (this.asked?.text === now && this.asked.units === of)) return;
+      if (!running) void this.start();
+      else this.resting = window.setTimeout(() => void this.start(), REST_MS);
+    });
+    return () => {
+      end();
+      if (this.since.peek() !== null) this.stop();
+      else clearTimeout(this.resting);
+    };
+  }
+}
