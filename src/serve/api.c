@@ -295,8 +295,8 @@ static const struct route {
 	{"/api/map.svg", SERVE_POST, answer_map_svg},
 	{"/api/odds", SERVE_POST, answer_odds},
 	{"/api/odds.svg", SERVE_POST, answer_odds_svg},
-	{"/api/format", SERVE_GET, serve_format},
-	{"/api/units", SERVE_GET, serve_units},
+	{"/api/format", SERVE_GET | WITHOUT_TEXT, serve_format},
+	{"/api/units", SERVE_GET | WITHOUT_TEXT, serve_units},
 	{"/api/set", SERVE_POST, serve_set},
 	{"/api/save", SERVE_POST, serve_save},
 };
