@@ -110,7 +110,7 @@ function Field({ q }: { q: Question }) {
     );
   }
   return (
-    <div class="field">
+    <div class="question">
       <label for={id}>{q.question}</label>
       {about}
       {q.kind === "choice"

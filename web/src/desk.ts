@@ -252,6 +252,20 @@ export function keep(): void {
   if (words.value) kept.value = { name: `kept ${new Date().toTimeString().slice(0, 5)}`, text: text.value, words: words.value };
 }
 
+/** The report to hang beside the machine, as a file. It may take a moment. */
+export async function reportOnPaper(): Promise<void> {
+  try {
+    live.value = "The report is being made.";
+    const reply = await ask(`/api/report.pdf?units=${units.value}`, { text: text.value });
+    const url = URL.createObjectURL(await reply.blob()), a = document.createElement("a");
+    a.href = url;
+    a.download = `${(file.value?.file ?? "design").replace(/\.ya?ml$/, "")}.pdf`;
+    a.click();
+    setTimeout(() => URL.revokeObjectURL(url), RETRY_MS);
+    live.value = "The report is made.";
+  } catch (e) { failed(e); }
+}
+
 export function startPolling(): void {
   setInterval(() => void poll(), POLL_MS);
 }

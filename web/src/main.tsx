@@ -5,7 +5,7 @@ import { render } from "preact";
 import { useEffect } from "preact/hooks";
 import { Bench } from "./bench";
 import { Begin } from "./begin";
-import { anew, dirty, file, future, keep, load, notice, past, redo, reset, save, starting, startPolling, tally, undo, unitsChanged, words } from "./desk";
+import { anew, dirty, file, future, keep, load, notice, past, redo, reportOnPaper, reset, save, starting, startPolling, tally, undo, unitsChanged, words } from "./desk";
 import { Section } from "./section";
 import { House } from "./house";
 import { chooseUnits, units } from "./units";
@@ -20,6 +20,7 @@ function Tools() {
       <button type="button" id="redo" disabled={!next} title={next ? `Redo: ${next.what}` : ""} onClick={() => void redo()}>Redo</button>
       <button type="button" id="reset" disabled={!dirty.value} onClick={() => void reset()}>Back to the file</button>
       <button type="button" id="keep" disabled={!words.value} onClick={keep}>Keep to compare</button>
+      <button type="button" id="paper" disabled={!words.value} onClick={() => void reportOnPaper()}>Report to print (PDF)</button>
       <button type="button" id="anew" onClick={() => { anew.value = true; }}>Begin anew</button>
       <button type="button" id="save" disabled={!dirty.value} onClick={() => void save()}>Save into the file</button>
       <label class="units">Units
