@@ -207,9 +207,12 @@ static void put_seam(struct writer *w, const char *name, const char *where, doub
 	         put_ours(w, width, g->value, g->low, g->high, mm, INW_DIM_LENGTH));
 }
 
+/* A size of the box, in full: seams and holes are fitted to it. */
 static char *put_size(const struct writer *w, char out[AMOUNT], const struct inw_amount *a)
 {
-	return put_amount(w, out, a, mm, INW_DIM_LENGTH);
+	const struct inw_amount full = {a->value, a->low, a->high, true};
+
+	return put_amount(w, out, &full, mm, INW_DIM_LENGTH);
 }
 
 static double door_width(const struct inw_start *s)
@@ -253,7 +256,7 @@ static void put_gaps(struct writer *w)
 	inw_text_add(w->out, "  gaps:\n");
 	put_seam(w, "lid seam", "face: top", round);
 	put_seam(w, "floor seam", "face: bottom", round);
-	snprintf(where, sizeof where, "face: back, height: %s, rise: %s", put_length(w, height, 0), put_size(w, up, &(struct inw_amount){s->height.value, s->height.value, s->height.value, true}));
+	snprintf(where, sizeof where, "face: back, height: %s, rise: %s", put_length(w, height, 0), put_size(w, up, &s->height));
 	put_seam(w, "corner seams", where, 4 * s->height.value);
 	if (s->hands)
 		put_opening(w);
@@ -288,7 +291,7 @@ static void put_box(struct writer *w)
 	put_line(w, NULL, "box:");
 	put_line(w, all ? said : s->size_of_machine ? "chosen: the machine and some room round it" : s->built ? "guess: measure the inside" : "chosen: measure your machine",
 	         "  inside: {width: %s, depth: %s, height: %s}", put_size(w, width, &s->width), put_size(w, depth, &s->depth), put_size(w, height, &s->height));
-	if (usual_stand_m + s->height.value > (s->ceiling.said ? s->ceiling.value : usual_ceiling_m))
+	if (usual_stand_m + s->height.value > 0.99 * (s->ceiling.said ? s->ceiling.value : usual_ceiling_m))
 		put_line(w, "guess: too high for a table", "  stand: %s", put_length(w, sill, 0));
 	inw_text_add(w->out, "  panels:\n");
 	put_panels(w);
