@@ -306,6 +306,10 @@ async function save(hash) {
 
 async function load() {
   state.file = await askJson("/api/design");
+  if (state.file.text === null) { // nothing to show yet; the poll notices when it comes
+    notice(make("p", {}, `There is no file ${state.file.file} yet. The command 'inward begin ${state.file.file}' asks some questions and makes it; the page shows it then.`));
+    return;
+  }
   state.moved.clear();
   state.past = [];
   state.future = [];
