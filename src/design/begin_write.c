@@ -7,7 +7,7 @@
 #include "base/number.h"
 #include "design/begin.h"
 
-enum { REMARK_AT = 68, OWN_DIGITS = 2, SAID_DIGITS = 6, AMOUNT = 160 };
+enum { REMARK_AT = 68, WIDE = 130, OWN_DIGITS = 2, SAID_DIGITS = 6, AMOUNT = 160 };
 
 /* Units that a design of either kind is written in. */
 static const char *const mm[] = {"mm", "in"}, *const m[] = {"m", "ft"}, *const m2[] = {"m2", "ft2"}, *const g_h[] = {"g/h", "oz/h"},
@@ -60,10 +60,10 @@ static char *put_ours(const struct writer *w, char out[AMOUNT], double value, do
 
 static char *put_length(const struct writer *w, char out[AMOUNT], double value_m)
 {
-	return put_ours(w, out, value_m, value_m, value_m, mm, INW_DIM_LENGTH);
+	return put_ours(w, out, value_m, value_m, value_m, w->s->units == INW_SI && value_m >= 1 ? m : mm, INW_DIM_LENGTH);
 }
 
-/* A line and the remark behind it, which begins in one column where the line leaves room. */
+/* A line and the remark behind it, which begins in one column where the line leaves room; above it where both are too long. */
 static void put_line(struct writer *w, const char *remark, const char *format, ...) __attribute__((format(printf, 3, 4)));
 static void put_line(struct writer *w, const char *remark, const char *format, ...)
 {
@@ -73,8 +73,11 @@ static void put_line(struct writer *w, const char *remark, const char *format, .
 	va_start(args, format);
 	int n = vsnprintf(line, sizeof line, format, args);
 	va_end(args);
+	bool above = remark && n + 4 + (int)strlen(remark) > WIDE;
+	if (above)
+		inw_text_printf(w->out, "%*s# %s\n", (int)strspn(line, " "), "", remark);
 	inw_text_printf(w->out, "%s", line);
-	if (remark)
+	if (remark && !above)
 		inw_text_printf(w->out, "%*s# %s", n + 2 < REMARK_AT ? REMARK_AT - n : 2, "", remark);
 	inw_text_add(w->out, "\n");
 }
@@ -277,7 +280,7 @@ static void put_panels(struct writer *w)
 	char a[AMOUNT];
 	bool thick = s->panel_thickness.said;
 
-	put_line(w, or_guess(s->panel_said, s->built ? "guess: look what it is made of" : "chosen by how warm the material wants it"), "    all: {material: %s%s%s}", s->panel, thick ? ", thickness: " : "",
+	put_line(w, or_guess(s->panel_said, s->built ? "guess: look what it is made of" : "chosen: with it most of what is required is met"), "    all: {material: %s%s%s}", s->panel, thick ? ", thickness: " : "",
 	         thick ? put_amount(w, a, &s->panel_thickness, mm, INW_DIM_LENGTH) : "");
 }
 
@@ -352,7 +355,7 @@ static void put_blower(struct writer *w)
 
 	put_ours(w, speed, s->speed, s->speed, s->speed, percent, INW_DIM_FRACTION);
 	if (s->blower) {
-		put_line(w, s->blower_said ? "you said; the speed is chosen" : "chosen: it does most of what is required", "    - blower: {record: %s, speed: %s}", s->blower, speed);
+		put_line(w, s->blower_said ? "you said; the speed is chosen" : "chosen: with it most of what is required is met", "    - blower: {record: %s, speed: %s}", s->blower, speed);
 		return;
 	}
 	double W = own_power(s);
