@@ -140,9 +140,8 @@ static void enlarge(struct inw_amount *a, bool said, double more, enum inw_units
 
 static void plan_size(const struct inw_sayings *s, struct inw_start *p)
 {
-	p->width = exactly(0.5);
-	p->depth = exactly(0.5);
-	p->height = exactly(0.6);
+	p->width = p->depth = exactly(round_up(0.5, p->units));
+	p->height = exactly(round_up(0.6, p->units));
 	bool width = inw_said_amount(s, "width", &p->width), depth = inw_said_amount(s, "depth", &p->depth), height = inw_said_amount(s, "height", &p->height);
 	p->size_of_machine = !p->built && (width || depth || height);
 	if (!p->built) {

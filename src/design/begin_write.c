@@ -289,10 +289,15 @@ static void put_box(struct writer *w)
 	const struct inw_start *s = w->s;
 	const double usual_stand_m = 0.8, usual_ceiling_m = 2.4; /* box.stand and rooms.height of catalog/defaults.yaml */
 	char width[AMOUNT], depth[AMOUNT], height[AMOUNT], sill[AMOUNT];
-	bool all = s->width.said && s->depth.said && s->height.said;
+	bool all = s->width.said && s->depth.said && s->height.said, some = s->width.said || s->depth.said || s->height.said;
+	const char *why = all                  ? said
+	                  : some               ? "you said, but not all of it: measure the rest"
+	                  : s->size_of_machine ? "chosen: the machine and some room round it"
+	                  : s->built           ? "guess: measure the inside"
+	                                       : "chosen: measure your machine";
 
 	put_line(w, NULL, "box:");
-	put_line(w, all ? said : s->size_of_machine ? "chosen: the machine and some room round it" : s->built ? "guess: measure the inside" : "chosen: measure your machine",
+	put_line(w, why,
 	         "  inside: {width: %s, depth: %s, height: %s}", put_size(w, width, &s->width), put_size(w, depth, &s->depth), put_size(w, height, &s->height));
 	if (usual_stand_m + s->height.value > 0.99 * (s->ceiling.said ? s->ceiling.value : usual_ceiling_m))
 		put_line(w, "guess: too high for a table", "  stand: %s", put_length(w, sill, 0));
