@@ -3,7 +3,7 @@
 
 _inward() {
 	local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD-1]} command= files=0 i
-	local commands="check choose compare day life map odds report serve why help version" options=
+	local commands="begin check choose compare day life map odds report serve why help version" options=
 	COMPREPLY=()
 	# bash splits at "=", so "--units=us" arrives as three words
 	if [[ $before == = ]]; then
@@ -30,7 +30,7 @@ _inward() {
 		mapfile -t COMPREPLY < <(compgen -f -X '!*.@(svg|pdf|png)' -- "$word"; compgen -d -- "$word")
 		return
 		;;
-	--keep | --resume | --write)
+	--keep | --resume | --write | --answers)
 		compopt -o filenames 2>/dev/null
 		mapfile -t COMPREPLY < <(compgen -f -- "$word")
 		return
@@ -43,7 +43,7 @@ _inward() {
 	esac
 	for ((i = 1; i < COMP_CWORD; i++)); do
 		case ${COMP_WORDS[i]} in
-		--port | --address | --token | --rate | --units | --picture | --series | --of | --points | --width | --samples | --seed | --threads | --keep | --resume | --write | --to | --paper | --dated) ((i++)) ;;
+		--port | --address | --token | --rate | --units | --picture | --series | --of | --points | --width | --samples | --seed | --threads | --keep | --resume | --write | --to | --paper | --dated | --answers) ((i++)) ;;
 		-* | =) ;;
 		*)
 			if [[ -z $command ]]; then
@@ -55,6 +55,7 @@ _inward() {
 		esac
 	done
 	case $command in
+	begin) options="--answers --units" ;;
 	check) options="--full --json --units --picture" ;;
 	choose) options="--write --full --json --units" ;;
 	day | life) options="--full --json --series --picture --units" ;;
@@ -71,7 +72,7 @@ _inward() {
 		COMPREPLY=($(compgen -W "$options --help" -- "$word"))
 	elif [[ $command == help ]]; then
 		COMPREPLY=($(compgen -W "$commands" -- "$word"))
-	elif [[ $command =~ ^(check|choose|day|life|map|odds|report|serve|why)$ && $files == 0 || $command == compare ]]; then
+	elif [[ $command =~ ^(begin|check|choose|day|life|map|odds|report|serve|why)$ && $files == 0 || $command == compare ]]; then
 		compopt -o filenames 2>/dev/null
 		mapfile -t COMPREPLY < <(compgen -f -X '!*.@(yaml|yml)' -- "$word"; compgen -d -- "$word")
 	elif [[ $command == why && $files == 1 ]]; then

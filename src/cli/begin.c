@@ -96,6 +96,8 @@ static void words_of(const struct talk *t, const char *typed, char out[LINE])
 	*out = '\0';
 	for (const char *at = typed; *at;) {
 		at += strspn(at, ", \t");
+		if (!*at)
+			break;
 		size_t n = strcspn(at, ",");
 		char *end = NULL;
 		unsigned long number = strtoul(at, &end, 10);

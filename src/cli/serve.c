@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
+#include <unistd.h>
 #ifdef __GLIBC__
 #include <malloc.h>
 #endif
@@ -85,6 +86,8 @@ static enum cli_status run(const struct cli_arguments *a)
 	inw_diags_free(&diags);
 	if (!s)
 		return CLI_TROUBLE;
+	if (access(o.file, F_OK))
+		cli_say("'%s' is not there yet: the page begins from nothing, and saving makes it", o.file);
 	enum cli_status status = say_where(&o, s, o.token == made);
 	if (status == CLI_MET)
 		wait_for_end(s, &ending);
@@ -109,7 +112,8 @@ const struct cli_command cli_serve = {
 	"serve", "inward serve FILE [--port N] [--address A] [--token T] [--rate N]", "show a design in a browser, to be tried out and changed",
 	"Opens a page for the design FILE on this computer: the box cut open, each verdict with\n"
 	"its margin, and numbers that can be moved and are judged anew at once. The file is\n"
-	"written only when the page is told to save. Ctrl-C ends it.\n"
+	"written only when the page is told to save. A FILE that is not there yet is begun from\n"
+	"nothing, with the questions of 'inward begin'. Ctrl-C ends it.\n"
 	"\n"
 	"  --port N         port (8046 unless given; 0: any that is free)\n"
 	"  --address A      numeric address to serve at (127.0.0.1 unless given: this computer\n"

@@ -47,6 +47,16 @@ static const struct inw_material *material_of(const struct inw_asking *ask, cons
 	return NULL;
 }
 
+static const struct inw_carbon *carbon_of(const struct inw_start *p)
+{
+	const struct inw_catalog *c = &p->ask->catalog;
+	size_t i = 0;
+
+	while (i + 1 < c->carbons && strcmp(c->carbon[i].name, p->carbon))
+		i++;
+	return &c->carbon[i];
+}
+
 static double value_of(const struct inw_asking *ask, inw_q q)
 {
 	return q < 0 ? NAN : ask->quantity[q].value;
@@ -114,22 +124,30 @@ static const double beside_m = 0.05, above_m = 0.1;
 /* A chamber that is to be this warm asks for walls that keep the warmth: by us. */
 static const double warm_K = 273.15 + 40;
 
+static double round_up(double value_m, enum inw_units units)
+{
+	double step = units == INW_US ? 0.0254 / 2 : 0.01; /* half an inch, or a centimetre */
+
+	return step * ceil(value_m / step - 1e-6);
+}
+
+/* From a machine to a box, which has round figures as long as it is to be built. */
+static void enlarge(struct inw_amount *a, bool said, double more, enum inw_units units)
+{
+	if (said)
+		*a = exactly(round_up(a->value + more, units));
+}
+
 static void plan_size(const struct inw_sayings *s, struct inw_start *p)
 {
-	p->width = exactly(0.5);
-	p->depth = exactly(0.5);
-	p->height = exactly(0.6);
+	p->width = p->depth = exactly(round_up(0.5, p->units));
+	p->height = exactly(round_up(0.6, p->units));
 	bool width = inw_said_amount(s, "width", &p->width), depth = inw_said_amount(s, "depth", &p->depth), height = inw_said_amount(s, "height", &p->height);
 	p->size_of_machine = !p->built && (width || depth || height);
-	struct { struct inw_amount *a; bool said; double more; } side[] = {{&p->width, width, 2 * beside_m}, {&p->depth, depth, 2 * beside_m}, {&p->height, height, above_m}};
-	for (size_t i = 0; i < INW_COUNT(side); i++) {
-		side[i].a->said = side[i].said;
-		if (p->built || !side[i].said)
-			continue;
-		side[i].a->value += side[i].more;
-		side[i].a->low += side[i].more;
-		side[i].a->high += side[i].more;
-		side[i].a->said = false;
+	if (!p->built) {
+		enlarge(&p->width, width, 2 * beside_m, p->units);
+		enlarge(&p->depth, depth, 2 * beside_m, p->units);
+		enlarge(&p->height, height, above_m, p->units);
 	}
 }
 
@@ -241,6 +259,22 @@ static void plan_room(const struct inw_sayings *s, const char *name, struct inw_
 	plan_appliances(s, name, p, diags);
 }
 
+/* Carbon that would lie thinner than one granule. */
+static void check_bed(const struct inw_sayings *s, const struct inw_start *p, const char *name, struct inw_diags *diags)
+{
+	struct inw_amount wide, mass;
+	char deep[64], granule[64];
+
+	if (!inw_said_amount(s, "carbon_diameter", &wide) || !inw_said_amount(s, "carbon_mass", &mass))
+		return;
+	const struct inw_carbon *c = carbon_of(p);
+	double depth = mass.value / (value_of(p->ask, c->bulk_density) * pi / 4 * wide.value * wide.value), least = value_of(p->ask, c->granule);
+	if (depth < least)
+		inw_diag_add(diags, INW_ERROR, name, inw_said(s, "carbon_mass")->line, inw_said(s, "carbon_mass")->column,
+		             "carbon_mass: in a bed that wide it lies %s deep, less than a granule (%s)",
+		             inw_format(deep, sizeof deep, depth, INW_DIM_LENGTH, p->units), inw_format(granule, sizeof granule, least, INW_DIM_LENGTH, p->units));
+}
+
 /* The text would be refused in words about a file that nobody has written yet: better in words about the answers. */
 static void check_fit(const struct inw_sayings *s, const struct inw_start *p, const char *name, struct inw_diags *diags)
 {
@@ -305,21 +339,13 @@ static double diameter(double area_m2)
 	return sqrt(4 * area_m2 / pi);
 }
 
-static double density_of(const struct inw_start *p)
-{
-	for (size_t i = 0; i < p->ask->catalog.carbons; i++)
-		if (strcmp(p->ask->catalog.carbon[i].name, p->carbon) == 0)
-			return value_of(p->ask, p->ask->catalog.carbon[i].bulk_density);
-	return NAN;
-}
-
 /* Two of diameter, depth and mass make a bed; what nobody said follows, and is left out where the file works it out. */
 static void size_bed(const struct inw_sayings *s, struct inw_start *p, double area_m2)
 {
 	p->bed_diameter = p->bed_depth = p->bed_mass = left_out();
 	bool wide = inw_said_amount(s, "carbon_diameter", &p->bed_diameter), deep = inw_said_amount(s, "carbon_depth", &p->bed_depth);
 	bool mass = inw_said_amount(s, "carbon_mass", &p->bed_mass);
-	double rho = density_of(p);
+	double rho = value_of(p->ask, carbon_of(p)->bulk_density);
 
 	if (wide && mass)
 		p->bed_depth = left_out();
@@ -392,6 +418,7 @@ enum inw_status inw_start_plan(const struct inw_sayings *s, enum inw_units units
 	plan_room(s, name, p, diags);
 	plan_have(s, p);
 	check_fit(s, p, name, diags);
+	check_bed(s, p, name, diags);
 	if (deep && inw_said(s, "carbon_diameter") && inw_said(s, "carbon_mass"))
 		inw_diag_add(diags, INW_WARNING, name, deep->line, deep->column, "carbon_depth: not used: mass and diameter say it");
 	return diags->out_of_memory ? INW_NO_MEMORY : diags->errors > before ? INW_BAD_INPUT : INW_OK;

@@ -7,7 +7,7 @@
 #include "base/number.h"
 #include "design/begin.h"
 
-enum { REMARK_AT = 68, OWN_DIGITS = 2, SAID_DIGITS = 6, AMOUNT = 160 };
+enum { REMARK_AT = 68, WIDE = 130, OWN_DIGITS = 2, SAID_DIGITS = 6, AMOUNT = 160 };
 
 /* Units that a design of either kind is written in. */
 static const char *const mm[] = {"mm", "in"}, *const m[] = {"m", "ft"}, *const m2[] = {"m2", "ft2"}, *const g_h[] = {"g/h", "oz/h"},
@@ -60,10 +60,10 @@ static char *put_ours(const struct writer *w, char out[AMOUNT], double value, do
 
 static char *put_length(const struct writer *w, char out[AMOUNT], double value_m)
 {
-	return put_ours(w, out, value_m, value_m, value_m, mm, INW_DIM_LENGTH);
+	return put_ours(w, out, value_m, value_m, value_m, w->s->units == INW_SI && value_m >= 1 ? m : mm, INW_DIM_LENGTH);
 }
 
-/* A line and the remark behind it, which begins in one column where the line leaves room. */
+/* A line and the remark behind it, which begins in one column where the line leaves room; above it where both are too long. */
 static void put_line(struct writer *w, const char *remark, const char *format, ...) __attribute__((format(printf, 3, 4)));
 static void put_line(struct writer *w, const char *remark, const char *format, ...)
 {
@@ -73,8 +73,11 @@ static void put_line(struct writer *w, const char *remark, const char *format, .
 	va_start(args, format);
 	int n = vsnprintf(line, sizeof line, format, args);
 	va_end(args);
+	bool above = remark && n + 4 + (int)strlen(remark) > WIDE;
+	if (above)
+		inw_text_printf(w->out, "%*s# %s\n", (int)strspn(line, " "), "", remark);
 	inw_text_printf(w->out, "%s", line);
-	if (remark)
+	if (remark && !above)
 		inw_text_printf(w->out, "%*s# %s", n + 2 < REMARK_AT ? REMARK_AT - n : 2, "", remark);
 	inw_text_add(w->out, "\n");
 }
@@ -207,9 +210,12 @@ static void put_seam(struct writer *w, const char *name, const char *where, doub
 	         put_ours(w, width, g->value, g->low, g->high, mm, INW_DIM_LENGTH));
 }
 
+/* A size of the box, in full: seams and holes are fitted to it. */
 static char *put_size(const struct writer *w, char out[AMOUNT], const struct inw_amount *a)
 {
-	return put_amount(w, out, a, mm, INW_DIM_LENGTH);
+	const struct inw_amount full = {a->value, a->low, a->high, true};
+
+	return put_amount(w, out, &full, mm, INW_DIM_LENGTH);
 }
 
 static double door_width(const struct inw_start *s)
@@ -253,7 +259,7 @@ static void put_gaps(struct writer *w)
 	inw_text_add(w->out, "  gaps:\n");
 	put_seam(w, "lid seam", "face: top", round);
 	put_seam(w, "floor seam", "face: bottom", round);
-	snprintf(where, sizeof where, "face: back, height: %s, rise: %s", put_length(w, height, 0), put_size(w, up, &(struct inw_amount){s->height.value, s->height.value, s->height.value, true}));
+	snprintf(where, sizeof where, "face: back, height: %s, rise: %s", put_length(w, height, 0), put_size(w, up, &s->height));
 	put_seam(w, "corner seams", where, 4 * s->height.value);
 	if (s->hands)
 		put_opening(w);
@@ -274,7 +280,7 @@ static void put_panels(struct writer *w)
 	char a[AMOUNT];
 	bool thick = s->panel_thickness.said;
 
-	put_line(w, or_guess(s->panel_said, s->built ? "guess: look what it is made of" : "chosen by how warm the material wants it"), "    all: {material: %s%s%s}", s->panel, thick ? ", thickness: " : "",
+	put_line(w, or_guess(s->panel_said, s->built ? "guess: look what it is made of" : "chosen: with it most of what is required is met"), "    all: {material: %s%s%s}", s->panel, thick ? ", thickness: " : "",
 	         thick ? put_amount(w, a, &s->panel_thickness, mm, INW_DIM_LENGTH) : "");
 }
 
@@ -283,12 +289,17 @@ static void put_box(struct writer *w)
 	const struct inw_start *s = w->s;
 	const double usual_stand_m = 0.8, usual_ceiling_m = 2.4; /* box.stand and rooms.height of catalog/defaults.yaml */
 	char width[AMOUNT], depth[AMOUNT], height[AMOUNT], sill[AMOUNT];
-	bool all = s->width.said && s->depth.said && s->height.said;
+	bool all = s->width.said && s->depth.said && s->height.said, some = s->width.said || s->depth.said || s->height.said;
+	const char *why = all                  ? said
+	                  : some               ? "you said, but not all of it: measure the rest"
+	                  : s->size_of_machine ? "chosen: the machine and some room round it"
+	                  : s->built           ? "guess: measure the inside"
+	                                       : "chosen: measure your machine";
 
 	put_line(w, NULL, "box:");
-	put_line(w, all ? said : s->size_of_machine ? "chosen: the machine and some room round it" : s->built ? "guess: measure the inside" : "chosen: measure your machine",
+	put_line(w, why,
 	         "  inside: {width: %s, depth: %s, height: %s}", put_size(w, width, &s->width), put_size(w, depth, &s->depth), put_size(w, height, &s->height));
-	if (usual_stand_m + s->height.value > (s->ceiling.said ? s->ceiling.value : usual_ceiling_m))
+	if (usual_stand_m + s->height.value > 0.99 * (s->ceiling.said ? s->ceiling.value : usual_ceiling_m))
 		put_line(w, "guess: too high for a table", "  stand: %s", put_length(w, sill, 0));
 	inw_text_add(w->out, "  panels:\n");
 	put_panels(w);
@@ -349,7 +360,7 @@ static void put_blower(struct writer *w)
 
 	put_ours(w, speed, s->speed, s->speed, s->speed, percent, INW_DIM_FRACTION);
 	if (s->blower) {
-		put_line(w, s->blower_said ? "you said; the speed is chosen" : "chosen: it does most of what is required", "    - blower: {record: %s, speed: %s}", s->blower, speed);
+		put_line(w, s->blower_said ? "you said; the speed is chosen" : "chosen: with it most of what is required is met", "    - blower: {record: %s, speed: %s}", s->blower, speed);
 		return;
 	}
 	double W = own_power(s);

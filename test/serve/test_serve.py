@@ -329,6 +329,64 @@ def saving(s, folder):
     file.write_text(text)
 
 
+def beginning(folder):
+    """A file that is not there yet: questions, the design of the answers, made by saving, once."""
+    s = Server(folder, "new.yaml")if False else Server(folder, "new.yaml")
+    status, _, got = s.ask("/api/design")
+    check("no file yet", status == 200 and json.loads(got) == {"file": "new.yaml", "hash": None, "text": None}, got)
+    status, _, got = s.ask("/api/check")
+    check("nothing to judge: 404", status == 404 and json.loads(got)["error"]["code"] == "no_file", got)
+    check("the page is there", s.ask("/")[0] == 200)
+    status, _, got = s.ask("/api/begin")
+    questions = json.loads(got)["questions"]
+    ids = [q["id"] for q in questions]
+    check("questions", status == 200 and len(set(ids)) == len(ids) and {"machine", "material", "people", "outdoors"} <= set(ids), ids)
+    for q in questions:
+        check(f"question {q['id']}", q["kind"] in ("choice", "choices", "number", "yes_no", "text") and all(q[k] for k in ("part", "question", "help", "assumed")) and
+              (q["when"] is None or q["when"]["question"] in ids) and ("choices" in q) == (q["kind"] in ("choice", "choices")) and
+              ("example" in q) == (q["kind"] == "number"), q)
+    answers = {"material": ["PLA"], "panel": "acrylic", "blower": "radial 97 mm", "people": ["works"], "appliance": "none", "hands": False, "width": None}
+    status, _, got = s.ask("/api/begin", {"answers": answers, "units": "us"})
+    made = json.loads(got)
+    check("begin", status == 200 and made["hash"] == hashlib.sha256(made["text"].encode()).hexdigest() and made["diagnostics"] == [], got)
+    status, _, judged = s.ask("/api/check", {"text": made["text"]})
+    check("begin: its check, byte for byte", status == 200 and got.endswith(b',\n"check": ' + judged + b"}\n"))
+    (folder / "answers.json").write_text(json.dumps(answers))
+    subprocess.run([inward, "begin", "told.yaml", "--answers", "answers.json", "--units", "us"], cwd=folder, capture_output=True, check=True)
+    check("begin: the text of the command line", (folder / "told.yaml").read_text() == made["text"])
+    status, _, got = s.ask("/api/begin?check=no", {"answers": {"material": "PLA", "hose": "3 m", "panel": "acrylic", "blower": "radial 97 mm"}})
+    told = json.loads(got)
+    check("begin: without the check, with a warning", status == 200 and "check" not in told and len(told["diagnostics"]) == 1 and
+          told["diagnostics"][0]["message"].startswith("hose: not used"), got)
+    for what, status, body in [("no answers", 400, {}), ("answers of another kind", 400, {"answers": []}), ("other units", 400, {"answers": {}, "units": "metric"}),
+                               ("a wrong word", 422, {"answers": {"material": "PLS"}}), ("an object in them", 422, {"answers": {"material": {"a": 1}}}),
+                               ("a number without a unit", 422, {"answers": {"width": 500}}), ("a control character", 422, {"answers": {"title": "a\u0007b"}})]:
+        got = s.ask("/api/begin", body)
+        check(f"begin: {what}", got[0] == status, got)
+    check("begin: nothing was written", not (folder / "new.yaml").exists())
+    text = made["text"]
+    check("save with a hash where there is no file: 409", s.ask("/api/save", {"text": text, "read": made["hash"]})[0] == 409 and not (folder / "new.yaml").exists())
+    check("save nothing that reads as no design", s.ask("/api/save", {"text": "x: 1", "read": None})[0] == 422 and not (folder / "new.yaml").exists())
+    with concurrent.futures.ThreadPoolExecutor(8) as pool:
+        got = list(pool.map(lambda i: s.ask("/api/save", {"text": f"{text}# {i}\n", "read": None})[0], range(8)))
+    check("made once, by one of eight", sorted(got) == [200] + [409] * 7, got)
+    now = json.loads(s.ask("/api/design")[2])
+    check("what stands there is whole", now["text"] == (folder / "new.yaml").read_text() and now["text"].startswith(text) and s.ask("/api/check")[0] == 200)
+    status, _, got = s.ask("/api/save", {"text": text, "read": None})
+    check("save over it as if it were not there: 409 with what is", status == 409 and json.loads(got)["file"]["text"] == now["text"], got)
+    check("save from there on", s.ask("/api/save", {"text": text, "read": now["hash"]})[0] == 200 and (folder / "new.yaml").read_text() == text)
+    code, errors, _ = s.end()
+    check("ended", code == 0 and "new.yaml" in errors and "not there yet" in errors, (code, errors))
+    (folder / "hanging").symlink_to("nothing-there.yaml")
+    (folder / "secret.yaml").write_text(text)
+    (folder / "secret.yaml").chmod(0)
+    (folder / "sub").mkdir()
+    bad = ["no/new.yaml", "sub", "sub/", "hanging", ".", ""] + ([] if os.geteuid() == 0 else ["secret.yaml"])
+    for file in bad:
+        r = subprocess.run([inward, "serve", file, "--port", "0"], cwd=folder, capture_output=True, text=True, timeout=20)
+        check(f"serve '{file}': refused", r.returncode in (2, 3) and "inward serves" not in r.stdout, r)
+
+
 def racing(s, folder):
     """Two clients and an editor that replaces the file whole: each save that was accepted followed on what its writer had
     read, so no accepted line is lost but by the editor, who asks nobody."""
@@ -438,7 +496,7 @@ def tokens(folder):
     check("a short token", bad("box.yaml", "--token", "short").returncode == 2)
     check("a port that is none", bad("box.yaml", "--port", "70000").returncode == 2)
     check("an address that is a name", bad("box.yaml", "--address", "localhost").returncode == 3)
-    check("a file that is not there", bad("nothing.yaml").returncode == 3)
+    check("a folder that is not there", bad("nowhere/nothing.yaml").returncode == 3)
     check("a folder", bad(".").returncode == 3)
     # every address: token made, printed once
     everywhere = Server(folder, "box.yaml", "--address", "0.0.0.0")
@@ -651,5 +709,7 @@ with tempfile.TemporaryDirectory() as scratch:
     status, errors, took = other.end(signal.SIGINT)
     check("Ctrl-C ends it, whoever is connected", status == 0 and not errors and took < 3, (status, errors, took))
 
+with tempfile.TemporaryDirectory() as scratch:
+    beginning(pathlib.Path(scratch))
 print(f"{passed} passed, {failed} failed")
 sys.exit(bool(failed) or not passed)
