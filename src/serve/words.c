@@ -61,5 +61,5 @@ struct serve_reply *serve_show_verdicts(struct serve_ask *a, struct inw_report *
 	if (!b.failed)
 		return serve_reply_json(200, o);
 	json_decref(o);
-	return NULL;
+	return serve_reply_no_memory();
 }
