@@ -269,6 +269,23 @@ enum inw_status inw_rewrite_says(const struct inw_rewritable *text, int line, in
 	return fits ? INW_OK : lacks ? INW_NO_MEMORY : INW_BAD_INPUT;
 }
 
+enum inw_status inw_rewrite_each(const struct inw_rewritable *text, void (*visit)(void *context, const struct inw_scalar *s), void *context)
+{
+	struct walk w;
+
+	if (!walk_begin(&w, text->bytes, text->length))
+		return INW_NO_MEMORY;
+	while (walk_on(&w))
+		if (w.token.type == YAML_SCALAR_TOKEN) {
+			yaml_mark_t at = w.token.start_mark, before = w.property ? w.property_at : at;
+			visit(context, &(struct inw_scalar){(int)at.line + 1, (int)at.column + 1, (int)before.line + 1, (int)before.column + 1,
+			                                    (const char *)w.token.data.scalar.value, w.token.data.scalar.length});
+		}
+	yaml_error_type_t error = w.parser.error;
+	walk_end(&w);
+	return error == YAML_NO_ERROR ? INW_OK : error == YAML_MEMORY_ERROR ? INW_NO_MEMORY : INW_BAD_INPUT;
+}
+
 /* ---- numbers ----------------------------------------------------------------------------------------------------- */
 
 enum { UNIT_SIZE = 32 };

@@ -34,6 +34,12 @@ enum inw_status inw_rewrite(const struct inw_rewritable *text, const struct inw_
 enum inw_status inw_rewrite_says(const struct inw_rewritable *text, int line, int column, char *out, size_t size)
 	INW_MUST_CHECK;
 
+/* Each scalar in the order of the text, in one walk: what it says (not terminated) and its place. With an anchor or a tag before
+ * it a quantity may have the place of that: `before` is it, else the same place. INW_NO_MEMORY, or INW_BAD_INPUT at the end of what is YAML. */
+struct inw_scalar { int line, column, line_before, column_before; const char *says; size_t length; };
+enum inw_status inw_rewrite_each(const struct inw_rewritable *text, void (*visit)(void *context, const struct inw_scalar *s), void *context)
+	INW_MUST_CHECK;
+
 /* `value` (SI) in the unit that `old` is written in, without a range: "0.5 mm (0.3 .. 0.8 mm)" and 0.00025 give "0.25 mm".
  * Six significant digits. NULL when it cannot be written (not finite, not a whole minute for a clock time). */
 char *inw_rewrite_number(char *out, size_t size, const char *old, enum inw_dim dim, double value);

@@ -21,7 +21,7 @@ struct serve_reply *serve_status_trouble(enum inw_status status, const struct in
 		return serve_trouble(503, "stopped", "the computation was stopped");
 	case INW_OK: case INW_NO_MEMORY: break;
 	}
-	return serve_trouble(503, "no_memory", "memory is out");
+	return serve_reply_no_memory();
 }
 
 struct serve_reply *serve_study_trouble(const struct serve_study *s)
@@ -36,7 +36,7 @@ struct serve_reply *serve_reply_or_none(const struct inw_json *b, json_t *o)
 	if (!b->failed)
 		return serve_reply_json(200, o);
 	json_decref(o);
-	return NULL;
+	return serve_reply_no_memory();
 }
 
 struct serve_reply *serve_text_reply(const char *type, char *text)
@@ -134,7 +134,7 @@ static struct serve_reply *show_why(struct serve_ask *a, struct inw_report *repo
 	struct inw_diags diags = {0};
 	char *text = inw_show_why(report, a->q->query(a->q->query_context, "name"), a->units, &diags);
 	struct serve_reply *r = text               ? serve_text_reply(plain_type, text)
-	                        : diags.out_of_memory ? NULL
+	                        : diags.out_of_memory ? serve_reply_no_memory()
 	                                              : serve_trouble_at(404, "no_such_name", "nothing has that name", &diags);
 	inw_diags_free(&diags);
 	return r;
@@ -262,8 +262,11 @@ static struct serve_reply *answer_design(struct serve_ask *a)
 	if (none)
 		return serve_reply_json(200, json_pack("{s:s, s:n, s:n}", "file", a->desk->name, "hash", "text"));
 	if (fault)
-		return serve_trouble(500, "no_file", fault);
+		return fault == serve_desk_no_memory ? serve_reply_no_memory() : serve_trouble(500, "no_file", fault);
+	serve_json_watch();
 	json_t *text = json_stringn(a->text.bytes, a->text.length);
+	if (!text && serve_json_lacked())
+		return serve_reply_no_memory();
 	if (!text) /* jansson takes nothing else, and the reader would refuse it too */
 		return serve_trouble(422, "not_utf8", "the design file is not UTF-8 text, or memory is out");
 	serve_hex(a->text.hash, hex);
@@ -331,7 +334,10 @@ static struct serve_reply *read_body(struct serve_ask *a)
 	json_error_t e;
 	if (!a->q->post)
 		return NULL;
+	serve_json_watch();
 	a->sent = json_loadb(a->q->body, a->q->length, JSON_REJECT_DUPLICATES, &e);
+	if (serve_json_lacked())
+		return serve_reply_no_memory();
 	if (!a->sent)
 		return json_trouble("the body is no JSON", &e);
 	if (!json_is_object(a->sent))
@@ -345,7 +351,7 @@ static struct serve_reply *read_text(struct serve_ask *a)
 	if (!text) {
 		bool none = false;
 		const char *fault = serve_desk_read(a->desk, &a->text, &none);
-		return fault ? serve_trouble(none ? 404 : 500, "no_file", fault) : NULL;
+		return !fault ? NULL : fault == serve_desk_no_memory ? serve_reply_no_memory() : serve_trouble(none ? 404 : 500, "no_file", fault);
 	}
 	if (!json_is_string(text))
 		return serve_trouble(400, "bad_request", "'text' must be a string: the text of a design");

@@ -31,25 +31,91 @@ void serve_put_format(struct inw_json *b, json_t *o, double value, enum inw_dim 
 	inw_json__put(b, o, "us", inw_json__text(inw_format(text, sizeof text, value, dim, INW_US)));
 }
 
-static json_t *quantity(struct inw_json *b, const struct serve_ask *a, const struct inw_quantity *q)
+static json_t *quantity(struct inw_json *b, const struct inw_quantity *q, json_t *written)
 {
-	char written[VALUE_SIZE];
-	struct inw_rewritable t = text_of(a);
 	json_t *o = inw_json__quantity(b, q);
 	/* the largest number there is means that only infinity is kept out, and its decimals would be read as that */
 	inw_json__put_unit(b, o, "least", q->dim, q->least > -DBL_MAX ? q->least : NAN);
 	inw_json__put_unit(b, o, "most", q->dim, q->most < DBL_MAX ? q->most : NAN);
 	serve_put_format(b, o, q->value, q->dim);
-	bool says = serve_is_written(a, q) && inw_rewrite_says(&t, q->line, q->column, written, sizeof written) == INW_OK;
-	inw_json__put(b, o, "written", inw_json__text(says ? written : NULL));
+	inw_json__put(b, o, "written", written ? written : json_null());
 	return o;
+}
+
+/* Quantities of the text, and what it writes of each, found in one walk over it. */
+struct place { int line, column; size_t nth; };
+struct wanted {
+	const struct inw_quantity **q; /* [count] */
+	json_t **says;                 /* [count]; NULL: nothing */
+	struct place *place; size_t places; /* of those written, in the order of the text */
+	size_t count;
+	bool failed;
+};
+
+static int by_place(const void *left, const void *right)
+{
+	const struct place *a = left, *b = right;
+	return a->line != b->line ? (a->line > b->line) - (a->line < b->line) : (a->column > b->column) - (a->column < b->column);
+}
+
+/* Several quantities may stand in one place: a sheet of all panels. */
+static void note_at(struct wanted *w, int line, int column, const struct inw_scalar *s)
+{
+	const struct place key = {line, column, 0};
+	struct place *at = bsearch(&key, w->place, w->places, sizeof *at, by_place);
+	while (at && at > w->place && by_place(at - 1, &key) == 0)
+		at--;
+	for (; at && at < w->place + w->places && by_place(at, &key) == 0; at++)
+		if (!w->says[at->nth] && s->length < VALUE_SIZE) {
+			w->says[at->nth] = json_stringn(s->says, s->length);
+			w->failed |= !w->says[at->nth];
+		}
+}
+
+static void note(void *context, const struct inw_scalar *s)
+{
+	note_at(context, s->line, s->column, s);
+	if (s->line != s->line_before || s->column != s->column_before)
+		note_at(context, s->line_before, s->column_before, s);
+}
+
+static bool wanted_begin(struct wanted *w, size_t count)
+{
+	*w = (struct wanted){.q = calloc(count + 1, sizeof *w->q), .says = calloc(count + 1, sizeof *w->says), .place = calloc(count + 1, sizeof *w->place)};
+	return w->q && w->says && w->place;
+}
+
+/* The list as JSON; frees what it was made from. */
+static json_t *wanted_end(struct inw_json *b, const struct serve_ask *a, struct wanted *w)
+{
+	struct inw_rewritable t = text_of(a);
+	json_t *list = json_array();
+	for (size_t i = 0; i < w->count; i++)
+		if (serve_is_written(a, w->q[i]))
+			w->place[w->places++] = (struct place){w->q[i]->line, w->q[i]->column, i};
+	qsort(w->place, w->places, sizeof *w->place, by_place);
+	b->failed |= inw_rewrite_each(&t, note, w) == INW_NO_MEMORY || w->failed;
+	for (size_t i = 0; i < w->count; i++)
+		inw_json__append(b, list, quantity(b, w->q[i], w->says[i]));
+	return list;
+}
+
+static void wanted_free(struct wanted *w)
+{
+	free(w->q);
+	free(w->says);
+	free(w->place);
 }
 
 static json_t *all_quantities(struct inw_json *b, const struct serve_ask *a, const struct inw_design *d)
 {
-	json_t *list = json_array();
-	for (size_t i = 0; i < inw_design_quantity_count(d); i++)
-		inw_json__append(b, list, quantity(b, a, inw_design_quantity(d, i)));
+	struct wanted w;
+	size_t count = inw_design_quantity_count(d);
+	bool good = wanted_begin(&w, count);
+	for (; good && w.count < count; w.count++)
+		w.q[w.count] = inw_design_quantity(d, w.count);
+	json_t *list = good ? wanted_end(b, a, &w) : NULL;
+	wanted_free(&w);
 	return list;
 }
 
@@ -113,16 +179,17 @@ static bool scaled_range(const struct inw_quantity *q, double value, double out[
 }
 
 /* A number is written in the unit that stands there. */
-static bool write_number(const struct serve_ask *a, struct change *c, double value, bool scale)
+static enum inw_status write_number(const struct serve_ask *a, struct change *c, double value, bool scale)
 {
 	char old[VALUE_SIZE];
 	double ends[3];
 	struct inw_rewritable t = text_of(a);
-	if (inw_rewrite_says(&t, c->q->line, c->q->column, old, sizeof old) != INW_OK)
-		return false;
-	if (scale && scaled_range(c->q, value, ends))
-		return inw_rewrite_range(c->value, sizeof c->value, old, c->q->dim, ends) != NULL;
-	return inw_rewrite_number(c->value, sizeof c->value, old, c->q->dim, value) != NULL;
+	enum inw_status s = inw_rewrite_says(&t, c->q->line, c->q->column, old, sizeof old);
+	if (s != INW_OK)
+		return s;
+	const char *written = scale && scaled_range(c->q, value, ends) ? inw_rewrite_range(c->value, sizeof c->value, old, c->q->dim, ends)
+	                                                             : inw_rewrite_number(c->value, sizeof c->value, old, c->q->dim, value);
+	return written ? INW_OK : INW_BAD_INPUT;
 }
 
 static struct serve_reply *read_change(const struct serve_ask *a, const struct inw_design *d, const json_t *o, struct change *c)
@@ -143,9 +210,14 @@ static struct serve_reply *read_change(const struct serve_ask *a, const struct i
 		                     "worked out");
 	if (text && strlen(text) >= sizeof c->value)
 		return bad_change("that text is too long for a number");
+	enum inw_status s = INW_OK;
 	if (text)
 		snprintf(c->value, sizeof c->value, "%s", text);
-	else if (!write_number(a, c, json_number_value(value), strcmp(how, "scaled") == 0))
+	else
+		s = write_number(a, c, json_number_value(value), strcmp(how, "scaled") == 0);
+	if (s == INW_NO_MEMORY)
+		return serve_reply_no_memory();
+	if (s != INW_OK)
 		return serve_trouble(422, "bad_value", "that number cannot be written in the unit that stands there");
 	return NULL;
 }
@@ -186,7 +258,7 @@ static struct serve_reply *change_text(struct serve_ask *a)
 	struct inw_text new = {0};
 	struct changes *all = calloc(1, sizeof *all);
 	struct serve_study *s = all ? serve_study_open(a->desk, &a->text, false) : NULL;
-	struct serve_reply *r = s && s->d ? read_changes(a, s->d, all) : serve_study_trouble(s);
+	struct serve_reply *r = !all ? serve_reply_no_memory() : s && s->d ? read_changes(a, s->d, all) : serve_study_trouble(s);
 	if (!r)
 		r = rewrite(a, all, &new);
 	if (s)
@@ -206,14 +278,17 @@ static struct serve_reply *change_text(struct serve_ask *a)
 /* What was set, as it reads now. */
 static json_t *now_set(struct inw_json *b, struct serve_ask *a, const struct inw_design *d)
 {
-	const json_t *list = json_object_get(a->sent, "set");
-	json_t *out = json_array();
-	for (size_t i = 0; i < json_array_size(list); i++) {
-		const struct inw_quantity *q = find(d, json_string_value(json_object_get(json_array_get(list, i), "path")));
+	const json_t *set = json_object_get(a->sent, "set");
+	struct wanted w;
+	bool good = wanted_begin(&w, json_array_size(set));
+	for (size_t i = 0; good && i < json_array_size(set); i++) {
+		const struct inw_quantity *q = find(d, json_string_value(json_object_get(json_array_get(set, i), "path")));
 		if (q)
-			inw_json__append(b, out, quantity(b, a, q));
+			w.q[w.count++] = q;
 	}
-	return out;
+	json_t *list = good ? wanted_end(b, a, &w) : NULL;
+	wanted_free(&w);
+	return list;
 }
 
 /* {"text", "hash", "set", "diagnostics"}, compact and open at its end, for the check to follow byte for byte. */

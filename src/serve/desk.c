@@ -12,6 +12,7 @@
 #include <unistd.h>
 
 #include "base/whole_file.h"
+#include "serve/trouble.h"
 
 /* One more than the reader takes, so that it sees and says that the file is too long. */
 enum { MOST_TEXT = (1 << 20) + 1, MOST_WAITING_QUICK = 32, MOST_WAITING_SLOW = 4 };
@@ -77,6 +78,7 @@ static bool init_locks(struct serve_desk *desk, int cores)
 bool serve_desk_init(struct serve_desk *desk, const char *path, int cores, struct inw_diags *diags)
 {
 	*desk = (struct serve_desk){0};
+	serve_json_begin();
 	if (!find_file(desk, path, diags)) {
 		free(desk->path);
 		return false;
@@ -141,6 +143,8 @@ static bool read_all(int fd, struct serve_text *out, size_t most)
 	return out->length < most || most == MOST_TEXT; /* else it grew meanwhile: somebody is writing it */
 }
 
+const char serve_desk_no_memory[] = "memory is out";
+
 const char *serve_desk_read(const struct serve_desk *desk, struct serve_text *out, bool *none)
 {
 	*out = (struct serve_text){0};
@@ -152,11 +156,11 @@ const char *serve_desk_read(const struct serve_desk *desk, struct serve_text *ou
 	bool regular = fstat(fd, &is) == 0 && S_ISREG(is.st_mode);
 	size_t most = regular && is.st_size < MOST_TEXT ? (size_t)is.st_size + 1 : MOST_TEXT;
 	out->bytes = regular ? malloc(most) : NULL;
-	bool good = out->bytes && read_all(fd, out, most);
+	bool good = out->bytes && read_all(fd, out, most), no_memory = regular && !out->bytes;
 	close(fd);
 	if (!good) {
 		serve_text_free(out);
-		return "the design file cannot be read";
+		return no_memory ? serve_desk_no_memory : "the design file cannot be read";
 	}
 	serve_text_hash(out);
 	return NULL;

@@ -49,6 +49,7 @@ bool serve_desk_init(struct serve_desk *desk, const char *path, int cores, struc
 void serve_desk_free(struct serve_desk *desk);
 
 /* The file as it is now. A sentence that says what went wrong, or NULL. `*none`: because there is no such file. */
+extern const char serve_desk_no_memory[]; /* is one of them */
 const char *serve_desk_read(const struct serve_desk *desk, struct serve_text *out, bool *none);
 void serve_text_free(struct serve_text *t);
 void serve_text_hash(struct serve_text *t);

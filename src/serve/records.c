@@ -121,7 +121,7 @@ static struct serve_reply *all_records(const struct inw_design *d, bool read)
 	if (!t.b.failed)
 		return serve_reply_json(200, o);
 	json_decref(o);
-	return NULL;
+	return serve_reply_no_memory();
 }
 
 /* A text that is no design yet has the catalog to choose from all the same. */

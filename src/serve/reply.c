@@ -7,12 +7,19 @@
 /* Some fifty checks, or a few days; what a small board has to spare. */
 static const size_t most_bytes = (size_t)16 << 20, most_each = (size_t)4 << 20;
 
+struct serve_reply *serve_reply_no_memory(void)
+{
+	static char body[] = "{\"error\": {\"code\": \"no_memory\", \"message\": \"memory is out\"}, \"diagnostics\": []}\n";
+	static struct serve_reply said = {.lasting = true, .status = 503, .type = "application/json", .later = true, .body = body, .length = sizeof body - 1};
+	return &said;
+}
+
 struct serve_reply *serve_reply_new(int status, const char *type, char *body, size_t length)
 {
 	struct serve_reply *r = body ? calloc(1, sizeof *r) : NULL;
 	if (!r) {
 		free(body);
-		return NULL;
+		return serve_reply_no_memory();
 	}
 	atomic_init(&r->holds, 1);
 	r->status = status;
@@ -26,20 +33,21 @@ struct serve_reply *serve_reply_of(int status, const char *type, struct inw_text
 {
 	if (t->failed) {
 		inw_text_free(t);
-		return NULL;
+		return serve_reply_no_memory();
 	}
 	return serve_reply_new(status, type, t->s, t->length);
 }
 
 struct serve_reply *serve_reply_hold(struct serve_reply *r)
 {
-	atomic_fetch_add(&r->holds, 1);
+	if (!r->lasting)
+		atomic_fetch_add(&r->holds, 1);
 	return r;
 }
 
 void serve_reply_drop(struct serve_reply *r)
 {
-	if (!r || atomic_fetch_sub(&r->holds, 1) != 1)
+	if (!r || r->lasting || atomic_fetch_sub(&r->holds, 1) != 1)
 		return;
 	free(r->body);
 	free(r);

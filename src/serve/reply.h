@@ -13,6 +13,7 @@
 
 struct serve_reply {
 	atomic_int holds;
+	bool lasting;              /* belongs to nobody and is never freed */
 	int status;                /* of HTTP */
 	const char *type;          /* a constant */
 	const char *allow;         /* a constant: for 405; NULL */
@@ -21,7 +22,9 @@ struct serve_reply {
 	size_t length;
 };
 
-/* Takes the text over (and its length); NULL when memory is out or the text is NULL or failed, which frees it. */
+/* That memory is out; takes none itself. */
+struct serve_reply *serve_reply_no_memory(void) INW_MUST_CHECK;
+/* Takes the text over (and its length); when memory is out, or the text is NULL or failed, the answer is that. Never NULL. */
 struct serve_reply *serve_reply_new(int status, const char *type, char *body, size_t length) INW_MUST_CHECK;
 struct serve_reply *serve_reply_of(int status, const char *type, struct inw_text *t) INW_MUST_CHECK;
 struct serve_reply *serve_reply_hold(struct serve_reply *r);

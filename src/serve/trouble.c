@@ -18,6 +18,30 @@ struct serve_reply *serve_reply_json(int status, json_t *o)
 	return serve_reply_new(status, serve_json_type, text, length);
 }
 
+static _Thread_local bool lacked;
+
+static void *watched(size_t size)
+{
+	void *p = malloc(size);
+	lacked |= !p;
+	return p;
+}
+
+void serve_json_begin(void)
+{
+	json_set_alloc_funcs(watched, free);
+}
+
+void serve_json_watch(void)
+{
+	lacked = false;
+}
+
+bool serve_json_lacked(void)
+{
+	return lacked;
+}
+
 static json_t *diagnostic(struct inw_json *b, const struct inw_diag *d)
 {
 	json_t *o = json_object();
@@ -49,9 +73,9 @@ struct serve_reply *serve_trouble_at(int status, const char *code, const char *m
 	inw_json__put(&b, error, "message", inw_json__text(message));
 	inw_json__put(&b, o, "error", error);
 	inw_json__put(&b, o, "diagnostics", diags ? serve_diagnostics(diags) : json_array());
-	if (b.failed) {
+	if (b.failed || (diags && diags->out_of_memory)) {
 		json_decref(o);
-		return NULL;
+		return serve_reply_no_memory();
 	}
 	return serve_reply_json(status, o);
 }

@@ -10,6 +10,13 @@
 
 extern const char serve_json_type[];
 
+/* The JSON library calls a body no JSON when memory is out, and may even leave signs of a long text out. So its allocations are
+ * watched: from serve_json_watch on, has one of this thread failed? serve_json_begin once, before there are threads. */
+void serve_json_begin(void);
+void serve_json_watch(void);
+bool serve_json_lacked(void);
+
+/* Never NULL: when memory is out the answer is that. */
 struct serve_reply *serve_trouble(int status, const char *code, const char *message) INW_MUST_CHECK;
 struct serve_reply *serve_trouble_at(int status, const char *code, const char *message, const struct inw_diags *diags)
 	INW_MUST_CHECK;

@@ -2,11 +2,12 @@
 #include "allocator.h"
 
 #include <errno.h>
+#include <stdatomic.h>
 #include <stdlib.h>
 
-static long calls, fail_at, alive;
-static int hits;
-static bool for_good, resting;
+static atomic_long calls, fail_at, alive; /* a check has threads of its own */
+static atomic_int hits;
+static atomic_bool for_good, resting;
 
 static void arm(long nth, bool stay)
 {
@@ -26,8 +27,8 @@ static bool denied(void)
 {
 	if (resting)
 		return false;
-	calls++;
-	if (!fail_at || (for_good ? calls < fail_at : calls != fail_at))
+	long now = atomic_fetch_add(&calls, 1) + 1;
+	if (!fail_at || (for_good ? now < fail_at : now != fail_at))
 		return false;
 	hits++;
 	errno = ENOMEM;
