@@ -37,6 +37,12 @@ export function clock(hours: number): string {
 
 export const plainTick = (v: number) => v === 0 ? "0" : Number(v.toPrecision(4)).toString().replace(/-/g, "\u2212");
 
+/** Powers of ten far from one, as such. */
+function powerTick(v: number): string {
+  const e = Math.round(Math.log10(v));
+  return Math.abs(e) < 4 ? plainTick(v) : `10${[...String(e)].map(c => c === "-" ? "\u207b" : "\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079"[Number(c)]).join("")}`;
+}
+
 function decades(low: number, high: number): number[] {
   const from = Math.ceil(Math.log10(low) - 1e-9), to = Math.floor(Math.log10(high) + 1e-9), step = Math.ceil((to - from + 1) / 6);
   const out: number[] = [];
@@ -51,9 +57,10 @@ function axis(of: () => Scale, side: number): uPlot.Axis {
   const a: uPlot.Axis = {
     side, stroke: () => css("--chart-ink"), font: FONT, size: side === 2 ? 34 : 58, gap: 4,
     grid: { stroke: () => css("--chart-grid"), width: 1 }, ticks: { show: false },
-    values: (_u, splits) => splits.map(v => of().clock ? clock(v) : plainTick(v)),
+    values: (_u, splits) => splits.map(v => of().clock ? clock(v) : kind === "log" ? powerTick(v) : plainTick(v)),
   };
   if (of().clock) a.incrs = CLOCK_STEPS;
+  if (kind) a.filter = (_u, splits) => splits; // all of what `splits` chooses
   if (kind === "log") a.splits = (_u, _i, low, high) => decades(low, high);
   if (kind === "bent") a.splits = (_u, _i, low, high) => bent(low, high);
   if (side === 2) { a.space = of().clock ? 52 : 60; } else { a.space = 30; }
@@ -86,7 +93,7 @@ function words(c: CanvasRenderingContext2D, text: string, x: number, y: number, 
 }
 
 function drawLevels(u: uPlot, p: Picture): void {
-  const { ctx: c, bbox: b } = u, r = uPlot.pxRatio;
+  const { ctx: c, bbox: b } = u, r = uPlot.pxRatio, taken: number[] = [];
   for (const l of p.levels ?? []) {
     const y = u.valToPos(l.y, "y", true);
     if (y < b.top - 1 || y > b.top + b.height + 1) continue;
@@ -95,7 +102,10 @@ function drawLevels(u: uPlot, p: Picture): void {
     c.setLineDash([6 * r, 4 * r]);
     c.beginPath(); c.moveTo(b.left, y); c.lineTo(b.left + b.width, y); c.stroke();
     c.setLineDash([]);
-    words(c, l.words, b.left + b.width - 4 * r, y + (y - b.top < 18 * r ? 14 : -5) * r, "right");
+    const at = y + (y - b.top < 18 * r ? 14 : -5) * r;
+    if (taken.some(t => Math.abs(t - at) < ROW * r)) continue; // the list below the chart has them all
+    taken.push(at);
+    words(c, l.words, b.left + b.width - 4 * r, at, "right");
   }
 }
 
@@ -174,6 +184,8 @@ class Drawn {
       hooks: {
         draw: [u => {
           u.ctx.save();
+          u.ctx.setLineDash([]);
+          u.ctx.textBaseline = "alphabetic";
           u.ctx.font = FONT.replace("13", String(13 * uPlot.pxRatio));
           drawLevels(u, p()); drawMoments(u, p(), this.shown.labels); drawDots(u, p());
           u.ctx.restore();

@@ -16,7 +16,7 @@ interface Difference { path: string; kind: "number" | "word"; follows: boolean; 
 interface Comparison { designs: { overall: string; better: number; worse: number }[]; differences: Difference[]; verdicts: Row[]; disclaimer: string }
 
 const run = new Run<Comparison>(of => ({ path: "/api/compare", body: { designs: [{ name: "kept", text: kept.value?.text ?? of }, { name: "now", text: of }] } }));
-const SIGN: Record<Change, string> = { better: "▲", worse: "▼", same: "=" };
+const SIGN: Record<Change, string> = { better: "▲ ", worse: "▼ ", same: "" };
 
 function Cell({ v }: { v: Judged | null | undefined }) {
   return v ? <><WordMark word={v.word} /> <span class="value">{shown(numberOf(v, "value"), v.dimension)}</span></> : <>not judged</>;
@@ -26,7 +26,7 @@ function rowsOf(list: Row[]) {
   return list.map(r => {
     const change = r.against_first[1] ?? "same";
     return [<>{r.title}{r.job ? <small> ({r.job})</small> : null}</>, <Cell v={r.in_designs[0]} />, <Cell v={r.in_designs[1]} />,
-      <span class={`change ${change}`}><span aria-hidden="true">{SIGN[change]} </span>{r.alike ? "the same" : change === "same" ? "same word" : change}</span>];
+      <span class={`change ${change}`}><span aria-hidden="true">{SIGN[change]}</span>{r.alike ? "the same" : change === "same" ? "same word" : change}</span>];
   });
 }
 

@@ -65,7 +65,7 @@ function limitsOf(gas: string): { value: number; words: string }[] {
 
 // ---- curves ----
 
-interface Curves { head: string; picture: Picture; raw: { name: string; dimension: string; values: (number | null)[]; tone: number }[] }
+interface Curves { head: string; levels: string[]; picture: Picture; raw: { name: string; dimension: string; values: (number | null)[]; tone: number }[] }
 interface Wanted { column: string; name: string }
 
 const peakOf = (values: (number | null)[]) => values.reduce<number>((most, v) => Math.max(most, v ?? 0), 0);
@@ -90,7 +90,7 @@ function curves(day: Day, head: string, wanted: Wanted[], more: { log?: boolean;
   const times = column(day.series, "time")?.values ?? [];
   const lines: Line[] = raw.map(r => ({ name: r.name, tone: r.tone, y: r.values.map(v => v === null || (more.log && v < least) ? null : unit.to(v)) }));
   return {
-    head: `${head}, ${unit.unit}`, raw,
+    head: `${head}, ${unit.unit}`, raw, levels: levels.filter(l => l.value !== 0).map(l => `${l.words} ${shown(l.value, dimension)}`),
     picture: {
       x: times.map(t => (day.start_clock_s + (t ?? 0)) / HOUR_S), lines, across: { words: "time", clock: true }, up,
       levels: levels.map(l => ({ y: unit.to(l.value), words: l.words })),
@@ -157,6 +157,7 @@ function Plot({ of, first }: { of: Curves; first: boolean }) {
     <figure class="plot">
       <figcaption>{of.head}</figcaption>
       <Chart say={`${of.head} over the day: ${peaks.join(", ")}.`} labels={first} height={first ? 270 : 220} picture={of.picture} cursor={when} />
+      {of.levels.length > 0 && <p class="hint">Lines across: {of.levels.join("; ")}.</p>}
       <Legend items={of.raw.map(r => ({ name: r.name, tone: r.tone, value: r.values[row] === null ? "none" : shown(r.values[row], r.dimension) }))} />
     </figure>
   );
@@ -206,7 +207,7 @@ export function Day({ open }: { open: boolean }) {
   }, [open]);
   const a = run.answer.value, curves = shownCurves.value;
   if (!a) return <><TroubleBox of={run.trouble.value} /><p role="status" class="waiting-day">{run.trouble.value ? "" : "Following the day."}</p></>;
-  const { report: day, words } = a.value, t = table(day, curves);
+  const { report: day, words } = a.value;
   return (
     <>
       <TroubleBox of={run.trouble.value} />
@@ -215,7 +216,7 @@ export function Day({ open }: { open: boolean }) {
       <TimeSlider day={day} />
       <GasChoice s={day.series} />
       <div class="plots">{curves.map((c, i) => <Plot key={i} of={c} first={i === 0} />)}</div>
-      <DataTable caption="The day, row by row" {...t} />
+      <DataTable caption="The day, row by row" of={() => table(day, curves)} />
       <h4>Verdicts of the day</h4>
       <VerdictList of={words} label="Verdicts of the day, the worst first" />
       <ul class="notes">{[...words.notes, ...words.cautions].map(n => <li key={n}>{n}</li>)}</ul>

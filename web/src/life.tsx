@@ -42,7 +42,7 @@ function over(s: Series, names: { column: string; name: string }[], up: { words:
   };
 }
 
-function Plot({ picture: p, say, legend }: { picture: Picture; say: string; legend?: { name: string; tone: number }[] }) {
+function Plot({ picture: p, say, legend }: { picture: Picture; say: string; legend?: { name: string; tone: number; value?: string }[] }) {
   return (
     <figure class="plot">
       <figcaption>{p.up.words}; over {p.across.words}</figcaption>
@@ -87,6 +87,11 @@ function table(l: LifeReport) {
   return { heads: ["time", ...columns.map(c => c.name)], rows: rows.map(i => [shown(times[i], "time"), ...columns.map(c => { const v = c.of?.values[i] ?? null; return v === null ? "none" : shown(v, c.of?.dimension ?? ""); })]) };
 }
 
+function lastOf(s: Series, name: string): string {
+  const c = column(s, name), last = c?.values[c.values.length - 1] ?? null;
+  return last === null ? "none" : `${shown(last, c?.dimension ?? "")} at the end`;
+}
+
 function Followed({ life }: { life: WithWords<LifeReport> }) {
   const l = life.report, s = l.series;
   const through = over(s, namesBetween(s, "gases[", "].let_through").map(g => ({ column: `gases[${g}].let_through`, name: g })), { words: "Let through, share of what comes", log: false });
@@ -96,11 +101,11 @@ function Followed({ life }: { life: WithWords<LifeReport> }) {
     <>
       <p class="said">{said}</p>
       <div class="plots">
-        {through && <Plot picture={through} say={`Share of each gas that the carbon lets through over time. ${said}`} />}
-        {air && <Plot picture={air} say="What people meet over time, as a sum of shares of limits." />}
+        {through && <Plot picture={through} legend={through.lines.map(line => ({ name: line.name, tone: line.tone, value: lastOf(s, `gases[${line.name}].let_through`) }))} say={`Share of each gas that the carbon lets through over time. ${said}`} />}
+        {air && <Plot picture={air} legend={air.lines.map(line => ({ name: line.name, tone: line.tone, value: lastOf(s, `air[${line.name}]`) }))} say="What people meet over time, as a sum of shares of limits." />}
       </div>
       {l.beds.map(b => <Bed key={b.stage} b={b} />)}
-      <DataTable caption="The months, row by row" {...table(l)} />
+      <DataTable caption="The months, row by row" of={() => table(l)} />
       <h4>Verdicts of the months</h4>
       <VerdictList of={life.words} label="Verdicts of the months, the worst first" />
       <ul class="notes">{[...life.words.notes, ...life.words.cautions].map(n => <li key={n}>{n}</li>)}</ul>

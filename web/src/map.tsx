@@ -5,6 +5,7 @@ import { useEffect } from "preact/hooks";
 import { Chart, Legend, type Picture } from "./chart";
 import { change, parts, text } from "./desk";
 import { PlaneOf, ScaleLegend, type Edge } from "./plane";
+import { spoken } from "./quantities";
 import { Run } from "./run";
 import { Starter, TroubleBox } from "./running";
 import { nearest, numberOf } from "./series";
@@ -29,6 +30,7 @@ const QUICK_MS = 1200, REST_MS = 350; // a map as quick as that follows the desk
 const TABLE_ROWS = 21;
 
 const first = signal(""), second = signal(""), sure = signal(false);
+const coloured = signal(""); // the verdict that is drawn alone; "": the least of all
 const chosen = signal<[number, number]>([0, 0]);
 const movedTo = signal<string | null>(null); // the text of a move along the map's own axes, for which it still holds
 
@@ -54,9 +56,10 @@ function numbersIn(o: unknown, found: Num[] = []): Num[] {
 const handles = computed(() => {
   const p = parts.value;
   if (!p) return { main: [] as Num[], rest: [] as Num[] };
+  const stages = p.cleaner?.stages ?? [];
   const main = [
-    p.cleaner?.position, ...(p.cleaner?.stages ?? []).flatMap(s => [s.speed, s.depth, s.area]),
-    ...p.box.gaps.map(g => g.size), p.box.width, p.box.depth, p.box.height,
+    p.cleaner?.position, ...stages.map(s => s.speed), ...stages.map(s => s.depth), ...p.box.gaps.map(g => g.size),
+    p.box.width, p.box.depth, p.box.height, ...stages.map(s => s.area),
   ].filter((n): n is Num => !!n && n.written);
   const named = new Set(main.map(n => n.path));
   return { main, rest: [...new Map(numbersIn(p).filter(n => !named.has(n.path)).map(n => [n.path, n])).values()] };
@@ -64,7 +67,7 @@ const handles = computed(() => {
 
 function Choice({ words, of, none }: { words: string; of: typeof first; none: boolean }) {
   const { main, rest } = handles.value;
-  const option = (n: Num) => <option key={n.path} value={n.path}>{n.path}</option>;
+  const option = (n: Num) => <option key={n.path} value={n.path} title={n.path}>{spoken(n.path)}</option>;
   return (
     <label>{words} <select value={of.value} onChange={e => { of.value = e.currentTarget.value; run.forget(); }}>
       {none && <option value="">nothing: one number alone</option>}
@@ -82,7 +85,7 @@ const nowOf = (path: string, otherwise: number) =>
 function edge(q: MapReport["quantities"][number]): Edge {
   const key = Object.keys(q).find(k => k === "at" || k.startsWith("at_")), at = (key ? q[key] : []) as number[];
   const now = numberOf(q, "now", "now");
-  return { path: q.path, dimension: q.dimension, at, now: nowOf(q.path, now ?? at[0] ?? 0) };
+  return { path: q.path, name: spoken(q.path), dimension: q.dimension, at, now: nowOf(q.path, now ?? at[0] ?? 0) };
 }
 const edgesOf = (r: MapReport) => r.quantities.map(edge);
 
@@ -100,16 +103,17 @@ function said(r: MapReport, point: number): string {
 }
 
 function placeWords(r: MapReport, at: [number, number]): string {
-  return edgesOf(r).map((e, k) => `${e.path} ${shown(e.at[at[k] ?? 0], e.dimension)}`).join(", ");
+  return edgesOf(r).map((e, k) => `${e.name} ${shown(e.at[at[k] ?? 0], e.dimension)}`).join(", ");
 }
 
-function sentence(r: MapReport): string {
+/** The first sentence, and the rest. */
+function sentence(r: MapReport): [string, string] {
   const bent = r.least.filter(m => m !== null && m >= 0).length, n = edgesOf(r)[0]?.at.length ?? 1;
   const untold = r.verdicts.filter(v => !v.can_be_told && v.sense !== "no limit").length;
   const met = bent ? `All that can be told is met at ${bent} of ${r.points} points.` : "Nowhere here is all met that can be told.";
-  const best = r.best === null ? "" : ` The best point: ${placeWords(r, [r.best % n, Math.floor(r.best / n)])} (${said(r, r.best)}).`;
-  const dark = untold ? ` ${untold} verdicts cannot be told at any point, for want of data, and are in none of this.` : "";
-  return `${met}${best}${dark} Margins ${r.sure ? "at the bad end of what is assumed" : "at best estimates"}.`;
+  const best = r.best === null ? "" : `The best point: ${placeWords(r, [r.best % n, Math.floor(r.best / n)])} (${said(r, r.best)}). `;
+  const dark = untold ? `${untold} verdicts cannot be told at any point, for want of data, and are in none of this. ` : "";
+  return [met, `${best}${dark}Margins ${r.sure ? "at the bad end of what is assumed" : "at best estimates"}.`];
 }
 
 async function moveTo(r: MapReport, at: [number, number]): Promise<void> {
@@ -144,14 +148,14 @@ function Curves({ r }: { r: MapReport }) {
   const picture: Picture = {
     x: e.at.map(unit.to),
     lines: [{ name: "the least of all that can be told", y: r.least.map(near), tone: 0, bold: true }, ...limiters(r).map((i, k) => ({ name: title(r, i), y: counted(r, i).map(near), tone: k + 1 }))],
-    across: { words: `${e.path}${unit.unit ? `, ${unit.unit}` : ""}` }, up: { words: "margin, counted in its limit", kind: "bent" },
+    across: { words: `${e.name}${unit.unit ? `, ${unit.unit}` : ""}` }, up: { words: "margin, counted in its limit", kind: "bent" },
     levels: [{ y: 0, words: "below: missed" }],
     moments: [{ x: unit.to(e.now), words: "now" }, { x: unit.to(at), words: "chosen" }],
   };
   return (
     <figure class="plot">
       <figcaption>{picture.up.words}; over {picture.across.words}</figcaption>
-      <Chart say={`Margins over ${e.path}. ${sentence(r)}`} labels height={340} picture={picture} onPick={x => void moveTo(r, [nearest(e.at, unit.from(x)), 0])} />
+      <Chart say={`Margins over ${e.name}. ${sentence(r).join(" ")}`} labels height={340} picture={picture} onPick={x => void moveTo(r, [nearest(e.at, unit.from(x)), 0])} />
       <Legend items={picture.lines} />
     </figure>
   );
@@ -159,16 +163,27 @@ function Curves({ r }: { r: MapReport }) {
 
 // ---- two numbers ----
 
+/** Which verdict is drawn: all that can be told, or one alone. */
+function WhichDrawn({ r }: { r: MapReport }) {
+  return (
+    <p><label>Draw <select value={coloured.value} onChange={e => { coloured.value = e.currentTarget.value; }}>
+      <option value="">the least margin of all that can be told</option>
+      {r.verdicts.map((v, i) => v.can_be_told && v.sense !== "no limit" && <option key={i} value={title(r, i)}>{title(r, i)}</option>)}
+    </select></label></p>
+  );
+}
+
 function Coloured({ r }: { r: MapReport }) {
   const [across, upwards] = edgesOf(r);
   if (!across || !upwards) return null;
-  const lines = r.verdicts.filter(v => v.can_be_told).flatMap(v => v.zero_lines.map(l => ({ title: `${v.title}${v.job ? ` (${v.job})` : ""}`, ...l })));
+  const alone = r.verdicts.findIndex((v, i) => v.can_be_told && title(r, i) === coloured.value), margins = alone < 0 ? r.least : counted(r, alone);
+  const lines = r.verdicts.flatMap((v, i) => v.can_be_told && (alone < 0 || alone === i) ? v.zero_lines.map(l => ({ title: title(r, i), ...l })) : []);
   const titles = [...new Set(lines.map(l => l.title))];
   return (
     <figure class="plot">
-      <figcaption>The least margin, counted in its limit</figcaption>
-      <PlaneOf p={{ across, upwards, least: r.least, lines, best: r.best, chosen: chosen.value, say: `Map of the least margin over ${across.path} and ${upwards.path}. ${sentence(r)}`, onPick: (i, k) => void moveTo(r, [i, k]) }} />
-      <ScaleLegend />
+      <figcaption>{alone < 0 ? "The least margin, counted in its limit" : `Margin, counted in its limit: ${title(r, alone)}`}</figcaption>
+      <PlaneOf p={{ across, upwards, least: margins, lines, chosen: chosen.value, say: `Map of the least margin over ${across.name} and ${upwards.name}. ${sentence(r).join(" ")}`, onPick: (i, k) => void moveTo(r, [i, k]) }} />
+      <ScaleLegend least={margins} />
       <p class="hint">Hatched: missed. Dotted: no answer. Cross: the design as it is. Square: the chosen point.</p>
       {titles.length > 0 && <p class="hint">Lines, where a margin is zero: {titles.map((t, i) => `${i + 1} ${t}`).join("; ")}.</p>}
     </figure>
@@ -182,7 +197,7 @@ function Steps({ r }: { r: MapReport }) {
     <div class="steps">
       {edgesOf(r).map((e, k) => (
         <div class="slider" key={e.path}>
-          <label for={`map-${k}`}><span>{e.path}</span><output>{shown(e.at[chosen.value[k] ?? 0], e.dimension)}</output></label>
+          <label for={`map-${k}`}><span>{e.name}</span><output>{shown(e.at[chosen.value[k] ?? 0], e.dimension)}</output></label>
           <input id={`map-${k}`} type="range" min="0" max={e.at.length - 1} value={chosen.value[k] ?? 0} aria-valuetext={`${shown(e.at[chosen.value[k] ?? 0], e.dimension)}: ${said(r, pointAt(r, chosen.value))}`}
             onInput={ev => { const to = Number(ev.currentTarget.value); chosen.value = k === 0 ? [to, chosen.value[1]] : [chosen.value[0], to]; }} />
         </div>
@@ -195,7 +210,7 @@ function Steps({ r }: { r: MapReport }) {
 function table(r: MapReport) {
   const n = edgesOf(r)[0]?.at.length ?? 1, step = Math.max(1, Math.floor(r.points / TABLE_ROWS / (r.quantities.length > 1 ? 4 : 1)));
   const rows = r.least.map((_, i) => i).filter(i => i % step === 0);
-  return { heads: [...r.quantities.map(q => q.path), "least margin, of its limit", "what limits"], rows: rows.map(i => [...edgesOf(r).map((e, k) => shown(e.at[k === 0 ? i % n : Math.floor(i / n)], e.dimension)), r.least[i] === null ? "no answer" : Number((r.least[i] ?? 0).toPrecision(3)), title(r, r.limiting[i])]) };
+  return { heads: [...r.quantities.map(q => spoken(q.path)), "least margin, of its limit", "what limits"], rows: rows.map(i => [...edgesOf(r).map((e, k) => shown(e.at[k === 0 ? i % n : Math.floor(i / n)], e.dimension)), r.least[i] === null ? "no answer" : Number((r.least[i] ?? 0).toPrecision(3)), title(r, r.limiting[i])]) };
 }
 
 /** A map that is quick follows the desk once the hand rests, unless it was the map itself that moved the design. */
@@ -236,10 +251,11 @@ export function Map2({ open }: { open: boolean }) {
       <TroubleBox of={run.trouble.value} />
       {a && (
         <>
-          <p class="said">{sentence(a.value)}</p>
-          {a.value.quantities.length > 1 ? <Coloured r={a.value} /> : <Curves r={a.value} />}
+          <p class="said">{sentence(a.value)[0]}</p>
+          <p>{sentence(a.value)[1]}</p>
+          {a.value.quantities.length > 1 ? <><WhichDrawn r={a.value} /><Coloured r={a.value} /></> : <Curves r={a.value} />}
           <Steps r={a.value} />
-          <DataTable caption="The map, point by point" {...table(a.value)} />
+          <DataTable caption="The map, point by point" of={() => table(a.value)} />
           {a.value.notes.length > 0 && <ul class="notes">{a.value.notes.map(n => <li key={n}>{n}</li>)}</ul>}
         </>
       )}

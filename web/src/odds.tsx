@@ -6,6 +6,7 @@ import { Starter, TroubleBox } from "./running";
 import { numberOf } from "./series";
 import { shown, units } from "./units";
 
+interface Most { name: string; share: number; said: string; of: string }
 interface Matter { name: string; first: number | null; first_error: number | null; total: number | null; total_error: number | null }
 interface Next { test: string; gain: number; gain_error: number; coarsest: number | null }
 interface Odd {
@@ -24,6 +25,7 @@ const run = new Run<OddsReport>(of => ({ path: "/api/odds", body: { text: of, sa
 
 const percent = (share: number | null) => share === null ? "unknown" : `${Number((share * 100).toPrecision(3))} %`;
 const points = (error: number | null) => error === null ? "" : ` \u00b1 ${Number((error * 100).toPrecision(2))}`;
+const shareOf = (m: Matter) => m.total === null ? percent(m.first) : `${Number((m.total * 100).toPrecision(2))}${points(m.total_error)} %`;
 const chance = (o: Odd) => o.met === null ? "no limit" : `${Number((o.met * 100).toFixed(1))}${points(o.met_error)} %`;
 
 /** How far the bar reaches is how likely; the whisker is the error; what no data back is hatched. */
@@ -50,7 +52,7 @@ function Row({ o, tests }: { o: Odd; tests: Test[] }) {
         <div>
           {o.cannot_be_told && <p>Data are missing: no probability makes this a pass.</p>}
           <p>Middle {value("median")}; nine of ten between {value("low")} and {value("high")}.{o.no_answer > 0 && ` Without an answer: ${percent(o.no_answer)} of the samples.`}</p>
-          {o.matters.length > 0 && <p>What matters most: {o.matters.map(m => `${m.name} (${percent(m.total ?? m.first)})`).join(", ")}.</p>}
+          {o.matters.length > 0 && <p>What matters most: {o.matters.map(m => `${m.name} (${shareOf(m)})`).join(", ")}.</p>}
           {o.measure_next.map(n => <p key={n.test}>To measure: {tests.find(t => t.name === n.test)?.title ?? n.test}. {sure(o, n)}</p>)}
         </div>
       </details>
@@ -62,12 +64,12 @@ const sure = (o: Odd, n: Next) => `The likelier answer is right in ${percent(o.k
   (n.coarsest !== null && n.coarsest > COARSE ? ` An instrument ${Number(n.coarsest.toPrecision(2))} times as coarse does too.` : "");
 
 /** Over all verdicts that can be told: the inputs with the largest shares, each where it matters most. */
-function most(r: OddsReport): { name: string; share: number; of: string }[] {
-  const best = new Map<string, { name: string; share: number; of: string }>();
+function most(r: OddsReport): Most[] {
+  const best = new Map<string, Most>();
   for (const o of r.verdicts.filter(o => !o.cannot_be_told && o.met !== null && o.met > 0 && o.met < 1)) {
     for (const m of o.matters) {
       const share = m.total ?? m.first ?? 0;
-      if (share > (best.get(m.name)?.share ?? 0)) best.set(m.name, { name: m.name, share, of: o.title });
+      if (share > (best.get(m.name)?.share ?? 0)) best.set(m.name, { name: m.name, share, said: shareOf(m), of: o.title });
     }
   }
   return [...best.values()].sort((a, b) => b.share - a.share).slice(0, 6);
@@ -80,8 +82,8 @@ function next(r: OddsReport): { test: Test; gain: Next; of: Odd }[] {
 }
 
 function Sampled({ r }: { r: OddsReport }) {
-  const order = (o: Odd) => o.met === null ? 3 : o.met + (o.cannot_be_told ? -1 : 0);
-  const limited = r.verdicts.filter(o => o.met !== null).sort((a, b) => order(a) - order(b)), matters = most(r), tests = next(r);
+  const limited = r.verdicts.filter(o => o.met !== null).sort((a, b) => (a.met ?? 0) - (b.met ?? 0));
+  const told = limited.filter(o => !o.cannot_be_told), untold = limited.filter(o => o.cannot_be_told), matters = most(r), tests = next(r);
   return (
     <>
       <p class="said">All that can be told is met at once in {chance(r.all)} of {r.samples} samples.{r.known ? "" : " Not yet to the width that was asked for."}{r.stopped && " Stopped before the end."}
@@ -89,10 +91,14 @@ function Sampled({ r }: { r: OddsReport }) {
       <svg class="defs" aria-hidden="true"><defs>
         <pattern id="hatch-bar" width="2" height="10" patternUnits="userSpaceOnUse"><rect class="gap" width="1" height="10" /></pattern>
       </defs></svg>
-      <ol class="odds" aria-label="How likely each verdict is met">{limited.map(o => <Row key={`${o.id}@${o.job ?? ""}`} o={o} tests={r.tests} />)}</ol>
+      <ol class="odds" aria-label="How likely each verdict is met">{told.map(o => <Row key={`${o.id}@${o.job ?? ""}`} o={o} tests={r.tests} />)}</ol>
+      {untold.length > 0 && <>
+        <h4>What cannot be told, whatever the odds: data are missing</h4>
+        <ol class="odds" aria-label="Odds of what cannot be told">{untold.map(o => <Row key={`${o.id}@${o.job ?? ""}`} o={o} tests={r.tests} />)}</ol>
+      </>}
       {matters.length > 0 && <>
         <h4>What matters most, of what is in doubt</h4>
-        <ul>{matters.map(m => <li key={m.name}><code>{m.name}</code>: {percent(m.share)} of the spread of: {m.of}</li>)}</ul>
+        <ul>{matters.map(m => <li key={m.name}><code>{m.name}</code>: {m.said} of the spread of: {m.of}</li>)}</ul>
       </>}
       <h4>What to measure next</h4>
       {tests.length === 0 ? <p>None of the cheap tests makes any of these answers surer.</p> : (

@@ -3,18 +3,19 @@
 // missed is hatched too and what has no answer is dotted: nothing is said by colour alone.
 import { useEffect, useRef, useState } from "preact/hooks";
 import { plainTick } from "./chart";
+import { nearest } from "./series";
 import { axis } from "./units";
 
-export interface Edge { path: string; dimension: string; at: number[]; now: number }
+export interface Edge { path: string; name: string; dimension: string; at: number[]; now: number }
 export interface Plane {
   across: Edge; upwards: Edge; least: (number | null)[];
   lines: { title: string; across: number[]; upwards: number[]; closed: boolean }[];
-  best: number | null; chosen: [number, number]; onPick: (i: number, k: number) => void; say: string;
+  chosen: [number, number]; onPick: (i: number, k: number) => void; say: string;
 }
 
 const WIDEST = 760, HIGH_SHARE = 0.62, LEAST_HIGH = 300, LEFT = 58, RIGHT = 14, TOP = 12, FOOT = 50;
-const LINE_TONES = 8;
-export const MARKS = [-10, -3, -1, -0.3, 0, 0.3, 1, 3, 10]; // of the legend
+const MARKS = [-100, -30, -10, -3, -1, -0.3, 0, 0.3, 1, 3, 10, 30, 100]; // of the legend
+const BEND = 0.3; // margins beyond are told apart by their ratio more than by their difference
 
 // ---- colour ----
 
@@ -29,9 +30,15 @@ function rgb([L, a, b]: Lab): string {
   return `rgb(${linear.map(byte).join(" ")})`;
 }
 
-/** Of a margin counted in its limit; far ones are drawn together. */
-export function colour(margin: number): string {
-  const t = margin / (1 + Math.abs(margin)), to = t < 0 ? MISSED : MET, share = Math.abs(t);
+interface Ends { missed: number; met: number }
+/** How far margins go on either side, a whole limit at the least, so that what is nearly met is never drawn as far. */
+const endsOf = (least: (number | null)[]): Ends =>
+  least.reduce((e, m) => ({ missed: Math.max(e.missed, -(m ?? 0)), met: Math.max(e.met, m ?? 0) }), { missed: 1, met: 1 });
+
+/** Of a margin counted in its limit. */
+function colour(margin: number, ends: Ends): string {
+  const to = margin < 0 ? MISSED : MET, far = margin < 0 ? ends.missed : ends.met;
+  const share = Math.min(1, Math.asinh(Math.abs(margin) / BEND) / Math.asinh(far / BEND));
   return rgb([0, 1, 2].map(i => (JUST[i] ?? 0) + share * ((to[i] ?? 0) - (JUST[i] ?? 0))) as Lab);
 }
 
@@ -67,14 +74,14 @@ const ends = (e: Edge): [number, number] => [e.at[0] ?? 0, e.at[e.at.length - 1]
 // ---- drawn ----
 
 function Cells({ p, of }: { p: Plane; of: Place }) {
-  const xs = edges(p.across.at).map(of.x), ys = edges(p.upwards.at).map(of.y), n = p.across.at.length;
+  const far = endsOf(p.least), xs = edges(p.across.at).map(of.x), ys = edges(p.upwards.at).map(of.y), n = p.across.at.length;
   const box = (i: number, k: number) => ({ x: xs[i] ?? 0, y: ys[k + 1] ?? 0, w: (xs[i + 1] ?? 0) - (xs[i] ?? 0), h: (ys[k] ?? 0) - (ys[k + 1] ?? 0) });
   const square = (j: number) => { const b = box(j % n, Math.floor(j / n)); return `M${b.x.toFixed(1)} ${b.y.toFixed(1)}h${b.w.toFixed(1)}v${b.h.toFixed(1)}h${(-b.w).toFixed(1)}z`; };
   const which = (test: (m: number | null) => boolean) => p.least.map((m, j) => test(m) ? square(j) : "").join("");
   return (
     <g>
       <g shape-rendering="crispEdges">
-        {p.least.map((m, j) => m !== null && <path key={j} d={square(j)} fill={colour(m)} />)}
+        {p.least.map((m, j) => m !== null && <path key={j} d={square(j)} fill={colour(m, far)} />)}
       </g>
       <path class="missed" d={which(m => m !== null && m < 0)} fill="url(#hatch)" />
       <path class="none" d={which(m => m === null)} fill="url(#dots)" />
@@ -85,7 +92,7 @@ function Cells({ p, of }: { p: Plane; of: Place }) {
 function Axes({ p, of }: { p: Plane; of: Place }) {
   const a = axis(ends(p.across)[1], p.across.dimension), b = axis(ends(p.upwards)[1], p.upwards.dimension);
   const [a0, a1] = ends(p.across).map(a.to) as [number, number], [b0, b1] = ends(p.upwards).map(b.to) as [number, number];
-  const name = (e: Edge, unit: string) => `${e.path}${unit ? `, ${unit}` : ""}`;
+  const name = (e: Edge, unit: string) => `${e.name}${unit ? `, ${unit}` : ""}`;
   return (
     <g class="axes">
       {ticks(a0, a1, of.wide / 90).map(t => <text key={t} x={of.x(a.from(t))} y={of.high - FOOT + 17} text-anchor="middle">{plainTick(t)}</text>)}
@@ -102,7 +109,7 @@ function ZeroLines({ p, of }: { p: Plane; of: Place }) {
   return (
     <g class="zero">
       {p.lines.map((l, i) => <path key={i} class="halo" d={d(l)} />)}
-      {p.lines.map((l, i) => <path key={i} class={`line tone-${titles.indexOf(l.title) % LINE_TONES}`} d={d(l)} />)}
+      {p.lines.map((l, i) => <path key={i} class="line" d={d(l)} />)}
       {titles.map((t, n) => {
         const l = p.lines.filter(l => l.title === t).sort((a, b) => b.across.length - a.across.length)[0];
         const i = Math.floor((l?.across.length ?? 0) * (0.3 + 0.4 * (n % 3) / 2)); // not all in one place
@@ -115,14 +122,15 @@ function ZeroLines({ p, of }: { p: Plane; of: Place }) {
 function Marks({ p, of }: { p: Plane; of: Place }) {
   const inside = (v: number, e: Edge) => v >= ends(e)[0] && v <= ends(e)[1];
   const here = inside(p.across.now, p.across) && inside(p.upwards.now, p.upwards);
-  const [i, k] = p.chosen;
+  const [i, k] = p.chosen, chosenIsNow = here && i === nearest(p.across.at, p.across.now) && k === nearest(p.upwards.at, p.upwards.now);
   return (
     <g class="marks">
-      {here && <g transform={`translate(${of.x(p.across.now)} ${of.y(p.upwards.now)})`}>
-        <path class="halo" d="M-11 0H11M0 -11V11" /><path d="M-11 0H11M0 -11V11" /><circle r="6" />
+      {!chosenIsNow && <g transform={`translate(${of.x(p.across.at[i] ?? 0) - 9} ${of.y(p.upwards.at[k] ?? 0) - 9})`}>
+        <rect class="halo" width="18" height="18" /><rect width="18" height="18" />
       </g>}
-      <rect class="halo" x={of.x(p.across.at[i] ?? 0) - 7} y={of.y(p.upwards.at[k] ?? 0) - 7} width="14" height="14" />
-      <rect x={of.x(p.across.at[i] ?? 0) - 7} y={of.y(p.upwards.at[k] ?? 0) - 7} width="14" height="14" />
+      {here && <g transform={`translate(${of.x(p.across.now)} ${of.y(p.upwards.now)})`}>
+        <path class="halo" d="M-14 0H14M0 -14V14" /><path d="M-14 0H14M0 -14V14" />
+      </g>}
     </g>
   );
 }
@@ -166,14 +174,14 @@ export function PlaneOf({ p }: { p: Plane }) {
   );
 }
 
-export function ScaleLegend() {
-  const w = 36;
+export function ScaleLegend({ least }: { least: (number | null)[] }) {
+  const w = 36, far = endsOf(least), marks = MARKS.filter(m => m >= -far.missed * 1.01 && m <= far.met * 1.01);
   return (
-    <svg class="scale" viewBox={`0 0 ${w * MARKS.length + 2} 40`} width={w * MARKS.length + 2} height="40" role="img"
+    <svg class="scale" viewBox={`0 0 ${w * marks.length + 2} 40`} width={w * marks.length + 2} height="40" role="img"
       aria-label="Colours: dark blue and hatched, missed by far; grey, just met; yellow, met with room. Margins are counted in their limits.">
-      {MARKS.map((m, i) => (
+      {marks.map((m, i) => (
         <g key={m} transform={`translate(${1 + i * w} 0)`}>
-          <rect width={w} height="18" fill={colour(m)} />
+          <rect width={w} height="18" fill={colour(m, far)} />
           {m < 0 && <rect width={w} height="18" fill="url(#hatch)" />}
           <text x={w / 2} y="34" text-anchor="middle">{plainTick(m)}</text>
         </g>

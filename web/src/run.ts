@@ -2,12 +2,15 @@
 // run.ts: what takes the server longer than a moment: one run under way at the most, and its last answer.
 import { effect, signal } from "@preact/signals";
 import { askJson, Fault } from "./ask";
-import { failed, text } from "./desk";
+import { failed, lag, text } from "./desk";
 import { units } from "./units";
 import type { Diagnostic } from "./types";
 
-const REST_MS = 30;                       // a hand that has been still for so long rests
+const LEAST_REST_MS = 40, MOST_REST_MS = 250;
 const AGAIN_MS = 300, MOST_AGAIN = 40;    // the server is busy
+
+/** A hand rests when the next verdicts ought to have come and have not. */
+const restMs = () => Math.min(MOST_REST_MS, Math.max(LEAST_REST_MS, 1.5 * (lag.peek() ?? 0)));
 
 export interface Trouble { words: string; diagnostics: Diagnostic[] }
 /** What was asked about, and what came back. `ms`: how long that took. */
@@ -92,7 +95,7 @@ export class Run<T> {
       clearTimeout(this.resting);
       if (now === "" || (this.asked?.text === now && this.asked.units === of)) return;
       if (!running) void this.start();
-      else this.resting = window.setTimeout(() => void this.start(), REST_MS);
+      else this.resting = window.setTimeout(() => void this.start(), restMs());
     });
     return () => {
       end();
