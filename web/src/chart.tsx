@@ -176,7 +176,7 @@ class Drawn {
     };
     this.plot = new uPlot({
       width: Math.max(into.clientWidth, 100), height: shown.height, legend: { show: false }, cursor: { show: false }, scales,
-      padding: [labels ? 3 * ROW + 8 : 12, 12, 0, 0],
+      padding: [labels ? 3 * ROW + 8 : 12, 20, 0, 0],
       axes: [axis(() => p().across, 2), axis(() => p().up, 3)],
       series: [{}, ...p().lines.map(l => ({
         stroke: () => tone(l.tone), width: l.bold ? 3.5 : 2, dash: DASH[l.tone % TONES] ?? [], points: { show: p().x.length < 12 }, spanGaps: false,

@@ -167,7 +167,7 @@ function TimeSlider({ day }: { day: Day }) {
   const from = day.start_clock_s, now = Math.min(Math.max(when.value * HOUR_S, from), from + day.span_s);
   const said = `${clock(now / HOUR_S)}${day.span_s > 24 * HOUR_S ? `, day ${Math.floor(now / HOUR_S / 24) + 1}` : ""}`;
   return (
-    <div class="slider when">
+    <div class="pointer">
       <label for="day-when"><span>Values at</span><output>{said}</output></label>
       <input id="day-when" type="range" min={from} max={from + day.span_s} step={STEP_S} value={now} aria-valuetext={said}
         onInput={e => { when.value = Number(e.currentTarget.value) / HOUR_S; }} />

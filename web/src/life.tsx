@@ -4,7 +4,7 @@ import { signal } from "@preact/signals";
 import { Chart, Legend, type Line, type Picture } from "./chart";
 import { Run } from "./run";
 import { Starter, TroubleBox } from "./running";
-import { column, namesBetween } from "./series";
+import { column, namesBetween, nearest } from "./series";
 import { DataTable } from "./table";
 import { axis, shown, units } from "./units";
 import type { Life as LifeReport, Profile, Series, WithWords } from "./types";
@@ -56,8 +56,8 @@ function Plot({ picture: p, say, legend }: { picture: Picture; say: string; lege
 
 function profile(b: Profile, substance: string): Picture {
   const of = b.substances.find(s => s.substance === substance) ?? b.substances[0];
-  const last = b.times_s.length - 1, count = Math.min(MOST_PROFILES, last + 1);
-  const rows = [...new Set(Array.from({ length: count }, (_, i) => Math.round(last * (i + 1) / count)))];
+  const end = b.times_s[b.times_s.length - 1] ?? 0; // the times are not evenly spaced
+  const rows = [...new Set(Array.from({ length: MOST_PROFILES }, (_, i) => nearest(b.times_s, end * (i + 1) / MOST_PROFILES)))];
   const depth = axis(b.depth_m, "length"), peak = Math.max(...rows.flatMap(r => of?.loading_kgkg[r] ?? [0])), load = axis(peak, "mass_ratio");
   return {
     x: Array.from({ length: b.slices }, (_, i) => depth.to(b.depth_m * (i + 0.5) / b.slices)), // the middle of each slice

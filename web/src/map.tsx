@@ -125,11 +125,15 @@ async function moveTo(r: MapReport, at: [number, number]): Promise<void> {
 
 // ---- one number ----
 
-/** What limits somewhere, the most often first. */
-function limiters(r: MapReport): number[] {
+/** What limits somewhere, the most often first; then what is met at some points and missed at others. */
+function telling(r: MapReport): number[] {
   const count = new Map<number, number>();
   for (const l of r.limiting) if (l !== null) count.set(l, (count.get(l) ?? 0) + 1);
-  return [...count].sort((a, b) => b[1] - a[1]).map(([i]) => i).slice(0, MOST_CURVES);
+  const turns = r.verdicts.flatMap((v, i) => {
+    const signs = new Set(counted(r, i).flatMap(m => m === null ? [] : [m < 0]));
+    return v.can_be_told && signs.size > 1 ? [i] : [];
+  });
+  return [...new Set([...[...count].sort((a, b) => b[1] - a[1]).map(([i]) => i), ...turns])].slice(0, MOST_CURVES);
 }
 
 /** Margins of verdict `i`, each counted in `one`. */
@@ -147,10 +151,10 @@ function Curves({ r }: { r: MapReport }) {
   const unit = axis(e.at[e.at.length - 1] ?? 1, e.dimension), at = e.at[chosen.value[0]] ?? 0;
   const picture: Picture = {
     x: e.at.map(unit.to),
-    lines: [{ name: "the least of all that can be told", y: r.least.map(near), tone: 0, bold: true }, ...limiters(r).map((i, k) => ({ name: title(r, i), y: counted(r, i).map(near), tone: k + 1 }))],
+    lines: [{ name: "the least of all that can be told", y: r.least.map(near), tone: 0, bold: true }, ...telling(r).map((i, k) => ({ name: title(r, i), y: counted(r, i).map(near), tone: k + 1 }))],
     across: { words: `${e.name}${unit.unit ? `, ${unit.unit}` : ""}` }, up: { words: "margin, counted in its limit", kind: "bent" },
     levels: [{ y: 0, words: "below: missed" }],
-    moments: [{ x: unit.to(e.now), words: "now" }, { x: unit.to(at), words: "chosen" }],
+    moments: [{ x: unit.to(e.now), words: "now" }, ...(at === e.at[nearest(e.at, e.now)] ? [] : [{ x: unit.to(at), words: "chosen" }])],
   };
   return (
     <figure class="plot">
@@ -196,7 +200,7 @@ function Steps({ r }: { r: MapReport }) {
   return (
     <div class="steps">
       {edgesOf(r).map((e, k) => (
-        <div class="slider" key={e.path}>
+        <div class="pointer" key={e.path}>
           <label for={`map-${k}`}><span>{e.name}</span><output>{shown(e.at[chosen.value[k] ?? 0], e.dimension)}</output></label>
           <input id={`map-${k}`} type="range" min="0" max={e.at.length - 1} value={chosen.value[k] ?? 0} aria-valuetext={`${shown(e.at[chosen.value[k] ?? 0], e.dimension)}: ${said(r, pointAt(r, chosen.value))}`}
             onInput={ev => { const to = Number(ev.currentTarget.value); chosen.value = k === 0 ? [to, chosen.value[1]] : [chosen.value[0], to]; }} />

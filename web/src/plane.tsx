@@ -112,7 +112,7 @@ function ZeroLines({ p, of }: { p: Plane; of: Place }) {
       {p.lines.map((l, i) => <path key={i} class="line" d={d(l)} />)}
       {titles.map((t, n) => {
         const l = p.lines.filter(l => l.title === t).sort((a, b) => b.across.length - a.across.length)[0];
-        const i = Math.floor((l?.across.length ?? 0) * (0.3 + 0.4 * (n % 3) / 2)); // not all in one place
+        const i = Math.floor((l?.across.length ?? 0) * (0.15 + 0.7 * (n % 5) / 4)); // not all in one place
         return l && <g key={t} class="number" transform={`translate(${of.x(l.across[i] ?? 0).toFixed(1)} ${of.y(l.upwards[i] ?? 0).toFixed(1)})`}><circle r="9" /><text y="4" text-anchor="middle">{n + 1}</text></g>;
       })}
     </g>
