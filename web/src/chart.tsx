@@ -40,7 +40,8 @@ export const plainTick = (v: number) => v === 0 ? "0" : Number(v.toPrecision(4))
 /** Powers of ten far from one, as such. */
 function powerTick(v: number): string {
   const e = Math.round(Math.log10(v));
-  return Math.abs(e) < 4 ? plainTick(v) : `10${[...String(e)].map(c => c === "-" ? "\u207b" : "\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079"[Number(c)]).join("")}`;
+  const raised = [...String(e)].map(c => c === "-" ? "\u207b" : "\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079"[Number(c)]);
+  return Math.abs(e) < 4 ? plainTick(v) : `10${raised.join("")}`;
 }
 
 function decades(low: number, high: number): number[] {
@@ -65,6 +66,13 @@ function axis(of: () => Scale, side: number): uPlot.Axis {
   if (kind === "bent") a.splits = (_u, _i, low, high) => bent(low, high);
   if (side === 2) { a.space = of().clock ? 52 : 60; } else { a.space = 30; }
   return a;
+}
+
+const DISTRIBUTION = { even: 1, log: 3, bent: 4 } as const; // uPlot's numbers
+
+function widths(p: Picture): [number, number] {
+  const from = p.across.low ?? p.x[0] ?? 0, to = p.across.high ?? p.x[p.x.length - 1] ?? 1;
+  return [from, to > from ? to : from + 1];
 }
 
 function range(p: Picture, low: number | null, high: number | null): [number, number] {
@@ -171,8 +179,8 @@ class Drawn {
     this.kind = structure(p());
     const labels = shown.labels && (p().moments?.length ?? 0) > 0;
     const scales: uPlot.Scales = {
-      x: { time: false, range: () => { const xs = p().x; const a = xs[0] ?? 0, b = xs[xs.length - 1] ?? 1; return [p().across.low ?? a, p().across.high ?? (b > a ? b : a + 1)]; } },
-      y: { distr: p().up.kind === "log" ? 3 : p().up.kind === "bent" ? 4 : 1, asinh: BENT_ONE, range: (_u, low, high) => range(p(), low, high) },
+      x: { time: false, range: () => widths(p()) },
+      y: { distr: DISTRIBUTION[p().up.kind ?? "even"], asinh: BENT_ONE, range: (_u, low, high) => range(p(), low, high) },
     };
     this.plot = new uPlot({
       width: Math.max(into.clientWidth, 100), height: shown.height, legend: { show: false }, cursor: { show: false }, scales,
@@ -235,7 +243,7 @@ class Drawn {
 }
 
 /** `say`: what the chart shows, for who cannot see it. `cursor`: an x that is marked and follows the pointer. */
-export function Chart({ say, height = 230, labels = false, ...rest }: { say: string; height?: number; labels?: boolean } & Omit<Shown, "height" | "labels">) {
+export function Chart({ say, height = 230, labels = false, ...rest }: { say: string } & Pick<Shown, "picture" | "onPick" | "cursor"> & Partial<Shown>) {
   const into = useRef<HTMLDivElement>(null);
   const drawn = useRef<Drawn | null>(null);
   const shown = { ...rest, height, labels };
@@ -256,7 +264,7 @@ export function Swatch({ tone: of }: { tone: number }) {
 export function Legend({ items }: { items: { name: string; tone: number; value?: string }[] }) {
   return (
     <ul class="legend">
-      {items.map(i => <li key={i.name}><Swatch tone={i.tone} /> {i.name}{i.value !== undefined && <output>{i.value}</output>}</li>)}
+      {items.map(i => <li key={i.name}><Swatch tone={i.tone} /> {i.name}{i.value !== undefined && <b>{i.value}</b>}</li>)}
     </ul>
   );
 }

@@ -8,7 +8,7 @@ import { parts, tally, text } from "./desk";
 import type { Quantities } from "./quantities";
 import { Run } from "./run";
 import { TroubleBox, UnderWay } from "./running";
-import { column, namesBetween, nearest, numberOf } from "./series";
+import { cell, column, namesBetween, nearest, numberOf } from "./series";
 import { DataTable } from "./table";
 import { axis, shown, units } from "./units";
 import type { Day, Judged, Series, WithWords } from "./types";
@@ -19,7 +19,7 @@ const HOUR_S = 3600;            // 60 x 60, exact
 const TABLE_ROWS = 25;
 const UNDER_LIMIT = 1e-2, UNDER_PEAK = 1e-5; // how far down the logarithmic axes reach
 
-const run = new Run<WithWords<Day>>(of => ({ path: `/api/day?words=yes&units=${units.value}`, body: { text: of } }));
+const run = new Run<WithWords<Day>>(of => ({ path: `/api/day?words=yes&units=${units.value}`, body: { text: of } }), true);
 const when = signal(0);         // hours on the axis, counted from the midnight before the run
 const chosenGas = signal("");
 
@@ -78,7 +78,7 @@ function curves(day: Day, head: string, wanted: Wanted[], more: { log?: boolean;
   const dimension = raw[0]?.dimension;
   if (!dimension) return null;
   const levels = more.levels ?? [];
-  const peak = Math.max(...raw.map(r => r.values.reduce<number>((m, v) => Math.max(m, Math.abs(v ?? 0)), 0)), ...levels.map(l => l.value));
+  const peak = Math.max(...raw.map(r => peakOf(r.values.map(v => Math.abs(v ?? 0)))), ...levels.map(l => l.value));
   const unit = axis(dimension === "temperature" ? peakOf(raw[0]?.values ?? []) : peak, dimension);
   const up: Scale = { words: unit.unit };
   let least = -Infinity;
@@ -158,7 +158,7 @@ function Plot({ of, first }: { of: Curves; first: boolean }) {
       <figcaption>{of.head}</figcaption>
       <Chart say={`${of.head} over the day: ${peaks.join(", ")}.`} labels={first} height={first ? 270 : 220} picture={of.picture} cursor={when} />
       {of.levels.length > 0 && <p class="hint">Lines across: {of.levels.join("; ")}.</p>}
-      <Legend items={of.raw.map(r => ({ name: r.name, tone: r.tone, value: r.values[row] === null ? "none" : shown(r.values[row], r.dimension) }))} />
+      <Legend items={of.raw.map(r => ({ name: r.name, tone: r.tone, value: cell(r.values[row], r.dimension) }))} />
     </figure>
   );
 }
@@ -168,7 +168,7 @@ function TimeSlider({ day }: { day: Day }) {
   const said = `${clock(now / HOUR_S)}${day.span_s > 24 * HOUR_S ? `, day ${Math.floor(now / HOUR_S / 24) + 1}` : ""}`;
   return (
     <div class="pointer">
-      <label for="day-when"><span>Values at</span><output>{said}</output></label>
+      <label for="day-when"><span>Values at</span><b>{said}</b></label>
       <input id="day-when" type="range" min={from} max={from + day.span_s} step={STEP_S} value={now} aria-valuetext={said}
         onInput={e => { when.value = Number(e.currentTarget.value) / HOUR_S; }} />
     </div>
@@ -187,9 +187,10 @@ function GasChoice({ s }: { s: Series }) {
 }
 
 function table(day: Day, of: Curves[]) {
-  const x = of[0]?.picture.x ?? [], raw = of.flatMap(c => c.raw.map(r => ({ ...r, head: `${c.head.replace(/,[^,]*$/, "")}: ${r.name}` })));
+  const x = of[0]?.picture.x ?? [];
+  const raw = of.flatMap(c => c.raw.map(r => ({ ...r, head: `${c.head.replace(/,[^,]*$/, "")}: ${r.name}` })));
   const rows = Array.from({ length: TABLE_ROWS }, (_, i) => nearest(x, (day.start_clock_s + day.span_s * i / (TABLE_ROWS - 1)) / HOUR_S));
-  return { heads: ["clock", ...raw.map(r => r.head)], rows: rows.map(i => [clock(x[i] ?? 0), ...raw.map(r => r.values[i] === null ? "none" : shown(r.values[i], r.dimension))]) };
+  return { heads: ["clock", ...raw.map(r => r.head)], rows: rows.map(i => [clock(x[i] ?? 0), ...raw.map(r => cell(r.values[i], r.dimension))]) };
 }
 
 function sentence({ report: d, words: w }: WithWords<Day>): string {
@@ -212,10 +213,10 @@ export function Day({ open }: { open: boolean }) {
     <>
       <TroubleBox of={run.trouble.value} />
       <UnderWay run={run} doing="Following the day" />
-      <p>{sentence(a.value)}</p>
       <TimeSlider day={day} />
       <GasChoice s={day.series} />
       <div class="plots">{curves.map((c, i) => <Plot key={i} of={c} first={i === 0} />)}</div>
+      <p>{sentence(a.value)}</p>
       <DataTable caption="The day, row by row" of={() => table(day, curves)} />
       <h4>Verdicts of the day</h4>
       <VerdictList of={words} label="Verdicts of the day, the worst first" />

@@ -27,7 +27,7 @@ interface MapReport {
 const POINTS = [21, 17] as const, LINE_POINTS = 41; // few enough for a second or two
 const MOST_CURVES = 6, FAR = 30;  // curves drawn; margins beyond are drawn at the edge
 const QUICK_MS = 1200, REST_MS = 350; // a map as quick as that follows the desk by itself
-const TABLE_ROWS = 21;
+const TABLE_ROWS = 21, DIGITS = 4;
 
 const first = signal(""), second = signal(""), sure = signal(false);
 const coloured = signal(""); // the verdict that is drawn alone; "": the least of all
@@ -38,7 +38,8 @@ const run = new Run<MapReport>(of => ({
   path: "/api/map",
   body: {
     text: of, sure: sure.value,
-    axes: second.value ? [{ name: first.value, points: POINTS[0] }, { name: second.value, points: POINTS[1] }] : [{ name: first.value, points: LINE_POINTS }],
+    axes: second.value ? [{ name: first.value, points: POINTS[0] }, { name: second.value, points: POINTS[1] }]
+      : [{ name: first.value, points: LINE_POINTS }],
   },
 }));
 
@@ -118,7 +119,8 @@ function sentence(r: MapReport): [string, string] {
 
 async function moveTo(r: MapReport, at: [number, number]): Promise<void> {
   chosen.value = at;
-  const changes = edgesOf(r).map((e, k) => ({ path: e.path, value: Number((e.at[at[k] ?? 0] ?? 0).toPrecision(4)), range: "scaled" as const }));
+  const value = (e: Edge, k: number) => Number((e.at[at[k] ?? 0] ?? 0).toPrecision(DIGITS));
+  const changes = edgesOf(r).map((e, k) => ({ path: e.path, value: value(e, k), range: "scaled" as const }));
   const held = run.fresh() || movedTo.value === text.value;
   if (await change(changes, `moved on the map: ${placeWords(r, at)}`) && held) movedTo.value = text.value;
 }
@@ -148,18 +150,22 @@ const near = (m: number | null) => m === null ? null : Math.max(-FAR, Math.min(F
 function Curves({ r }: { r: MapReport }) {
   const [e] = edgesOf(r);
   if (!e) return null;
-  const unit = axis(e.at[e.at.length - 1] ?? 1, e.dimension), at = e.at[chosen.value[0]] ?? 0;
+  const unit = axis(e.at[e.at.length - 1] ?? 1, e.dimension), at = e.at[chosen.value[0]] ?? 0, apart = chosen.value[0] !== nearest(e.at, e.now);
   const picture: Picture = {
     x: e.at.map(unit.to),
-    lines: [{ name: "the least of all that can be told", y: r.least.map(near), tone: 0, bold: true }, ...telling(r).map((i, k) => ({ name: title(r, i), y: counted(r, i).map(near), tone: k + 1 }))],
+    lines: [
+      { name: "the least of all that can be told", y: r.least.map(near), tone: 0, bold: true },
+      ...telling(r).map((i, k) => ({ name: title(r, i), y: counted(r, i).map(near), tone: k + 1 })),
+    ],
     across: { words: `${e.name}${unit.unit ? `, ${unit.unit}` : ""}` }, up: { words: "margin, counted in its limit", kind: "bent" },
     levels: [{ y: 0, words: "below: missed" }],
-    moments: [{ x: unit.to(e.now), words: "now" }, ...(at === e.at[nearest(e.at, e.now)] ? [] : [{ x: unit.to(at), words: "chosen" }])],
+    moments: [{ x: unit.to(e.now), words: "now" }, ...(apart ? [{ x: unit.to(at), words: "chosen" }] : [])],
   };
   return (
     <figure class="plot">
       <figcaption>{picture.up.words}; over {picture.across.words}</figcaption>
-      <Chart say={`Margins over ${e.name}. ${sentence(r).join(" ")}`} labels height={340} picture={picture} onPick={x => void moveTo(r, [nearest(e.at, unit.from(x)), 0])} />
+      <Chart say={`Margins over ${e.name}. ${sentence(r).join(" ")}`} labels height={340} picture={picture}
+        onPick={x => void moveTo(r, [nearest(e.at, unit.from(x)), 0])} />
       <Legend items={picture.lines} />
     </figure>
   );
@@ -180,13 +186,17 @@ function WhichDrawn({ r }: { r: MapReport }) {
 function Coloured({ r }: { r: MapReport }) {
   const [across, upwards] = edgesOf(r);
   if (!across || !upwards) return null;
-  const alone = r.verdicts.findIndex((v, i) => v.can_be_told && title(r, i) === coloured.value), margins = alone < 0 ? r.least : counted(r, alone);
-  const lines = r.verdicts.flatMap((v, i) => v.can_be_told && (alone < 0 || alone === i) ? v.zero_lines.map(l => ({ title: title(r, i), ...l })) : []);
+  const alone = r.verdicts.findIndex((v, i) => v.can_be_told && title(r, i) === coloured.value);
+  const margins = alone < 0 ? r.least : counted(r, alone), drawn = (i: number) => alone < 0 || alone === i;
+  const lines = r.verdicts.flatMap((v, i) => v.can_be_told && drawn(i) ? v.zero_lines.map(l => ({ title: title(r, i), ...l })) : []);
   const titles = [...new Set(lines.map(l => l.title))];
   return (
     <figure class="plot">
       <figcaption>{alone < 0 ? "The least margin, counted in its limit" : `Margin, counted in its limit: ${title(r, alone)}`}</figcaption>
-      <PlaneOf p={{ across, upwards, least: margins, lines, chosen: chosen.value, say: `Map of the least margin over ${across.name} and ${upwards.name}. ${sentence(r).join(" ")}`, onPick: (i, k) => void moveTo(r, [i, k]) }} />
+      <PlaneOf p={{
+        across, upwards, least: margins, lines, chosen: chosen.value, onPick: (i, k) => void moveTo(r, [i, k]),
+        say: `Map of margins over ${across.name} and ${upwards.name}. ${sentence(r).join(" ")}`,
+      }} />
       <ScaleLegend least={margins} />
       <p class="hint">Hatched: missed. Dotted: no answer. Cross: the design as it is. Square: the chosen point.</p>
       {titles.length > 0 && <p class="hint">Lines, where a margin is zero: {titles.map((t, i) => `${i + 1} ${t}`).join("; ")}.</p>}
@@ -196,25 +206,35 @@ function Coloured({ r }: { r: MapReport }) {
 
 // ---- choosing a point ----
 
+const choose = (k: number, to: number) => { chosen.value = k === 0 ? [to, chosen.value[1]] : [chosen.value[0], to]; };
+
 function Steps({ r }: { r: MapReport }) {
   return (
     <div class="steps">
       {edgesOf(r).map((e, k) => (
         <div class="pointer" key={e.path}>
-          <label for={`map-${k}`}><span>{e.name}</span><output>{shown(e.at[chosen.value[k] ?? 0], e.dimension)}</output></label>
-          <input id={`map-${k}`} type="range" min="0" max={e.at.length - 1} value={chosen.value[k] ?? 0} aria-valuetext={`${shown(e.at[chosen.value[k] ?? 0], e.dimension)}: ${said(r, pointAt(r, chosen.value))}`}
-            onInput={ev => { const to = Number(ev.currentTarget.value); chosen.value = k === 0 ? [to, chosen.value[1]] : [chosen.value[0], to]; }} />
+          <label for={`map-${k}`}><span>{e.name}</span><b>{shown(e.at[chosen.value[k] ?? 0], e.dimension)}</b></label>
+          <input id={`map-${k}`} type="range" min="0" max={e.at.length - 1} value={chosen.value[k] ?? 0}
+            aria-valuetext={`${shown(e.at[chosen.value[k] ?? 0], e.dimension)}: ${said(r, pointAt(r, chosen.value))}`}
+            onInput={ev => choose(k, Number(ev.currentTarget.value))} />
         </div>
       ))}
-      <p><button type="button" onClick={() => void moveTo(r, chosen.value)}>Move the design to this point</button> {placeWords(r, chosen.value)}: {said(r, pointAt(r, chosen.value))}</p>
+      <p><button type="button" onClick={() => void moveTo(r, chosen.value)}>Move the design to this point</button>{" "}
+        {placeWords(r, chosen.value)}: {said(r, pointAt(r, chosen.value))}</p>
     </div>
   );
 }
 
 function table(r: MapReport) {
-  const n = edgesOf(r)[0]?.at.length ?? 1, step = Math.max(1, Math.floor(r.points / TABLE_ROWS / (r.quantities.length > 1 ? 4 : 1)));
+  const edges = edgesOf(r), n = edges[0]?.at.length ?? 1, most = TABLE_ROWS * (edges.length > 1 ? 4 : 1);
+  const step = Math.max(1, Math.floor(r.points / most));
   const rows = r.least.map((_, i) => i).filter(i => i % step === 0);
-  return { heads: [...r.quantities.map(q => spoken(q.path)), "least margin, of its limit", "what limits"], rows: rows.map(i => [...edgesOf(r).map((e, k) => shown(e.at[k === 0 ? i % n : Math.floor(i / n)], e.dimension)), r.least[i] === null ? "no answer" : Number((r.least[i] ?? 0).toPrecision(3)), title(r, r.limiting[i])]) };
+  const margin = (i: number) => r.least[i] === null ? "no answer" : Number((r.least[i] ?? 0).toPrecision(3));
+  const place = (i: number) => edges.map((e, k) => shown(e.at[k === 0 ? i % n : Math.floor(i / n)], e.dimension));
+  return {
+    heads: [...edges.map(e => e.name), "least margin, of its limit", "what limits"],
+    rows: rows.map(i => [...place(i), margin(i), title(r, r.limiting[i])]),
+  };
 }
 
 /** A map that is quick follows the desk once the hand rests, unless it was the map itself that moved the design. */
@@ -243,15 +263,16 @@ export function Map2({ open }: { open: boolean }) {
   useFollowing(open);
   useEffect(() => { // the sliders begin where the design is
     const a = run.answer.value;
-    if (a && movedTo.value === null) { const [x, y] = edgesOf(a.value); chosen.value = [x ? nearest(x.at, x.now) : 0, y ? nearest(y.at, y.now) : 0]; }
+    if (!a || movedTo.value !== null) return;
+    const [x, y] = edgesOf(a.value);
+    chosen.value = [x ? nearest(x.at, x.now) : 0, y ? nearest(y.at, y.now) : 0];
   }, [run.answer.value]);
   const a = run.answer.value;
-  const current = { answer: run.answer, since: run.since, fresh: () => run.fresh() || movedTo.value === text.value, start: () => run.start(), stop: () => run.stop() };
   return (
     <>
       <p class="choices"><Choice words="Across" of={first} none={false} /><Choice words="Upwards" of={second} none />
         <label><input type="checkbox" checked={sure.value} onChange={e => { sure.value = e.currentTarget.checked; run.forget(); }} /> at the bad end of what is assumed</label></p>
-      <Starter run={current as Run<unknown>} start={begin} words="Draw the map" doing="Solving the design at each point" />
+      <Starter run={run} start={begin} fresh={movedTo.value === text.value} words="Draw the map" doing="Solving the design at each point" />
       <TroubleBox of={run.trouble.value} />
       {a && (
         <>

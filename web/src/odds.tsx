@@ -19,9 +19,16 @@ interface OddsReport {
   all: Odd; verdicts: Odd[]; tests: Test[]; notes: string[]; disclaimer: string;
 }
 
-const WIDTH = 0.01, SEED = 1, COARSE = 1.5; // an instrument that may be so many times as coarse is worth a word
-const samples = signal(4096);
-const run = new Run<OddsReport>(of => ({ path: "/api/odds", body: { text: of, samples: samples.value, width: WIDTH, seed: SEED } }));
+/** How many samples at the most; they end before when every probability is known to `width`. */
+const FINENESS = [
+  { words: "rough", samples: 1024, width: 0.03 }, { words: "usual", samples: 4096, width: 0.01 }, { words: "fine", samples: 32768, width: 0.003 },
+] as const;
+const SEED = 1, COARSE = 1.5; // an instrument that may be so many times as coarse is worth a word
+const fineness = signal<0 | 1 | 2>(1);
+const run = new Run<OddsReport>(of => {
+  const { samples, width } = FINENESS[fineness.value];
+  return { path: "/api/odds", body: { text: of, samples, width, seed: SEED } };
+});
 
 const percent = (share: number | null) => share === null ? "unknown" : `${Number((share * 100).toPrecision(3))} %`;
 const points = (error: number | null) => error === null ? "" : ` \u00b1 ${Number((error * 100).toPrecision(2))}`;
@@ -51,7 +58,8 @@ function Row({ o, tests }: { o: Odd; tests: Test[] }) {
         <summary><span>{o.title}{o.job ? <small> ({o.job})</small> : null}</span><b>{chance(o)}</b><Bar o={o} /></summary>
         <div>
           {o.cannot_be_told && <p>Data are missing: no probability makes this a pass.</p>}
-          <p>Middle {value("median")}; nine of ten between {value("low")} and {value("high")}.{o.no_answer > 0 && ` Without an answer: ${percent(o.no_answer)} of the samples.`}</p>
+          <p>Middle {value("median")}; nine of ten between {value("low")} and {value("high")}.
+            {o.no_answer > 0 && ` Without an answer: ${percent(o.no_answer)} of the samples.`}</p>
           {o.matters.length > 0 && <p>What matters most: {o.matters.map(m => `${m.name} (${shareOf(m)})`).join(", ")}.</p>}
           {o.measure_next.map(n => <p key={n.test}>To measure: {tests.find(t => t.name === n.test)?.title ?? n.test}. {sure(o, n)}</p>)}
         </div>
@@ -76,7 +84,10 @@ function most(r: OddsReport): Most[] {
 }
 
 function next(r: OddsReport): { test: Test; gain: Next; of: Odd }[] {
-  const list = r.verdicts.flatMap(of => of.measure_next.flatMap(gain => { const test = r.tests.find(t => t.name === gain.test); return test && gain.gain > gain.gain_error ? [{ test, gain, of }] : []; }));
+  const list = r.verdicts.flatMap(of => of.measure_next.filter(n => n.gain > n.gain_error).flatMap(gain => {
+    const test = r.tests.find(t => t.name === gain.test);
+    return test ? [{ test, gain, of }] : [];
+  }));
   const best = list.sort((a, b) => b.gain.gain - a.gain.gain).filter((x, i) => list.findIndex(y => y.test === x.test) === i);
   return best.slice(0, 4);
 }
@@ -86,7 +97,8 @@ function Sampled({ r }: { r: OddsReport }) {
   const told = limited.filter(o => !o.cannot_be_told), untold = limited.filter(o => o.cannot_be_told), matters = most(r), tests = next(r);
   return (
     <>
-      <p class="said">All that can be told is met at once in {chance(r.all)} of {r.samples} samples.{r.known ? "" : " Not yet to the width that was asked for."}{r.stopped && " Stopped before the end."}
+      <p class="said">All that can be told is met at once in {chance(r.all)} of {r.samples} samples.
+        {!r.known && " Not yet to the width that was asked for."}{r.stopped && " Stopped before the end."}
         {r.samples_without_answer > 0 && ` ${r.samples_without_answer} samples had no answer somewhere and count as not met.`}</p>
       <svg class="defs" aria-hidden="true"><defs>
         <pattern id="hatch-bar" width="2" height="10" patternUnits="userSpaceOnUse"><rect class="gap" width="1" height="10" /></pattern>
@@ -115,8 +127,8 @@ export function Odds() {
   return (
     <>
       <p class="hint">What is not known exactly is drawn by chance many times, and each time the whole design is judged.</p>
-      <p><label>Samples <select value={samples.value} onChange={e => { samples.value = Number(e.currentTarget.value); }}>
-        <option value={1024}>1024, rough</option><option value={4096}>4096, usual</option><option value={16384}>16384, fine</option>
+      <p><label>Samples <select value={fineness.value} onChange={e => { fineness.value = Number(e.currentTarget.value) as 0 | 1 | 2; }}>
+        {FINENESS.map((f, i) => <option key={i} value={i}>{f.words}: up to {f.samples}, or until known to {percent(f.width)}</option>)}
       </select></label></p>
       <Starter run={run} words="Draw the odds" doing="Drawing samples" />
       <TroubleBox of={run.trouble.value} />

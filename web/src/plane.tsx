@@ -7,9 +7,10 @@ import { nearest } from "./series";
 import { axis } from "./units";
 
 export interface Edge { path: string; name: string; dimension: string; at: number[]; now: number }
+interface ZeroLine { title: string; across: number[]; upwards: number[]; closed: boolean }
 export interface Plane {
   across: Edge; upwards: Edge; least: (number | null)[];
-  lines: { title: string; across: number[]; upwards: number[]; closed: boolean }[];
+  lines: ZeroLine[];
   chosen: [number, number]; onPick: (i: number, k: number) => void; say: string;
 }
 
@@ -24,9 +25,15 @@ const MISSED: Lab = [0.36, -0.03, -0.13], JUST: Lab = [0.67, 0, 0.01], MET: Lab 
 
 /** Oklab to sRGB. Björn Ottosson, "A perceptual color space for image processing", 2020, the matrices (memory, to be verified). */
 function rgb([L, a, b]: Lab): string {
-  const l = (L + 0.3963377774 * a + 0.2158037573 * b) ** 3, m = (L - 0.1055613458 * a - 0.0638541728 * b) ** 3, s = (L - 0.0894841775 * a - 1.291485548 * b) ** 3;
-  const linear = [4.0767416621 * l - 3.3077115913 * m + 0.2309699292 * s, -1.2684380046 * l + 2.6097574011 * m - 0.3413193965 * s, -0.0041960863 * l - 0.7034186147 * m + 1.707614701 * s];
-  const byte = (c: number) => Math.round(255 * Math.min(1, Math.max(0, c <= 0.0031308 ? 12.92 * c : 1.055 * c ** (1 / 2.4) - 0.055)));
+  const l = (L + 0.3963377774 * a + 0.2158037573 * b) ** 3, m = (L - 0.1055613458 * a - 0.0638541728 * b) ** 3;
+  const s = (L - 0.0894841775 * a - 1.291485548 * b) ** 3;
+  const linear = [
+    4.0767416621 * l - 3.3077115913 * m + 0.2309699292 * s,
+    -1.2684380046 * l + 2.6097574011 * m - 0.3413193965 * s,
+    -0.0041960863 * l - 0.7034186147 * m + 1.707614701 * s,
+  ];
+  const companded = (c: number) => c <= 0.0031308 ? 12.92 * c : 1.055 * c ** (1 / 2.4) - 0.055; // IEC 61966-2-1 (memory, to be verified)
+  const byte = (c: number) => Math.round(255 * Math.min(1, Math.max(0, companded(c))));
   return `rgb(${linear.map(byte).join(" ")})`;
 }
 
@@ -75,8 +82,11 @@ const ends = (e: Edge): [number, number] => [e.at[0] ?? 0, e.at[e.at.length - 1]
 
 function Cells({ p, of }: { p: Plane; of: Place }) {
   const far = endsOf(p.least), xs = edges(p.across.at).map(of.x), ys = edges(p.upwards.at).map(of.y), n = p.across.at.length;
-  const box = (i: number, k: number) => ({ x: xs[i] ?? 0, y: ys[k + 1] ?? 0, w: (xs[i + 1] ?? 0) - (xs[i] ?? 0), h: (ys[k] ?? 0) - (ys[k + 1] ?? 0) });
-  const square = (j: number) => { const b = box(j % n, Math.floor(j / n)); return `M${b.x.toFixed(1)} ${b.y.toFixed(1)}h${b.w.toFixed(1)}v${b.h.toFixed(1)}h${(-b.w).toFixed(1)}z`; };
+  const px = (v: number | undefined) => (v ?? 0).toFixed(1);
+  const square = (j: number) => {
+    const i = j % n, k = Math.floor(j / n);
+    return `M${px(xs[i])} ${px(ys[k + 1])}H${px(xs[i + 1])}V${px(ys[k])}H${px(xs[i])}z`;
+  };
   const which = (test: (m: number | null) => boolean) => p.least.map((m, j) => test(m) ? square(j) : "").join("");
   return (
     <g>
@@ -104,7 +114,8 @@ function Axes({ p, of }: { p: Plane; of: Place }) {
 }
 
 function ZeroLines({ p, of }: { p: Plane; of: Place }) {
-  const d = (l: Plane["lines"][number]) => l.across.map((x, i) => `${i ? "L" : "M"}${of.x(x).toFixed(1)} ${of.y(l.upwards[i] ?? 0).toFixed(1)}`).join("") + (l.closed ? "z" : "");
+  const at = (l: ZeroLine, i: number) => `${of.x(l.across[i] ?? 0).toFixed(1)} ${of.y(l.upwards[i] ?? 0).toFixed(1)}`;
+  const d = (l: ZeroLine) => l.across.map((_, i) => `${i ? "L" : "M"}${at(l, i)}`).join("") + (l.closed ? "z" : "");
   const titles = [...new Set(p.lines.map(l => l.title))];
   return (
     <g class="zero">
@@ -113,7 +124,7 @@ function ZeroLines({ p, of }: { p: Plane; of: Place }) {
       {titles.map((t, n) => {
         const l = p.lines.filter(l => l.title === t).sort((a, b) => b.across.length - a.across.length)[0];
         const i = Math.floor((l?.across.length ?? 0) * (0.15 + 0.7 * (n % 5) / 4)); // not all in one place
-        return l && <g key={t} class="number" transform={`translate(${of.x(l.across[i] ?? 0).toFixed(1)} ${of.y(l.upwards[i] ?? 0).toFixed(1)})`}><circle r="9" /><text y="4" text-anchor="middle">{n + 1}</text></g>;
+        return l && <g key={t} class="number" transform={`translate(${at(l, i)})`}><circle r="9" /><text y="4" text-anchor="middle">{n + 1}</text></g>;
       })}
     </g>
   );
@@ -148,14 +159,15 @@ export function Patterns() {
 function picked(e: MouseEvent, p: Plane, of: Place): [number, number] {
   const r = (e.currentTarget as Element).getBoundingClientRect(), scale = of.wide / r.width;
   const x = (e.clientX - r.left) * scale, y = (e.clientY - r.top) * scale;
-  const near = (at: number[], to: (v: number) => number, where: number) => at.reduce((best, v, i) => Math.abs(to(v) - where) < Math.abs(to(at[best] ?? 0) - where) ? i : best, 0);
-  return [near(p.across.at, of.x, x), near(p.upwards.at, of.y, y)];
+  return [nearest(p.across.at.map(of.x), x), nearest(p.upwards.at.map(of.y), y)];
 }
 
 export function PlaneOf({ p }: { p: Plane }) {
   const into = useRef<HTMLDivElement>(null), [wide, setWide] = useState(600);
   useEffect(() => {
-    const watch = new ResizeObserver(([e]) => { if (e && e.contentRect.width > 0) setWide(Math.min(WIDEST, e.contentRect.width)); });
+    const watch = new ResizeObserver(([e]) => {
+      if (e && e.contentRect.width > 0) setWide(Math.min(WIDEST, e.contentRect.width));
+    });
     if (into.current) watch.observe(into.current);
     return () => watch.disconnect();
   }, []);

@@ -3,7 +3,9 @@
 import type { Diagnostic } from "./types";
 
 /** What belongs to the dimension (value_m, least_m) is read by numberOf. */
-export interface Quantity { path: string; dimension: string; origin: string; basis: string; source: string; line: number; si: string; us: string; written: string | null }
+export interface Quantity {
+  path: string; dimension: string; origin: string; basis: string; source: string; line: number; si: string; us: string; written: string | null;
+}
 export interface Quantities { title: string; hash: string; quantities: Quantity[]; diagnostics: Diagnostic[] }
 
 /** "box.gaps[lid seam].width" as people say it: "lid seam: width". */

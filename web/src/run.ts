@@ -41,29 +41,32 @@ export class Run<T> {
   readonly since = signal<number | null>(null); // when the run under way began
   readonly trouble = signal<Trouble | null>(null);
   private stopper: AbortController | null = null;
-  private asked: { text: string; units: string } | null = null;
+  private asked: { of: string; units: string } | null = null;
   private resting = 0;
 
-  /** `path` and `body` of the question about the text as it is. */
-  constructor(private readonly question: (text: string) => { path: string; body: object }) {}
+  /** `path` and `body` of the question about the text as it is; `worded`: the answer has words in the reader's units. */
+  constructor(private readonly question: (text: string) => { path: string; body: object }, private readonly worded = false) {}
+
+  private isOf(asked: { of: string; units: string } | null): boolean {
+    return asked?.of === text.value && (!this.worded || asked.units === units.value);
+  }
 
   /** Does the answer belong to what is on the desk? Read inside a component it subscribes it. */
   fresh(): boolean {
-    const a = this.answer.value;
-    return a !== null && a.of === text.value && a.units === units.value;
+    return this.isOf(this.answer.value);
   }
 
   async start(): Promise<void> {
     this.stopper?.abort();
     const mine = this.stopper = new AbortController();
-    const asked = this.asked = { text: text.value, units: units.value };
-    const { path, body } = this.question(asked.text);
+    const asked = this.asked = { of: text.value, units: units.value };
+    const { path, body } = this.question(asked.of);
     const began = performance.now();
     this.since.value = began;
     try {
       const value = await askUntilFree<T>(path, body, mine.signal);
       if (mine !== this.stopper) return;
-      this.answer.value = { of: asked.text, units: asked.units, value, ms: performance.now() - began };
+      this.answer.value = { ...asked, value, ms: performance.now() - began };
       this.trouble.value = null;
     } catch (e) {
       if (mine !== this.stopper) return;
@@ -91,9 +94,9 @@ export class Run<T> {
    * finish, so that curves follow; once it rests, a run about an older text is ended. Nothing queues. */
   follow(): () => void {
     const end = effect(() => {
-      const now = text.value, of = units.value, running = this.since.value !== null;
+      const running = this.since.value !== null;
       clearTimeout(this.resting);
-      if (now === "" || (this.asked?.text === now && this.asked.units === of)) return;
+      if (text.value === "" || this.isOf(this.asked)) return;
       if (!running) void this.start();
       else this.resting = window.setTimeout(() => void this.start(), restMs());
     });

@@ -6,11 +6,11 @@ import { useState } from "preact/hooks";
 export interface Rows { heads: string[]; rows: ComponentChildren[][] }
 
 /** `of` is asked only while the table is open: curves may change many times a second. */
-export function DataTable({ caption, of }: { caption: string; of: () => Rows }) {
+export function DataTable({ caption, summary = "The numbers as a table", of }: { caption: string; summary?: string; of: () => Rows }) {
   const [open, setOpen] = useState(false);
   return (
     <details class="data" onToggle={e => setOpen(e.currentTarget.open)}>
-      <summary>The numbers as a table</summary>
+      <summary>{summary}</summary>
       {open && <Table caption={caption} {...of()} />}
     </details>
   );
