@@ -144,8 +144,8 @@ function drawDots(u: uPlot, p: Picture): void {
     c.beginPath(); c.arc(x, y, 6 * r, 0, 2 * Math.PI);
     c.fillStyle = css("--chart-ground"); c.fill();
     c.lineWidth = 3 * r; c.strokeStyle = css("--chart-ink"); c.stroke();
-    const right = x < b.left + b.width / 2;
-    words(c, d.words, x + (right ? 12 : -12) * r, y + (y - b.top < 30 * r ? 22 : -12) * r, right ? "left" : "right");
+    const right = x < b.left + b.width / 2; // beside the dot, where falling and rising curves leave room
+    words(c, d.words, x + (right ? 14 : -14) * r, y + 4 * r, right ? "left" : "right");
   }
 }
 

@@ -20,15 +20,16 @@ const TABLE_ROWS = 25;
 const UNDER_LIMIT = 1e-2, UNDER_PEAK = 1e-5; // how far down the logarithmic axes reach
 
 const run = new Run<WithWords<Day>>(of => ({ path: `/api/day?words=yes&units=${units.value}`, body: { text: of } }), true);
-const when = signal(0);         // hours on the axis, counted from the midnight before the run
+const when = signal(NaN);       // hours on the axis, counted from the midnight before the run
 const chosenGas = signal("");
 
 effect(() => {
   const a = run.answer.value, from = (a?.value.report.start_clock_s ?? 0) / HOUR_S;
   if (!a) return;
   document.documentElement.dataset.dayMs = a.ms.toFixed(1); // read by the page's tests: how long the last answer took
-  const now = when.peek();
-  if (!(now >= from && now <= from + a.value.report.span_s / HOUR_S)) when.value = from;
+  const { span_s, moments } = a.value.report, now = when.peek();
+  const begins = moments[0]?.time_s ?? 0, next = moments[1]?.time_s ?? span_s; // amid what happens first
+  if (!(now >= from && now <= from + span_s / HOUR_S)) when.value = from + (begins + next) / 2 / HOUR_S;
 });
 
 // ---- limits of gases: the strictest of its kind that the catalog has ----

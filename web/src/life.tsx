@@ -102,8 +102,8 @@ function Plot({ picture: p, say, ends }: { picture: Picture; say: string; ends?:
 }
 
 function lastOf(s: Series, name: string): string {
-  const c = column(s, name);
-  return `${cell(c?.values[c.values.length - 1], c?.dimension ?? "")} at the end`;
+  const c = column(s, name), last = c?.values[c.values.length - 1] ?? null;
+  return last === null ? "none" : `${cell(last, c?.dimension ?? "")} at the end`;
 }
 
 function Followed({ life }: { life: WithWords<LifeReport> }) {
