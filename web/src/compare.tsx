@@ -31,8 +31,9 @@ function rowsOf(list: Row[]) {
   return list.map(r => {
     const change = r.against_first[1] ?? "same";
     return [
-      <>{r.title}{r.job ? <small> ({r.job})</small> : null}</>, <Cell v={r.in_designs[0]} />, <Cell v={r.in_designs[1]} />,
+      <>{r.title}{r.job ? <small> ({r.job})</small> : null}</>,
       <span class={`change ${change}`}><span aria-hidden="true">{SIGN[change]}</span>{r.alike ? "the same" : change === "same" ? "same word" : change}</span>,
+      <Cell v={r.in_designs[0]} />, <Cell v={r.in_designs[1]} />,
     ];
   });
 }
@@ -44,7 +45,7 @@ const differenceRows = (list: Difference[]) => list.map(d => [d.path, written(d.
 function Compared({ c }: { c: Comparison }) {
   const [then, now] = c.designs, moved = c.verdicts.filter(v => !v.alike), alike = c.verdicts.filter(v => v.alike);
   const direct = c.differences.filter(d => !d.follows), follows = c.differences.filter(d => d.follows);
-  const heads = ["verdict", "kept", "now", "now is"], order: Change[] = ["worse", "better", "same"];
+  const heads = ["verdict", "now is", "kept", "now"], order: Change[] = ["worse", "better", "same"];
   moved.sort((a, b) => order.indexOf(a.against_first[1] ?? "same") - order.indexOf(b.against_first[1] ?? "same"));
   return (
     <>

@@ -2,7 +2,7 @@
 // run.ts: what takes the server longer than a moment: one run under way at the most, and its last answer.
 import { effect, signal } from "@preact/signals";
 import { askJson, Fault } from "./ask";
-import { failed, lag, text } from "./desk";
+import { connected, failed, lag, text } from "./desk";
 import { units } from "./units";
 import type { Diagnostic } from "./types";
 
@@ -71,10 +71,17 @@ export class Run<T> {
     } catch (e) {
       if (mine !== this.stopper) return;
       if (mine.signal.aborted) { this.since.value = null; return; }
-      if (e instanceof Fault && e.status === 0) failed(e);
-      this.trouble.value = troubleOf(e);
+      this.trouble.value = this.lost(e) ? null : troubleOf(e);
     }
     if (mine === this.stopper) { this.stopper = null; this.since.value = null; }
+  }
+
+  /** No server: the desk says so and tries again; what follows the desk is asked anew when it answers. */
+  private lost(e: unknown): boolean {
+    if (!(e instanceof Fault) || e.status !== 0) return false;
+    failed(e);
+    this.asked = null;
+    return true;
   }
 
   stop(): void {
@@ -96,7 +103,7 @@ export class Run<T> {
     const end = effect(() => {
       const running = this.since.value !== null;
       clearTimeout(this.resting);
-      if (text.value === "" || this.isOf(this.asked)) return;
+      if (!connected.value || text.value === "" || this.isOf(this.asked)) return;
       if (!running) void this.start();
       else this.resting = window.setTimeout(() => void this.start(), restMs());
     });

@@ -189,3 +189,15 @@ test("no rule of axe is broken, nothing is wider than the page", { skip }, async
     await close(p);
   }
 });
+
+test("a day that no server answers is asked again when one does", { skip }, async () => {
+  const p = await page();
+  let asked = 0;
+  await p.route("**/api/day?*", r => ++asked === 1 ? r.abort("connectionrefused") : r.continue());
+  await p.click("#tab-day");
+  await p.locator(".notice", { hasText: "does not answer" }).waitFor();
+  await p.locator("#panel-day .plots canvas").first().waitFor();
+  assert.equal(asked, 2);
+  p.wrong = p.wrong.filter(w => !w.includes("ERR_CONNECTION_REFUSED"));
+  await close(p);
+});
