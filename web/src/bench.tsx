@@ -53,7 +53,7 @@ export function Bench() {
         ))}
       </div>
       {THINGS.map(({ id, head, Shown }) => (
-        <div key={id} role="tabpanel" id={`panel-${id}`} aria-labelledby={`tab-${id}`} hidden={open.value !== id} class={`panel ${id}`}>
+        <div key={id} role="tabpanel" id={`panel-${id}`} aria-labelledby={`tab-${id}`} hidden={open.value !== id} class="panel">
           {opened.value.includes(id) && <><h3>{head}</h3><Shown open={open.value === id} /></>}
         </div>
       ))}

@@ -37,6 +37,13 @@ export function clock(hours: number): string {
 
 export const plainTick = (v: number) => v === 0 ? "0" : Number(v.toPrecision(4)).toString().replace(/-/g, "\u2212");
 
+/** Powers of ten far from one, as such. */
+function powerTick(v: number): string {
+  const e = Math.round(Math.log10(v));
+  const raised = [...String(e)].map(c => c === "-" ? "\u207b" : "\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079"[Number(c)]);
+  return Math.abs(e) < 4 ? plainTick(v) : `10${raised.join("")}`;
+}
+
 function decades(low: number, high: number): number[] {
   const from = Math.ceil(Math.log10(low) - 1e-9), to = Math.floor(Math.log10(high) + 1e-9), step = Math.ceil((to - from + 1) / 6);
   const out: number[] = [];
@@ -51,13 +58,21 @@ function axis(of: () => Scale, side: number): uPlot.Axis {
   const a: uPlot.Axis = {
     side, stroke: () => css("--chart-ink"), font: FONT, size: side === 2 ? 34 : 58, gap: 4,
     grid: { stroke: () => css("--chart-grid"), width: 1 }, ticks: { show: false },
-    values: (_u, splits) => splits.map(v => of().clock ? clock(v) : plainTick(v)),
+    values: (_u, splits) => splits.map(v => of().clock ? clock(v) : kind === "log" ? powerTick(v) : plainTick(v)),
   };
   if (of().clock) a.incrs = CLOCK_STEPS;
+  if (kind) a.filter = (_u, splits) => splits; // all of what `splits` chooses
   if (kind === "log") a.splits = (_u, _i, low, high) => decades(low, high);
   if (kind === "bent") a.splits = (_u, _i, low, high) => bent(low, high);
   if (side === 2) { a.space = of().clock ? 52 : 60; } else { a.space = 30; }
   return a;
+}
+
+const DISTRIBUTION = { even: 1, log: 3, bent: 4 } as const; // uPlot's numbers
+
+function widths(p: Picture): [number, number] {
+  const from = p.across.low ?? p.x[0] ?? 0, to = p.across.high ?? p.x[p.x.length - 1] ?? 1;
+  return [from, to > from ? to : from + 1];
 }
 
 function range(p: Picture, low: number | null, high: number | null): [number, number] {
@@ -86,7 +101,7 @@ function words(c: CanvasRenderingContext2D, text: string, x: number, y: number, 
 }
 
 function drawLevels(u: uPlot, p: Picture): void {
-  const { ctx: c, bbox: b } = u, r = uPlot.pxRatio;
+  const { ctx: c, bbox: b } = u, r = uPlot.pxRatio, taken: number[] = [];
   for (const l of p.levels ?? []) {
     const y = u.valToPos(l.y, "y", true);
     if (y < b.top - 1 || y > b.top + b.height + 1) continue;
@@ -95,7 +110,10 @@ function drawLevels(u: uPlot, p: Picture): void {
     c.setLineDash([6 * r, 4 * r]);
     c.beginPath(); c.moveTo(b.left, y); c.lineTo(b.left + b.width, y); c.stroke();
     c.setLineDash([]);
-    words(c, l.words, b.left + b.width - 4 * r, y + (y - b.top < 18 * r ? 14 : -5) * r, "right");
+    const at = y + (y - b.top < 18 * r ? 14 : -5) * r;
+    if (taken.some(t => Math.abs(t - at) < ROW * r)) continue; // the list below the chart has them all
+    taken.push(at);
+    words(c, l.words, b.left + b.width - 4 * r, at, "right");
   }
 }
 
@@ -126,8 +144,8 @@ function drawDots(u: uPlot, p: Picture): void {
     c.beginPath(); c.arc(x, y, 6 * r, 0, 2 * Math.PI);
     c.fillStyle = css("--chart-ground"); c.fill();
     c.lineWidth = 3 * r; c.strokeStyle = css("--chart-ink"); c.stroke();
-    const right = x < b.left + b.width / 2;
-    words(c, d.words, x + (right ? 12 : -12) * r, y + (y - b.top < 30 * r ? 22 : -12) * r, right ? "left" : "right");
+    const right = x < b.left + b.width / 2; // beside the dot, where falling and rising curves leave room
+    words(c, d.words, x + (right ? 14 : -14) * r, y + 4 * r, right ? "left" : "right");
   }
 }
 
@@ -161,12 +179,12 @@ class Drawn {
     this.kind = structure(p());
     const labels = shown.labels && (p().moments?.length ?? 0) > 0;
     const scales: uPlot.Scales = {
-      x: { time: false, range: () => { const xs = p().x; const a = xs[0] ?? 0, b = xs[xs.length - 1] ?? 1; return [p().across.low ?? a, p().across.high ?? (b > a ? b : a + 1)]; } },
-      y: { distr: p().up.kind === "log" ? 3 : p().up.kind === "bent" ? 4 : 1, asinh: BENT_ONE, range: (_u, low, high) => range(p(), low, high) },
+      x: { time: false, range: () => widths(p()) },
+      y: { distr: DISTRIBUTION[p().up.kind ?? "even"], asinh: BENT_ONE, range: (_u, low, high) => range(p(), low, high) },
     };
     this.plot = new uPlot({
       width: Math.max(into.clientWidth, 100), height: shown.height, legend: { show: false }, cursor: { show: false }, scales,
-      padding: [labels ? 3 * ROW + 8 : 12, 12, 0, 0],
+      padding: [labels ? 3 * ROW + 8 : 12, 20, 0, 0],
       axes: [axis(() => p().across, 2), axis(() => p().up, 3)],
       series: [{}, ...p().lines.map(l => ({
         stroke: () => tone(l.tone), width: l.bold ? 3.5 : 2, dash: DASH[l.tone % TONES] ?? [], points: { show: p().x.length < 12 }, spanGaps: false,
@@ -174,6 +192,8 @@ class Drawn {
       hooks: {
         draw: [u => {
           u.ctx.save();
+          u.ctx.setLineDash([]);
+          u.ctx.textBaseline = "alphabetic";
           u.ctx.font = FONT.replace("13", String(13 * uPlot.pxRatio));
           drawLevels(u, p()); drawMoments(u, p(), this.shown.labels); drawDots(u, p());
           u.ctx.restore();
@@ -223,7 +243,7 @@ class Drawn {
 }
 
 /** `say`: what the chart shows, for who cannot see it. `cursor`: an x that is marked and follows the pointer. */
-export function Chart({ say, height = 230, labels = false, ...rest }: { say: string; height?: number; labels?: boolean } & Omit<Shown, "height" | "labels">) {
+export function Chart({ say, height = 230, labels = false, ...rest }: { say: string } & Pick<Shown, "picture" | "onPick" | "cursor"> & Partial<Shown>) {
   const into = useRef<HTMLDivElement>(null);
   const drawn = useRef<Drawn | null>(null);
   const shown = { ...rest, height, labels };
@@ -244,7 +264,7 @@ export function Swatch({ tone: of }: { tone: number }) {
 export function Legend({ items }: { items: { name: string; tone: number; value?: string }[] }) {
   return (
     <ul class="legend">
-      {items.map(i => <li key={i.name}><Swatch tone={i.tone} /> {i.name}{i.value !== undefined && <output>{i.value}</output>}</li>)}
+      {items.map(i => <li key={i.name}><Swatch tone={i.tone} /> {i.name}{i.value !== undefined && <b>{i.value}</b>}</li>)}
     </ul>
   );
 }

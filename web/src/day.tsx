@@ -8,7 +8,7 @@ import { parts, tally, text } from "./desk";
 import type { Quantities } from "./quantities";
 import { Run } from "./run";
 import { TroubleBox, UnderWay } from "./running";
-import { column, namesBetween, nearest, numberOf } from "./series";
+import { cell, column, namesBetween, nearest, numberOf } from "./series";
 import { DataTable } from "./table";
 import { axis, shown, units } from "./units";
 import type { Day, Judged, Series, WithWords } from "./types";
@@ -19,16 +19,17 @@ const HOUR_S = 3600;            // 60 x 60, exact
 const TABLE_ROWS = 25;
 const UNDER_LIMIT = 1e-2, UNDER_PEAK = 1e-5; // how far down the logarithmic axes reach
 
-const run = new Run<WithWords<Day>>(of => ({ path: `/api/day?words=yes&units=${units.value}`, body: { text: of } }));
-const when = signal(0);         // hours on the axis, counted from the midnight before the run
+const run = new Run<WithWords<Day>>(of => ({ path: `/api/day?words=yes&units=${units.value}`, body: { text: of } }), true);
+const when = signal(NaN);       // hours on the axis, counted from the midnight before the run
 const chosenGas = signal("");
 
 effect(() => {
   const a = run.answer.value, from = (a?.value.report.start_clock_s ?? 0) / HOUR_S;
   if (!a) return;
   document.documentElement.dataset.dayMs = a.ms.toFixed(1); // read by the page's tests: how long the last answer took
-  const now = when.peek();
-  if (!(now >= from && now <= from + a.value.report.span_s / HOUR_S)) when.value = from;
+  const { span_s, moments } = a.value.report, now = when.peek();
+  const begins = moments[0]?.time_s ?? 0, next = moments[1]?.time_s ?? span_s; // amid what happens first
+  if (!(now >= from && now <= from + span_s / HOUR_S)) when.value = from + (begins + next) / 2 / HOUR_S;
 });
 
 // ---- limits of gases: the strictest of its kind that the catalog has ----
@@ -65,7 +66,7 @@ function limitsOf(gas: string): { value: number; words: string }[] {
 
 // ---- curves ----
 
-interface Curves { head: string; picture: Picture; raw: { name: string; dimension: string; values: (number | null)[]; tone: number }[] }
+interface Curves { head: string; levels: string[]; picture: Picture; raw: { name: string; dimension: string; values: (number | null)[]; tone: number }[] }
 interface Wanted { column: string; name: string }
 
 const peakOf = (values: (number | null)[]) => values.reduce<number>((most, v) => Math.max(most, v ?? 0), 0);
@@ -78,7 +79,7 @@ function curves(day: Day, head: string, wanted: Wanted[], more: { log?: boolean;
   const dimension = raw[0]?.dimension;
   if (!dimension) return null;
   const levels = more.levels ?? [];
-  const peak = Math.max(...raw.map(r => r.values.reduce<number>((m, v) => Math.max(m, Math.abs(v ?? 0)), 0)), ...levels.map(l => l.value));
+  const peak = Math.max(...raw.map(r => peakOf(r.values.map(v => Math.abs(v ?? 0)))), ...levels.map(l => l.value));
   const unit = axis(dimension === "temperature" ? peakOf(raw[0]?.values ?? []) : peak, dimension);
   const up: Scale = { words: unit.unit };
   let least = -Infinity;
@@ -90,7 +91,7 @@ function curves(day: Day, head: string, wanted: Wanted[], more: { log?: boolean;
   const times = column(day.series, "time")?.values ?? [];
   const lines: Line[] = raw.map(r => ({ name: r.name, tone: r.tone, y: r.values.map(v => v === null || (more.log && v < least) ? null : unit.to(v)) }));
   return {
-    head: `${head}, ${unit.unit}`, raw,
+    head: `${head}, ${unit.unit}`, raw, levels: levels.filter(l => l.value !== 0).map(l => `${l.words} ${shown(l.value, dimension)}`),
     picture: {
       x: times.map(t => (day.start_clock_s + (t ?? 0)) / HOUR_S), lines, across: { words: "time", clock: true }, up,
       levels: levels.map(l => ({ y: unit.to(l.value), words: l.words })),
@@ -157,7 +158,8 @@ function Plot({ of, first }: { of: Curves; first: boolean }) {
     <figure class="plot">
       <figcaption>{of.head}</figcaption>
       <Chart say={`${of.head} over the day: ${peaks.join(", ")}.`} labels={first} height={first ? 270 : 220} picture={of.picture} cursor={when} />
-      <Legend items={of.raw.map(r => ({ name: r.name, tone: r.tone, value: r.values[row] === null ? "none" : shown(r.values[row], r.dimension) }))} />
+      {of.levels.length > 0 && <p class="hint">Lines across: {of.levels.join("; ")}.</p>}
+      <Legend items={of.raw.map(r => ({ name: r.name, tone: r.tone, value: cell(r.values[row], r.dimension) }))} />
     </figure>
   );
 }
@@ -166,8 +168,8 @@ function TimeSlider({ day }: { day: Day }) {
   const from = day.start_clock_s, now = Math.min(Math.max(when.value * HOUR_S, from), from + day.span_s);
   const said = `${clock(now / HOUR_S)}${day.span_s > 24 * HOUR_S ? `, day ${Math.floor(now / HOUR_S / 24) + 1}` : ""}`;
   return (
-    <div class="slider when">
-      <label for="day-when"><span>Values at</span><output>{said}</output></label>
+    <div class="pointer">
+      <label for="day-when"><span>Values at</span><b>{said}</b></label>
       <input id="day-when" type="range" min={from} max={from + day.span_s} step={STEP_S} value={now} aria-valuetext={said}
         onInput={e => { when.value = Number(e.currentTarget.value) / HOUR_S; }} />
     </div>
@@ -186,9 +188,10 @@ function GasChoice({ s }: { s: Series }) {
 }
 
 function table(day: Day, of: Curves[]) {
-  const x = of[0]?.picture.x ?? [], raw = of.flatMap(c => c.raw.map(r => ({ ...r, head: `${c.head.replace(/,[^,]*$/, "")}: ${r.name}` })));
+  const x = of[0]?.picture.x ?? [];
+  const raw = of.flatMap(c => c.raw.map(r => ({ ...r, head: `${c.head.replace(/,[^,]*$/, "")}: ${r.name}` })));
   const rows = Array.from({ length: TABLE_ROWS }, (_, i) => nearest(x, (day.start_clock_s + day.span_s * i / (TABLE_ROWS - 1)) / HOUR_S));
-  return { heads: ["clock", ...raw.map(r => r.head)], rows: rows.map(i => [clock(x[i] ?? 0), ...raw.map(r => r.values[i] === null ? "none" : shown(r.values[i], r.dimension))]) };
+  return { heads: ["clock", ...raw.map(r => r.head)], rows: rows.map(i => [clock(x[i] ?? 0), ...raw.map(r => cell(r.values[i], r.dimension))]) };
 }
 
 function sentence({ report: d, words: w }: WithWords<Day>): string {
@@ -206,16 +209,16 @@ export function Day({ open }: { open: boolean }) {
   }, [open]);
   const a = run.answer.value, curves = shownCurves.value;
   if (!a) return <><TroubleBox of={run.trouble.value} /><p role="status" class="waiting-day">{run.trouble.value ? "" : "Following the day."}</p></>;
-  const { report: day, words } = a.value, t = table(day, curves);
+  const { report: day, words } = a.value;
   return (
     <>
       <TroubleBox of={run.trouble.value} />
       <UnderWay run={run} doing="Following the day" />
-      <p>{sentence(a.value)}</p>
       <TimeSlider day={day} />
       <GasChoice s={day.series} />
       <div class="plots">{curves.map((c, i) => <Plot key={i} of={c} first={i === 0} />)}</div>
-      <DataTable caption="The day, row by row" {...t} />
+      <p>{sentence(a.value)}</p>
+      <DataTable caption="The day, row by row" of={() => table(day, curves)} />
       <h4>Verdicts of the day</h4>
       <VerdictList of={words} label="Verdicts of the day, the worst first" />
       <ul class="notes">{[...words.notes, ...words.cautions].map(n => <li key={n}>{n}</li>)}</ul>

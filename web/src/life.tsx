@@ -4,7 +4,7 @@ import { signal } from "@preact/signals";
 import { Chart, Legend, type Line, type Picture } from "./chart";
 import { Run } from "./run";
 import { Starter, TroubleBox } from "./running";
-import { column, namesBetween } from "./series";
+import { cell, column, namesBetween, nearest } from "./series";
 import { DataTable } from "./table";
 import { axis, shown, units } from "./units";
 import type { Life as LifeReport, Profile, Series, WithWords } from "./types";
@@ -12,7 +12,7 @@ import { VerdictList } from "./verdicts";
 
 const MOST_PROFILES = 5, TABLE_ROWS = 25, LEAST_SHARE = 1e-6;
 
-const run = new Run<WithWords<LifeReport>>(of => ({ path: `/api/life?words=yes&units=${units.value}`, body: { text: of } }));
+const run = new Run<WithWords<LifeReport>>(of => ({ path: `/api/life?words=yes&units=${units.value}`, body: { text: of } }), true);
 const chosenSubstance = signal("");
 
 const at = (end: number | null, l: LifeReport) =>
@@ -22,47 +22,47 @@ function sentence(l: LifeReport): string {
   const spent = l.spent_s === null ? `The carbon is not spent within ${shown(l.horizon_s, "time")}.`
     : l.spent_s === 0 ? "The carbon lets too much through from the first day."
     : `The carbon is spent after ${shown(l.spent_s, "time")} by the calendar.`;
-  return `${spent} Over what is assumed: ${at(l.spent_low_s, l)} at the bad end, ${at(l.spent_high_s, l)} at the good end. Followed for ${shown(l.followed_s, "time")}.`;
+  const range = `Over what is assumed: ${at(l.spent_low_s, l)} at the bad end, ${at(l.spent_high_s, l)} at the good end.`;
+  return `${spent} ${range} Followed for ${shown(l.followed_s, "time")}.`;
 }
 
 // ---- curves over months ----
 
-function over(s: Series, names: { column: string; name: string }[], up: { words: string; log: boolean; level?: { y: number; words: string } }): Picture | null {
+interface Up { words: string; log: boolean; level?: { y: number; words: string } }
+
+/** All columns "before[NAME]after", by their names. */
+function over(s: Series, [before, after]: [string, string], up: Up): Picture | null {
   const times = column(s, "time")?.values ?? [], time = axis(times[times.length - 1] ?? 1, "time");
-  const found = names.flatMap((n, tone) => { const c = column(s, n.column); return c ? [{ name: n.name, tone, values: c.values, dimension: c.dimension }] : []; });
+  const found = namesBetween(s, before, after).flatMap((name, tone) => {
+    const c = column(s, before + name + after);
+    return c ? [{ name, tone, ...c }] : [];
+  });
   const dimension = found[0]?.dimension;
   if (!dimension) return null;
   const unit = axis(1, dimension);
-  const lines: Line[] = found.map(f => ({ name: f.name, tone: f.tone, y: f.values.map(v => v === null || (up.log && v < LEAST_SHARE) ? null : unit.to(v)) }));
-  const peak = Math.max(...lines.flatMap(l => l.y.map(v => v ?? 0)), up.level?.y ?? 0);
+  const drawn = (v: number | null) => v === null || (up.log && v < LEAST_SHARE) ? null : unit.to(v);
+  const lines: Line[] = found.map(f => ({ name: f.name, tone: f.tone, y: f.values.map(drawn) }));
+  const all = lines.flatMap(l => l.y.filter(v => v !== null)), level = up.level?.y ?? 0, peak = Math.max(...all, level);
+  const log = { kind: "log" as const, low: Math.min(...all, peak / 1000), high: peak };
   return {
     x: times.map(t => time.to(t ?? 0)), lines, across: { words: `time by the calendar, ${time.unit}` },
-    up: { words: [up.words, unit.unit].filter(Boolean).join(", "), ...(up.log ? { kind: "log" as const, low: Math.max(Math.min(...lines.flatMap(l => l.y.map(v => v ?? Infinity)), peak / 1000, up.level?.y ?? Infinity), unit.to(LEAST_SHARE)), high: Math.max(peak, 1e-3) } : { low: 0 }) },
+    up: { words: [up.words, unit.unit].filter(Boolean).join(", "), ...(up.log && peak > 0 ? log : { low: 0 }) },
     ...(up.level && { levels: [up.level] }),
   };
-}
-
-function Plot({ picture: p, say, legend }: { picture: Picture; say: string; legend?: { name: string; tone: number }[] }) {
-  return (
-    <figure class="plot">
-      <figcaption>{p.up.words}; over {p.across.words}</figcaption>
-      <Chart say={say} picture={p} height={260} />
-      <Legend items={legend ?? p.lines} />
-    </figure>
-  );
 }
 
 // ---- through the depth of a bed ----
 
 function profile(b: Profile, substance: string): Picture {
   const of = b.substances.find(s => s.substance === substance) ?? b.substances[0];
-  const last = b.times_s.length - 1, count = Math.min(MOST_PROFILES, last + 1);
-  const rows = [...new Set(Array.from({ length: count }, (_, i) => Math.round(last * (i + 1) / count)))];
+  const end = b.times_s[b.times_s.length - 1] ?? 0; // the times are not evenly spaced
+  const rows = [...new Set(Array.from({ length: MOST_PROFILES }, (_, i) => nearest(b.times_s, end * (i + 1) / MOST_PROFILES)))];
   const depth = axis(b.depth_m, "length"), peak = Math.max(...rows.flatMap(r => of?.loading_kgkg[r] ?? [0])), load = axis(peak, "mass_ratio");
   return {
     x: Array.from({ length: b.slices }, (_, i) => depth.to(b.depth_m * (i + 0.5) / b.slices)), // the middle of each slice
     lines: rows.map((r, tone) => ({ name: `after ${shown(b.times_s[r], "time")}`, tone, y: (of?.loading_kgkg[r] ?? []).map(load.to) })),
-    across: { words: `depth from where the air enters, ${depth.unit}`, low: 0, high: depth.to(b.depth_m) }, up: { words: `${substance} on the carbon, ${load.unit}`, low: 0 },
+    across: { words: `depth from where the air enters, ${depth.unit}`, low: 0, high: depth.to(b.depth_m) },
+    up: { words: `${substance} on the carbon, ${load.unit}`, low: 0 },
   };
 }
 
@@ -81,26 +81,45 @@ function Bed({ b }: { b: Profile }) {
 }
 
 function table(l: LifeReport) {
-  const s = l.series, step = Math.max(1, Math.ceil(s.rows / TABLE_ROWS)), columns = s.columns.slice(1).map(c => ({ name: c.name, of: column(s, c.name) }));
+  const s = l.series, step = Math.max(1, Math.ceil(s.rows / TABLE_ROWS));
+  const columns = s.columns.slice(1).map(c => ({ name: c.name, of: column(s, c.name) }));
   const times = column(s, "time")?.values ?? [];
   const rows = times.map((_, i) => i).filter(i => i % step === 0 || i === times.length - 1);
-  return { heads: ["time", ...columns.map(c => c.name)], rows: rows.map(i => [shown(times[i], "time"), ...columns.map(c => { const v = c.of?.values[i] ?? null; return v === null ? "none" : shown(v, c.of?.dimension ?? ""); })]) };
+  return {
+    heads: ["time", ...columns.map(c => c.name)],
+    rows: rows.map(i => [shown(times[i], "time"), ...columns.map(c => cell(c.of?.values[i], c.of?.dimension ?? ""))]),
+  };
+}
+
+function Plot({ picture: p, say, ends }: { picture: Picture; say: string; ends?: (name: string) => string }) {
+  return (
+    <figure class="plot">
+      <figcaption>{p.up.words}; over {p.across.words}</figcaption>
+      <Chart say={say} picture={p} height={260} />
+      <Legend items={p.lines.map(({ name, tone }) => ({ name, tone, ...(ends && { value: ends(name) }) }))} />
+    </figure>
+  );
+}
+
+function lastOf(s: Series, name: string): string {
+  const c = column(s, name), last = c?.values[c.values.length - 1] ?? null;
+  return last === null ? "none" : `${cell(last, c?.dimension ?? "")} at the end`;
 }
 
 function Followed({ life }: { life: WithWords<LifeReport> }) {
   const l = life.report, s = l.series;
-  const through = over(s, namesBetween(s, "gases[", "].let_through").map(g => ({ column: `gases[${g}].let_through`, name: g })), { words: "Let through, share of what comes", log: false });
-  const air = over(s, namesBetween(s, "air[", "]").map(p => ({ column: `air[${p}]`, name: p })), { words: "Gases met while in, sum of shares of limits", log: true, level: { y: 1, words: "limit" } });
+  const through = over(s, ["gases[", "].let_through"], { words: "Let through, share of what comes", log: false });
+  const air = over(s, ["air[", "]"], { words: "Gases met while in, sum of shares of limits", log: true, level: { y: 1, words: "limit" } });
   const said = sentence(l);
   return (
     <>
       <p class="said">{said}</p>
       <div class="plots">
-        {through && <Plot picture={through} say={`Share of each gas that the carbon lets through over time. ${said}`} />}
-        {air && <Plot picture={air} say="What people meet over time, as a sum of shares of limits." />}
+        {through && <Plot picture={through} ends={gas => lastOf(s, `gases[${gas}].let_through`)} say={`Share of each gas that the carbon lets through. ${said}`} />}
+        {air && <Plot picture={air} ends={who => lastOf(s, `air[${who}]`)} say="What people meet over time, as a sum of shares of limits." />}
       </div>
       {l.beds.map(b => <Bed key={b.stage} b={b} />)}
-      <DataTable caption="The months, row by row" {...table(l)} />
+      <DataTable caption="The months, row by row" of={() => table(l)} />
       <h4>Verdicts of the months</h4>
       <VerdictList of={life.words} label="Verdicts of the months, the worst first" />
       <ul class="notes">{[...life.words.notes, ...life.words.cautions].map(n => <li key={n}>{n}</li>)}</ul>

@@ -43,9 +43,10 @@ function sentence(s: State): string {
 
 function table(s: State) {
   const step = Math.max(1, Math.floor((s.blower_curve.flow_m3s.length - 1) / ROWS));
-  return s.blower_curve.flow_m3s.map((q, i) => [q, s.blower_curve.pressure_Pa[i], s.train_curve.pressure_Pa[i]] as const)
+  const rows = s.blower_curve.flow_m3s.map((q, i) => [q, s.blower_curve.pressure_Pa[i], s.train_curve.pressure_Pa[i]] as const)
     .filter((_, i) => i % step === 0)
     .map(([q, gives, asks]) => [shown(q, "volume_flow"), shown(gives, "pressure"), shown(asks, "pressure")]);
+  return { heads: ["flow", "the blower gives", "the train asks"], rows };
 }
 
 export function Operating() {
@@ -66,7 +67,7 @@ export function Operating() {
         <Legend items={p.lines} />
       </figure>
       <p>{words}{s.converged ? "" : " This state was not solved."}</p>
-      <DataTable caption={`Blower and train, ${key(s)}`} heads={["flow", "the blower gives", "the train asks"]} rows={table(s)} />
+      <DataTable caption={`Blower and train, ${key(s)}`} of={() => table(s)} />
     </>
   );
 }

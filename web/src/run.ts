@@ -2,12 +2,15 @@
 // run.ts: what takes the server longer than a moment: one run under way at the most, and its last answer.
 import { effect, signal } from "@preact/signals";
 import { askJson, Fault } from "./ask";
-import { failed, text } from "./desk";
+import { connected, failed, lag, text } from "./desk";
 import { units } from "./units";
 import type { Diagnostic } from "./types";
 
-const REST_MS = 30;                       // a hand that has been still for so long rests
+const LEAST_REST_MS = 40, MOST_REST_MS = 250;
 const AGAIN_MS = 300, MOST_AGAIN = 40;    // the server is busy
+
+/** A hand rests when the next verdicts ought to have come and have not. */
+const restMs = () => Math.min(MOST_REST_MS, Math.max(LEAST_REST_MS, 1.5 * (lag.peek() ?? 0)));
 
 export interface Trouble { words: string; diagnostics: Diagnostic[] }
 /** What was asked about, and what came back. `ms`: how long that took. */
@@ -38,37 +41,47 @@ export class Run<T> {
   readonly since = signal<number | null>(null); // when the run under way began
   readonly trouble = signal<Trouble | null>(null);
   private stopper: AbortController | null = null;
-  private asked: { text: string; units: string } | null = null;
+  private asked: { of: string; units: string } | null = null;
   private resting = 0;
 
-  /** `path` and `body` of the question about the text as it is. */
-  constructor(private readonly question: (text: string) => { path: string; body: object }) {}
+  /** `path` and `body` of the question about the text as it is; `worded`: the answer has words in the reader's units. */
+  constructor(private readonly question: (text: string) => { path: string; body: object }, private readonly worded = false) {}
+
+  private isOf(asked: { of: string; units: string } | null): boolean {
+    return asked?.of === text.value && (!this.worded || asked.units === units.value);
+  }
 
   /** Does the answer belong to what is on the desk? Read inside a component it subscribes it. */
   fresh(): boolean {
-    const a = this.answer.value;
-    return a !== null && a.of === text.value && a.units === units.value;
+    return this.isOf(this.answer.value);
   }
 
   async start(): Promise<void> {
     this.stopper?.abort();
     const mine = this.stopper = new AbortController();
-    const asked = this.asked = { text: text.value, units: units.value };
-    const { path, body } = this.question(asked.text);
+    const asked = this.asked = { of: text.value, units: units.value };
+    const { path, body } = this.question(asked.of);
     const began = performance.now();
     this.since.value = began;
     try {
       const value = await askUntilFree<T>(path, body, mine.signal);
       if (mine !== this.stopper) return;
-      this.answer.value = { of: asked.text, units: asked.units, value, ms: performance.now() - began };
+      this.answer.value = { ...asked, value, ms: performance.now() - began };
       this.trouble.value = null;
     } catch (e) {
       if (mine !== this.stopper) return;
       if (mine.signal.aborted) { this.since.value = null; return; }
-      if (e instanceof Fault && e.status === 0) failed(e);
-      this.trouble.value = troubleOf(e);
+      this.trouble.value = this.lost(e) ? null : troubleOf(e);
     }
     if (mine === this.stopper) { this.stopper = null; this.since.value = null; }
+  }
+
+  /** No server: the desk says so and tries again; what follows the desk is asked anew when it answers. */
+  private lost(e: unknown): boolean {
+    if (!(e instanceof Fault) || e.status !== 0) return false;
+    failed(e);
+    this.asked = null;
+    return true;
   }
 
   stop(): void {
@@ -88,11 +101,11 @@ export class Run<T> {
    * finish, so that curves follow; once it rests, a run about an older text is ended. Nothing queues. */
   follow(): () => void {
     const end = effect(() => {
-      const now = text.value, of = units.value, running = this.since.value !== null;
+      const running = this.since.value !== null;
       clearTimeout(this.resting);
-      if (now === "" || (this.asked?.text === now && this.asked.units === of)) return;
+      if (!connected.value || text.value === "" || this.isOf(this.asked)) return;
       if (!running) void this.start();
-      else this.resting = window.setTimeout(() => void this.start(), REST_MS);
+      else this.resting = window.setTimeout(() => void this.start(), restMs());
     });
     return () => {
       end();

@@ -30,18 +30,22 @@ export function UnderWay({ run, doing }: { run: Run<unknown>; doing: string }) {
   return <p class="under-way"><progress aria-label={doing} /><Seconds since={since} /> <button type="button" onClick={() => run.stop()}>Stop</button></p>;
 }
 
-/** The button that starts, while it runs the one that stops, and what is being done. */
-export function Starter({ run, start, words, doing }: { run: Run<unknown>; start?: () => void; words: string; doing: string }) {
+/* The button that starts, while it runs the one that stops, and what is being done. */
+interface Starting { run: Run<unknown>; start?: () => void; words: string; doing: string; fresh?: boolean }
+
+/** `fresh`: the answer holds although the text is another. */
+export function Starter({ run, start, words, doing, fresh = false }: Starting) {
   const since = run.since.value;
-  const stale = run.answer.value !== null && !run.fresh();
+  const stale = run.answer.value !== null && !run.fresh() && !fresh;
+  const begin = start ?? (() => void run.start());
   return (
     <div class="starter">
-      <button type="button" onClick={() => since === null ? (start ?? (() => void run.start()))() : run.stop()}>
+      <button type="button" onClick={() => since === null ? begin() : run.stop()}>
         {since === null ? words : "Stop"}
       </button>
       <span role="status">
         {since !== null && doing}
-        {since === null && stale && "What is shown was worked out for an earlier text of the design."}
+        {since === null && stale && "What is shown was worked out for an earlier text, or in other units."}
       </span>
       {since !== null && <><progress aria-label={doing} /><Seconds since={since} /></>}
     </div>

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 // series.ts: numbers out of the server's answers, whose names end with their unit.
+import { shown } from "./units";
 import type { Series } from "./types";
 
 type Values = (number | null)[];
@@ -10,6 +11,9 @@ export function column(s: Series, name: string): { dimension: string; values: Va
   const key = Object.keys(c).find(k => k === "values" || k.startsWith("values_"));
   return key ? { dimension: c.dimension, values: c[key] as Values } : null;
 }
+
+/** A number of a series; `null` where there is none to be had, as of air that does not flow. */
+export const cell = (value: number | null | undefined, dimension: string) => value === null || value === undefined ? "none" : shown(value, dimension);
 
 /** "gases[x].box" with x cut out, for every x there is. */
 export function namesBetween(s: Series, before: string, after: string): string[] {

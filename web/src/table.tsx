@@ -1,19 +1,22 @@
 // SPDX-License-Identifier: MIT
 // table.tsx: the numbers behind curves, for who would rather read.
 import type { ComponentChildren } from "preact";
+import { useState } from "preact/hooks";
 
-export function DataTable({ caption, heads, rows, summary = "The numbers as a table" }: {
-  caption: string; heads: string[]; rows: ComponentChildren[][]; summary?: string;
-}) {
+export interface Rows { heads: string[]; rows: ComponentChildren[][] }
+
+/** `of` is asked only while the table is open: curves may change many times a second. */
+export function DataTable({ caption, summary = "The numbers as a table", of }: { caption: string; summary?: string; of: () => Rows }) {
+  const [open, setOpen] = useState(false);
   return (
-    <details class="data">
+    <details class="data" onToggle={e => setOpen(e.currentTarget.open)}>
       <summary>{summary}</summary>
-      <Table caption={caption} heads={heads} rows={rows} />
+      {open && <Table caption={caption} {...of()} />}
     </details>
   );
 }
 
-export function Table({ caption, heads, rows }: { caption: string; heads: string[]; rows: ComponentChildren[][] }) {
+export function Table({ caption, heads, rows }: { caption: string } & Rows) {
   return (
     <div class="wide" role="region" aria-label={caption} tabIndex={0}>
       <table>

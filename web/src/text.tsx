@@ -31,12 +31,12 @@ export function DesignText() {
   const lines = now.split("\n").length;
   return (
     <>
-      <p><label for="design-text">Nothing is written into the file before it is saved above.</label></p>
+      <p class="hint" id="text-hint">Nothing is written into the file before it is saved, at the top of the page.</p>
       <TextTrouble of={wrong} onLine={(line, column) => area.current && goTo(area.current, line, column)} />
       <div class="text-area">
         <pre ref={gutter} aria-hidden="true">{Array.from({ length: lines }, (_, i) => i + 1).join("\n")}</pre>
         <textarea id="design-text" ref={area} rows={24} spellcheck={false} autocapitalize="off" wrap="off" value={now}
-          aria-invalid={wrong !== null} aria-describedby={wrong ? "text-wrong" : undefined}
+          aria-label="Text of the design" aria-invalid={wrong !== null} aria-describedby={wrong ? "text-hint text-wrong" : "text-hint"}
           onInput={e => { const to = e.currentTarget.value; typed.value = to === text.value ? null : { on: t?.on ?? text.value, text: to }; }}
           onScroll={e => { if (gutter.current) gutter.current.scrollTop = e.currentTarget.scrollTop; }} />
       </div>
