@@ -99,7 +99,7 @@ function Field({ q }: { q: Question }) {
       answer(q.id, on ? [...now, word] : now);
     };
     return (
-      <fieldset id={id} tabIndex={-1} aria-describedby={described}>
+      <fieldset id={id} tabindex={-1} aria-describedby={described}>
         <legend>{q.question}</legend>
         {about}
         <div class="boxes">
@@ -145,7 +145,7 @@ export function Begin() {
   return (
     <form class="begin-form" onSubmit={next} noValidate>
       <p class="hint">{`Part ${Math.min(at.value, names.length - 1) + 1} of ${names.length}. Every question may be left open: what is not known is assumed, with its range, and listed.`}</p>
-      <h2 ref={head} tabIndex={-1}>{part}</h2>
+      <h2 ref={head} tabindex={-1}>{part}</h2>
       {shownNow.map(q => <Field key={q.id} q={q} />)}
       <p class="tools">
         <button type="button" disabled={at.value === 0} onClick={() => { at.value--; }}>Back</button>

@@ -15,8 +15,8 @@ export function temperatureColour(T_K: number | null | undefined): string {
   return `oklab(${c.l.toFixed(3)} 0 ${c.b.toFixed(3)})`;
 }
 
-/** Ink that can be read on it. */
-export const inkOn = (T_K: number) => mix(shareOf(T_K)).l > 0.62 ? "#10181c" : "#ffffff";
+/** Ink that can be read on it: the darker half takes white, the lighter black, with a contrast of 4.5 at least where they meet. */
+export const inkOn = (T_K: number) => mix(shareOf(T_K)).l > 0.565 ? "#000000" : "#ffffff";
 
 export function legend(steps: number): { at: number; colour: string; label: string }[] {
   const a = axis(COLD_K + 1, "temperature");

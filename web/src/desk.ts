@@ -33,6 +33,7 @@ export const starting = computed(() => anew.value || (file.value !== null && fil
 
 let anchor: string | null = null;          // the text before the hand took hold
 const wanted = new Map<string, Change>();
+let landed: Change[] = [];                 // as last accepted: not every place that a hand goes to makes a design
 let wantedAt = 0, stale = false, busy = false;
 let idle: (() => void)[] = [];
 
@@ -53,36 +54,49 @@ async function pump(): Promise<void> {
   while (stale) {
     stale = false;
     const began = wantedAt;
+    const set = [...wanted.values()];
     try {
-      take(await askJson<Changed>(`/api/set?${query()}`, { text: anchor ?? text.value, set: [...wanted.values()] }));
+      take(await askJson<Changed>(`/api/set?${query()}`, { text: anchor ?? text.value, set }));
+      landed = set;
       lag.value = performance.now() - began;
       document.documentElement.dataset.ms = lag.value.toFixed(1); // read by the page's tests
       settle();
       if (notice.value && !notice.value.actions) notice.value = null;
-    } catch (e) { failed(e); }
+    } catch (e) {
+      failed(e);
+      if (e instanceof Fault && e.status === 0) { // what the hand does meanwhile is asked when the server is back
+        await online();
+        stale = true;
+      }
+    }
   }
   busy = false;
   idle.splice(0).forEach(f => f());
 }
 
+const online = () => new Promise<void>(done => {
+  const end = connected.subscribe(on => { if (on) { done(); queueMicrotask(() => end()); } });
+});
 const settled = () => busy ? new Promise<void>(done => idle.push(done)) : Promise.resolve();
 
-/** Move a number (SI); `what` names the step for undo. Call `release` when the hand lets go. */
-export function move(path: string, value: number, range?: "scaled"): void {
+/** Move numbers (SI) that go together. Call `release` when the hand lets go. */
+export function move(changes: { path: string; value: number; range?: "scaled" }[]): void {
   anchor ??= text.value;
-  wanted.set(path, { path, value: Number(value.toPrecision(DIGITS)), ...(range && { range }) });
+  for (const c of changes) wanted.set(c.path, { ...c, value: Number(c.value.toPrecision(DIGITS)) });
   wantedAt = performance.now();
   stale = true;
   void pump();
 }
 
-export async function release(what: string): Promise<void> {
+/** `what` names the step by the value of `path` that was accepted. */
+export async function release(path: string, what: (value: number) => string): Promise<void> {
   await settled();
   if (anchor === null) return;
   const before = anchor;
   anchor = null;
   wanted.clear();
-  if (before !== text.value) remember(before, what);
+  const value = landed.find(c => c.path === path)?.value;
+  if (before !== text.value) remember(before, what(value ?? NaN));
 }
 
 /** Changes in one step, as of a click or a typed value. */

@@ -12,6 +12,7 @@ export const held = signal<{ path: string; value: number } | null>(null);
 export const valueOf = (n: Num): number => held.value?.path === n.path ? held.value.value : n.value;
 
 const STEPS = 100, PAGE = 10; // of keys, over the range
+const REACH_PX = 14;          // round what is drawn: a finger is no needle
 
 interface Hold {
   num: Num; range: [number, number]; label: string; x: number; y: number;
@@ -32,12 +33,11 @@ export function Handle({ num, range, label, x, y, at, scaled, along, children }:
   const go = (to: number) => {
     const value = Math.min(range[1], Math.max(range[0], to));
     held.value = { path: num.path, value };
-    move(num.path, value, scaled ? "scaled" : undefined);
-    for (const other of along?.(value) ?? []) move(other.path, other.value);
+    move([{ path: num.path, value, ...(scaled && { range: "scaled" }) }, ...along?.(value) ?? []]);
   };
   const let_go = async () => {
     grip.current = null;
-    await release(`${label} ${shown(held.value?.value ?? num.value, num.dimension)}`);
+    await release(num.path, value => `${label} ${shown(value, num.dimension)}`);
     held.value = null;
   };
   const point = (e: PointerEvent) => {
@@ -69,10 +69,11 @@ export function Handle({ num, range, label, x, y, at, scaled, along, children }:
     keyed.current = window.setTimeout(() => void let_go(), 400); // a row of key presses is one step to undo
   };
   return (
-    <g ref={element} class="handle" role="slider" tabIndex={0} aria-label={label} aria-valuemin={range[0]} aria-valuemax={range[1]}
+    <g ref={element} class={held.value?.path === num.path ? "handle held" : "handle"} role="slider" tabindex={0} aria-label={label} aria-valuemin={range[0]} aria-valuemax={range[1]}
       aria-valuenow={now} aria-valuetext={shown(now, num.dimension)} data-path={num.path}
       onPointerDown={onPointerDown} onPointerMove={onPointerMove} onPointerUp={onPointerUp} onPointerCancel={onPointerUp} onKeyDown={onKeyDown}>
       <title>{what}</title>
+      <circle class="reach" cx={x} cy={y} r={REACH_PX} />
       {children}
     </g>
   );

@@ -16,7 +16,7 @@ function Tools() {
   const last = past.value[past.value.length - 1], next = future.value[future.value.length - 1];
   return (
     <div class="tools" role="group" aria-label="Design">
-      <button type="button" id="undo" disabled={!last} title={last ? `Undo: ${last.what}` : ""} onClick={() => void undo()}>Undo</button>
+      <button type="button" id="undo" data-steps={past.value.length} disabled={!last} title={last ? `Undo: ${last.what}` : ""} onClick={() => void undo()}>Undo</button>
       <button type="button" id="redo" disabled={!next} title={next ? `Redo: ${next.what}` : ""} onClick={() => void redo()}>Redo</button>
       <button type="button" id="reset" disabled={!dirty.value} onClick={() => void reset()}>Back to the file</button>
       <button type="button" id="keep" disabled={!words.value} onClick={keep}>Keep to compare</button>

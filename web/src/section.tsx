@@ -12,34 +12,39 @@ import { shown } from "./units";
 import { Why } from "./verdicts";
 import type { Face, Gap, GapFlow, Num, Parts, Stage, StageFlow, State } from "./types";
 
-const LEAST_WIDTH = 320, MOST_WIDTH = 980, TALLEST = 420;
-const TOP = 74, BELOW = 62, LEFT = 74, RIGHT = 78, NECK = 46; // px round the box; between box and cleaner
-const WALL_LEAST = 4, JET = 46, MEDIUM_PX = 40, BLOWER_PX = 56, STAGE_SPACE = 18, STAGE_ACROSS = 84;
+const LEAST_WIDTH = 300, MOST_WIDTH = 980, TALLEST = 420, NARROW = 480;
+const TOP = 74, BELOW = 62; // px over and under the box
+const WALL_LEAST = 4, JET = 46, MEDIUM_PX = 40, BLOWER_PX = 56, STAGE_SPACE = 18, BED_CASE = 16;
+/** px beside the box; between box and cleaner; what the cleaner takes at least: as little as arrows and words need on a phone. */
+const ROOMY = { left: 74, right: 92, neck: 46, stage: 84 }, TIGHT = { left: 60, right: 82, neck: 22, stage: 52 };
 const SEALED = 0.1;    // of its open area: what tape or a lip leaves, as the advice of a check counts it
 const OUT_LEAST = 1e-12; // m3/s: less is rounding
 
-interface Frame { parts: Parts; state: State; w: number; scale: number; x: number; y: number; bw: number; bh: number; wall: number; cx: number; across: number }
+interface Frame { parts: Parts; state: State; w: number; edge: typeof ROOMY; scale: number; x: number; y: number; bw: number; bh: number; wall: number; cx: number; across: number }
 
 // ---- layout ----
 
 const across = (s: Stage): number => s.kind !== "bed" ? 0 : s.diameter ? valueOf(s.diameter) : Math.sqrt(s.area?.value ?? 0);
 const widest = (p: Parts) => Math.max(0, ...(p.cleaner?.stages.map(across) ?? []));
 
-let frozen: number | null = null; // the scale while a wall is in the hand: what is dragged must stay under it
+/** While a wall is in the hand: scale, floor and back wall. What is dragged must stay under the hand, and nothing else may run away from it. */
+let frozen: { scale: number; floor: number; back: number } | null = null;
 
 function frameOf(parts: Parts, state: State, width: number): Frame {
   const b = parts.box, w = Math.min(MOST_WIDTH, Math.max(LEAST_WIDTH, width));
-  const beside = parts.cleaner ? NECK + RIGHT + 24 : RIGHT;
-  const free = w - LEFT - beside - (parts.cleaner ? STAGE_ACROSS * (widest(parts) > 0 ? 0 : 1) : 0);
-  const fit = Math.min(free / (valueOf(b.depth) + widest(parts)), TALLEST / valueOf(b.height));
-  const scale = held.value?.path.startsWith("box.inside") ? frozen ??= fit : fit;
-  if (!held.value) frozen = fit;
+  const edge = w < NARROW ? TIGHT : ROOMY;
+  const free = w - edge.left - edge.right - (parts.cleaner ? edge.neck : 0);
+  const fits = parts.cleaner ? [(free - edge.stage) / valueOf(b.depth), (free - BED_CASE) / (valueOf(b.depth) + widest(parts))] : [free / valueOf(b.depth)];
+  const fit = Math.min(...fits, TALLEST / valueOf(b.height));
+  const still = held.value?.path.startsWith("box.inside") ? frozen : null, scale = still?.scale ?? fit;
   const bw = valueOf(b.depth) * scale, bh = valueOf(b.height) * scale;
   const thickest = Math.max(0, ...b.walls.map(x => x.thickness?.value ?? 0));
   const wall = Math.max(WALL_LEAST, thickest * scale);
-  const column = Math.max(STAGE_ACROSS, widest(parts) * scale + 16);
-  const x = LEFT + Math.max(0, (w - LEFT - bw - (parts.cleaner ? NECK + column + RIGHT : RIGHT)) / 2);
-  return { parts, state, w, scale, x, y: TOP, bw, bh, wall, cx: x + bw + NECK + column / 2, across: column };
+  const column = Math.max(edge.stage, widest(parts) * scale + BED_CASE);
+  const middle = edge.left + Math.max(0, (free - bw - (parts.cleaner ? column : 0)) / 2);
+  const x = still ? still.back - bw : middle, y = still ? still.floor - bh : TOP;
+  if (!still) frozen = { scale, floor: y + bh, back: x + bw };
+  return { parts, state, w, edge, scale, x, y, bw, bh, wall, cx: x + bw + edge.neck + column / 2, across: column };
 }
 
 const level = (f: Frame, height: number) => f.y + f.bh - height * f.scale;
@@ -100,16 +105,17 @@ function GapMark({ f, m }: { f: Frame; m: Mark }) {
   const level_ = m.bottom - m.top < 2;
   const line = level_ && (m.gap.face === "top" || m.gap.face === "bottom") ? `M${m.x - 9} ${m.top}h18` : `M${m.x} ${level_ ? m.top - 3 : m.top}V${level_ ? m.bottom + 3 : m.bottom}`;
   const bx = m.x - m.nx * 22 - (m.nx ? 0 : 0), by = (m.top + m.bottom) / 2 - m.ny * 22;
-  const said = `${m.gap.name}: ${m.outward ? "leaks outward" : "inward"}, ${shown(m.outward ? m.flow.out_m3s : m.flow.in_m3s, "volume_flow")}`;
+  const said = `${m.number} ${m.gap.name}: ${m.outward ? "leaks outward" : "inward"}, ${shown(m.outward ? m.flow.out_m3s : m.flow.in_m3s, "volume_flow")}`;
+  const label = sealable ? `Seal ${said}. To a tenth of its open area.` : `${said}. The file does not write its size.`;
   return (
     <g class={m.outward ? "gap out" : "gap"}>
+      <title>{label}</title>
       <Streaks d={jet(m, m.bottom, true)} flow={m.flow.in_m3s} velocity={m.outward && !both ? 0 : v} scale={f.scale} kind="in" />
       {m.outward && <Streaks d={jet(m, m.top, false)} flow={m.flow.out_m3s} velocity={v} scale={f.scale} kind="out" />}
       <path class="slit" d={line} />
       {m.outward && <OutArrow m={m} />}
-      <g class="badge" role="button" tabIndex={sealable ? 0 : -1} aria-disabled={!sealable} aria-label={`Seal ${said}`}
+      <g class="badge" role="button" tabindex={sealable ? 0 : -1} aria-disabled={!sealable} aria-label={label}
         onClick={() => seal(m.gap)} onKeyDown={e => { if (e.key === "Enter" || e.key === " ") { e.preventDefault(); seal(m.gap); } }}>
-        <title>{`${said}. ${sealable ? "Click to seal it to a tenth of its open area." : "The file does not write its size."}`}</title>
         <circle class="reach" cx={bx} cy={by} r={14} />
         <circle cx={bx} cy={by} r={10} />
         <text x={bx} y={by + 4} text-anchor="middle">{m.number}</text>
@@ -196,8 +202,9 @@ function Pleats({ x, y, w, h }: { x: number; y: number; w: number; h: number }) 
 function StageDrawn({ f, p, dir }: { f: Frame; p: Placed; dir: number }) {
   const { stage } = p, top = Math.min(p.from, p.to), h = Math.abs(p.to - p.from), cx = f.cx;
   const loss = p.flow?.loss_Pa, rise = p.flow?.rise_Pa;
-  const name = <text class="tag" x={cx + f.across / 2 + 6} y={top + h / 2 + 4}>{rise ? `+${shown(rise, "pressure")}` : `−${shown(loss, "pressure")}`}</text>;
-  if (stage.kind === "medium") return <g class="stage"><title>{`${stage.name}: ${stage.record}`}</title><Pleats x={cx - STAGE_ACROSS / 2} y={top} w={STAGE_ACROSS} h={h} />{name}</g>;
+  const gain = rise ?? -(loss ?? NaN); // a blower that stands still takes pressure away
+  const name = <text class="tag" x={cx + f.across / 2 + 6} y={top + h / 2 + 4}>{`${gain > 0 ? "+" : "−"}${shown(Math.abs(gain), "pressure")}`}</text>;
+  if (stage.kind === "medium") return <g class="stage"><title>{`${stage.name}: ${stage.record}`}</title><Pleats x={cx - f.edge.stage / 2} y={top} w={f.edge.stage} h={h} />{name}</g>;
   if (stage.kind === "bed") {
     const w = across(stage) * f.scale, depth = stage.depth!;
     return (
@@ -292,7 +299,7 @@ function Cleaner({ f }: { f: Frame }) {
 function Scale({ f, y }: { f: Frame; y: number }) {
   const w = 0.1 * f.scale;
   return (
-    <g class="scale" transform={`translate(${LEFT / 4} ${y})`}>
+    <g class="scale" transform={`translate(${f.edge.left / 4} ${y})`}>
       <path d={`M0 0v6h${w}v-6`} /><text x={w + 6} y={7}>{shown(0.1, "length")}</text>
     </g>
   );

@@ -35,7 +35,7 @@ export function WhyDialog() {
   return (
     <dialog ref={dialog} aria-labelledby="why-head" onClose={() => { why.value = null; }}>
       <h2 id="why-head">Where this comes from</h2>
-      <pre tabIndex={0} aria-label={now ? `Origin of ${now.name}` : ""}>{now?.text}</pre>
+      <pre tabindex={0} aria-label={now ? `Origin of ${now.name}` : ""}>{now?.text}</pre>
       <p><button type="button" onClick={() => dialog.current?.close()}>Close</button></p>
     </dialog>
   );
@@ -103,7 +103,7 @@ export function VerdictList({ of, reasons = false, label }: { of: Words; reasons
 export function Verdicts() {
   const w = words.value;
   return (
-    <section class="judged" aria-labelledby="verdicts-head" id="verdicts" tabIndex={-1}>
+    <section class="judged" aria-labelledby="verdicts-head" id="verdicts" tabindex={-1}>
       <h2 id="verdicts-head">Verdicts</h2>
       {w ? <VerdictList of={w} reasons label="Verdicts, the worst first" /> : <p>Nothing judged yet.</p>}
       <p class="live" role="status" aria-live="polite">{live.value}</p>
