@@ -103,7 +103,7 @@ function Field({ q }: { q: Question }) {
         <legend>{q.question}</legend>
         {about}
         <div class="boxes">
-          {boxes.map(c => <label key={c.word}><input type="checkbox" checked={wordsOf(a).includes(c.word)} onChange={e => toggle(c.word, e.currentTarget.checked)} /> {c.title}</label>)}
+          {boxes.map(c => <label key={c.word}><input type="checkbox" value={c.word} checked={wordsOf(a).includes(c.word)} onChange={e => toggle(c.word, e.currentTarget.checked)} /> {c.title}</label>)}
         </div>
         {q.assumed && !given(a) && <span class="hint">{`Left open: ${open}`}</span>}
       </fieldset>
