@@ -67,6 +67,8 @@ async function make(): Promise<void> {
   making.value = false;
 }
 
+const wrongIn = (part: string | undefined) => (questions.value ?? []).find(q => q.part === part && faults.value[q.id]);
+
 function showFaults(diagnostics: Diagnostic[]): void {
   const all = questions.value ?? [], by: Record<string, string> = {};
   for (const d of diagnostics) {
@@ -103,7 +105,7 @@ function Field({ q }: { q: Question }) {
         <legend>{q.question}</legend>
         {about}
         <div class="boxes">
-          {boxes.map(c => <label key={c.word}><input type="checkbox" checked={wordsOf(a).includes(c.word)} onChange={e => toggle(c.word, e.currentTarget.checked)} /> {c.title}</label>)}
+          {boxes.map(c => <label key={c.word}><input type="checkbox" value={c.word} checked={wordsOf(a).includes(c.word)} onChange={e => toggle(c.word, e.currentTarget.checked)} /> {c.title}</label>)}
         </div>
         {q.assumed && !given(a) && <span class="hint">{`Left open: ${open}`}</span>}
       </fieldset>
@@ -130,8 +132,9 @@ export function Begin() {
   useEffect(() => {
     if (!questions.value) askJson<{ questions: Question[] }>("/api/begin").then(b => { questions.value = b.questions; }, failed);
   }, []);
-  useEffect(() => { // the next part is read from its heading
-    if (!first.current) head.current?.focus();
+  useEffect(() => { // the next part is read from its heading, or from what is wrong in it
+    const wrong = wrongIn(partsOf(questions.value ?? [])[at.value]);
+    if (!first.current) (wrong ? document.getElementById(`q-${wrong.id}`) : head.current)?.focus();
     first.current = false;
   }, [at.value]);
   const all = questions.value;

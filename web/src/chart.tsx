@@ -58,7 +58,7 @@ function axis(of: () => Scale, side: number): uPlot.Axis {
   const a: uPlot.Axis = {
     side, stroke: () => css("--chart-ink"), font: FONT, size: side === 2 ? 34 : 58, gap: 4,
     grid: { stroke: () => css("--chart-grid"), width: 1 }, ticks: { show: false },
-    values: (_u, splits) => splits.map(v => of().clock ? clock(v) : kind === "log" ? powerTick(v) : plainTick(v)),
+    values: (_u, splits) => splits.map((v: number | null) => v === null ? "" : of().clock ? clock(v) : kind === "log" ? powerTick(v) : plainTick(v)),
   };
   if (of().clock) a.incrs = CLOCK_STEPS;
   if (kind) a.filter = (_u, splits) => splits; // all of what `splits` chooses

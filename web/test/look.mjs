@@ -3,7 +3,7 @@
 import { execFileSync } from "node:child_process";
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { accessible, check, draft, example, fitsAcross, handle, listed, onPath, open, same, stepped, verdictsAre } from "./rig.mjs";
+import { accessible, check, draft, example, fitsAcross, handle, listed, onPath, open, same, stepped, unfold, verdictsAre } from "./rig.mjs";
 
 const FLAP = "cleaner.split.flap.position";
 const PHONE = { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true };
@@ -32,11 +32,12 @@ look["why opens, closes with Escape, and gives the focus back"] = async inward =
 look["each verdict opens and tells its reason, and stays open over a change"] = async inward => {
   const { page, server } = await open(inward, example("splint-night"));
   const told = await server.ask("/api/verdicts");
+  await unfold(page);
   const all = page.locator(".judged .verdicts > li");
   for (let i = 0; i < await all.count(); i++) {
     const item = all.nth(i), title = (await listed(page))[i].title;
     await item.locator("summary").click();
-    const text = await item.textContent(), v = told.verdicts.find(x => x.title === title);
+    const text = await item.textContent(), v = told.verdicts.find(x => title === x.title || title === `${x.title}, ${x.job}`);
     check(`${title}: reason and remedy`, [v.reason, v.change, v.caution].every(x => !x || text.includes(x)), text);
     const [reply] = await Promise.all([page.waitForResponse(/\/api\/why/), item.getByRole("button", { name: /^Why this number/ }).click()]);
     same(`${title}: why answers`, reply.status(), 200);

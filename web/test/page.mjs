@@ -1,20 +1,22 @@
 // SPDX-License-Identifier: MIT
 // page.mjs: the page of `inward serve` driven in a real browser (Debian's chromium), each test on a server and a file of its own.
 //
-// usage: node web/test/page.mjs INWARD [FILTER]     (FILTER: only tests whose name has it)
+// usage: node web/test/page.mjs INWARD [FILTER]     (FILTER: only tests whose name has it, or one of several with | between)
 import { resolve } from "node:path";
 import { check, counts, launch, shut, tidy, within } from "./rig.mjs";
 import { drawing } from "./drawing.mjs";
 import { moving } from "./moving.mjs";
 import { file } from "./file.mjs";
 import { look } from "./look.mjs";
+import { begin } from "./begin.mjs";
+import { charts } from "./charts.mjs";
 
 const [, , program, filter = ""] = process.argv;
 if (!program) {
   console.error("usage: node web/test/page.mjs INWARD [FILTER]");
   process.exit(2);
 }
-const tests = Object.entries({ ...drawing, ...moving, ...file, ...look }).filter(([name]) => name.includes(filter));
+const tests = Object.entries({ ...drawing, ...moving, ...file, ...look, ...charts, ...begin }).filter(([name]) => filter.split("|").some(f => name.includes(f)));
 
 const LANES = 3; // more than there are processors: some tests wait for the page to look at the file again
 

@@ -143,6 +143,7 @@ export async function draft(page) {
 }
 
 /** What the list of verdicts shows, in its order. */
+export const unfold = page => page.$$eval(".judged details.group", all => all.forEach(d => { d.open = true; }));
 export const listed = page => page.$$eval(".judged .verdicts summary", all => all.map(s => ({
   word: s.querySelector(".word").textContent.replace(/^\S /, ""),
   title: s.querySelector(".word").nextSibling.textContent,
@@ -153,8 +154,9 @@ export const listed = page => page.$$eval(".judged .verdicts summary", all => al
 export async function verdictsAre(page, server, what, text, units = "si") {
   const told = await server.ask(`/api/verdicts?units=${units}`, { text });
   const order = ["misses", "cannot tell", "in doubt", "meets", "stated"];
+  const several = new Set(told.verdicts.map(v => v.job)).size > 1;
   const want = [...told.verdicts].sort((a, b) => order.indexOf(a.word) - order.indexOf(b.word))
-    .map(v => ({ word: v.word, title: v.title, numbers: [v.value, v.limit, v.margin && `margin ${v.margin}`].filter(Boolean).join("; ") }));
+    .map(v => ({ word: v.word, title: several && v.job ? `${v.title}, ${v.job}` : v.title, numbers: [v.value, v.limit, v.margin && `margin ${v.margin}`].filter(Boolean).join("; ") }));
   same(`${what}: the verdicts are those of the server`, await listed(page), want);
   check(`${what}: the first word is that of the whole`, (await page.textContent("#overall")).includes(told.overall));
 }

@@ -1,0 +1,158 @@
+// SPDX-License-Identifier: MIT
+// charts.mjs: what can be looked at beside the verdicts: it follows the hand, says what the server says, and can be stopped.
+import { accessible, check, draft, example, fitsAcross, handle, open, same, stepped } from "./rig.mjs";
+
+const FLAP = "cleaner.split.flap.position", SPEED = "cleaner.stages[3 blower].speed";
+
+const tab = (page, id) => page.click(`#tab-${id}`);
+const listedIn = (page, panel) => page.$$eval(`${panel} .verdicts summary`, all => all.map(s => s.querySelector(".word").textContent.replace(/^\S /, "")
+  + " " + s.querySelector(".numbers").textContent));
+const saidBy = words => words.verdicts.map(v => `${v.word} ${[v.value, v.limit, v.margin && `margin ${v.margin}`].filter(Boolean).join("; ")}`).sort();
+
+/** The panel's verdicts are those of this text; waits for them. */
+async function wordsOf(page, server, what, path, panel, text) {
+  const told = await server.ask(`${path}?words=yes&units=si`, { text }), want = saidBy(told.words);
+  await page.waitForFunction(([panel, first]) => [...document.querySelectorAll(`${panel} .verdicts .numbers`)].some(n => first.endsWith(n.textContent)), [panel, want[0]]);
+  const now = (await listedIn(page, panel)).sort();
+  same(`${what}: the verdicts are those of the server`, now, want);
+  return told.report;
+}
+
+export const charts = {};
+
+charts["the tabs by keys, each opened, none in trouble"] = async inward => {
+  const { page } = await open(inward, example("splint-night"));
+  await page.focus("#tab-operating");
+  const ids = await page.$$eval("[role=tab]", t => t.map(x => x.id.slice(4)));
+  for (const id of [...ids.slice(1), ids[0]]) {
+    await page.keyboard.press("ArrowRight");
+    check(`${id}: arrow, focus and panel`, await page.evaluate(i => document.activeElement.id === `tab-${i}` && !document.getElementById(`panel-${i}`).hidden, id));
+  }
+  await page.keyboard.press("End");
+  check("End", await page.evaluate(i => document.activeElement.id === `tab-${i}`, ids[ids.length - 1]));
+  await tab(page, "day");
+  await page.waitForSelector(".panel.day .verdicts li");
+  same("no trouble", await page.$$eval(".bench .trouble", t => t.map(x => x.textContent)), []);
+};
+
+charts["the day follows a drag"] = async inward => {
+  const first = example("splint-night"), { page, server } = await open(inward, first);
+  await tab(page, "day");
+  const before = await wordsOf(page, server, "as loaded", "/api/day", ".panel.day", first);
+  const box = page.locator(".panel.day .legend li").first();
+  const peak = async (nth = 0) => page.locator(".panel.day .chart").nth(nth).getAttribute("aria-label");
+  const said = await peak(2);
+  await handle(page, FLAP).focus();
+  await stepped(page, () => page.keyboard.press("End"));
+  const text = await draft(page), day = await wordsOf(page, server, "the flap at its end", "/api/day", ".panel.day", text);
+  check("the curves are others", await peak(2) !== said && JSON.stringify(day.series) !== JSON.stringify(before.series), [said, await peak(2)]);
+  const T = day.series.columns.find(c => c.name === "box.temperature"), most = Math.max(...T.values_K);
+  check("the first chart says the hottest box", (await peak()).includes((await server.ask(`/api/format?value=${most}&dimension=temperature`)).si), [most, await peak()]);
+  const value = await box.textContent();
+  await page.focus("#day-when");
+  for (let i = 0; i < 6; i++) await page.keyboard.press("PageUp");
+  check("values follow the time that is chosen", await box.textContent() !== value, value);
+};
+
+charts["months on the carbon"] = async inward => {
+  const first = example("splint-night-mended"), { page, server } = await open(inward, first);
+  await tab(page, "life");
+  await page.getByRole("button", { name: "Follow the months" }).click();
+  await wordsOf(page, server, "the months", "/api/life", ".panel.life", first);
+  await handle(page, FLAP).focus();
+  await stepped(page, () => page.keyboard.press("PageDown"));
+  check("it says that it is of an earlier text", (await page.textContent(".panel.life .starter")).includes("earlier text"));
+};
+
+charts["odds are drawn, and a run is stopped"] = async inward => {
+  const first = example("splint-night"), { page, server } = await open(inward, first, { expect: /ERR_ABORTED/ });
+  await tab(page, "odds");
+  await page.selectOption(".panel.odds select", "16384");
+  let ended = false;
+  page.on("requestfailed", r => { if (r.url().includes("/api/odds")) ended = true; });
+  const asked = page.waitForRequest(/\/api\/odds/);
+  await page.getByRole("button", { name: "Draw the odds" }).click();
+  await asked;
+  await page.getByRole("button", { name: "Stop", exact: true }).click();
+  await page.getByRole("button", { name: "Draw the odds" }).waitFor();
+  check("the request was ended", ended);
+  check("nothing is shown of it", await page.locator(".panel.odds ol.odds").count() === 0 && await page.locator(".panel.odds .trouble").count() === 0);
+  await page.selectOption(".panel.odds select", "1024");
+  const [request] = await Promise.all([page.waitForRequest(/\/api\/odds/), page.getByRole("button", { name: "Draw the odds" }).click()]);
+  await page.waitForSelector(".panel.odds ol.odds li");
+  const told = await server.ask("/api/odds", request.postDataJSON());
+  const want = told.verdicts.filter(v => v.met !== null).map(v => `${Number((v.met * 100).toFixed(1))}`).sort();
+  same("each chance is the server's", await page.$$eval(".panel.odds ol.odds b", b => b.map(x => x.textContent.split(/[ \u00b1%]/)[0])).then(x => x.sort()), want);
+};
+
+charts["a map, and the design moved to a point of it"] = async inward => {
+  const first = example("splint-night"), { page } = await open(inward, first);
+  await tab(page, "map");
+  await page.locator(".panel.map select").nth(0).selectOption(FLAP);
+  await page.locator(".panel.map select").nth(1).selectOption(SPEED);
+  await page.getByRole("button", { name: "Draw the map" }).click();
+  await page.waitForSelector("#map-0");
+  await page.focus("#map-0");
+  await page.keyboard.press("End");
+  await stepped(page, () => page.getByRole("button", { name: "Move the design to this point" }).click());
+  const text = await draft(page);
+  check("the flap is at its end, the speed where it was nearest", /position: 100 %/.test(text), text.match(/position: .*/)?.[0]);
+  await page.locator(".panel.map select").nth(1).selectOption("");
+  await page.getByRole("button", { name: "Draw the map" }).click();
+  await page.waitForSelector(".panel.map .chart canvas");
+  same("no trouble", await page.$$eval(".panel.map .trouble", t => t.map(x => x.textContent)), []);
+};
+
+charts["kept and compared"] = async inward => {
+  const first = example("splint-night"), { page, server } = await open(inward, first);
+  await page.click("#keep");
+  await handle(page, FLAP).focus();
+  await stepped(page, () => page.keyboard.press("End"));
+  const text = await draft(page);
+  await tab(page, "compare");
+  await page.waitForSelector(".panel.compare table");
+  const told = await server.ask("/api/compare", { designs: [{ name: "kept", text: first }, { name: "now", text }] });
+  check("how many are better and worse", (await page.textContent(".panel.compare .said")).startsWith(`${told.designs[1].better} better, ${told.designs[1].worse} worse`), await page.textContent(".panel.compare .said"));
+  await stepped(page, () => page.getByRole("button", { name: /^Back to what was/ }).click());
+  check("and back", await draft(page) === first);
+};
+
+charts["numbers and text are typed"] = async inward => {
+  const first = example("splint-night"), { page } = await open(inward, first, { expect: /422/ });
+  await tab(page, "numbers");
+  const field = page.getByLabel(FLAP, { exact: true });
+  await field.fill("40 %");
+  await stepped(page, () => field.press("Enter"));
+  check("a number", await draft(page) === first.replace("position: 0 %", "position: 40 %"));
+  await field.fill("wide open");
+  await field.press("Enter");
+  await page.waitForSelector(".panel.numbers .wrong");
+  check("a wrong one is said at its field, and not taken", await field.getAttribute("aria-invalid") === "true" && (await draft(page)).includes("position: 40 %"));
+  await accessible(page, "a wrong number");
+  await tab(page, "text");
+  await page.fill("#design-text", first.replace("speed: 70 %", "speed: 75 %"));
+  await stepped(page, () => page.getByRole("button", { name: "Judge this text" }).click());
+  check("a text", await draft(page) === first.replace("speed: 70 %", "speed: 75 %"));
+  await page.fill("#design-text", first.replace("floor: 9 m2", "floor: 9 kg"));
+  await page.getByRole("button", { name: "Judge this text" }).click();
+  const line = page.getByRole("button", { name: "line 16, column 12" });
+  await line.click();
+  check("a fault in it leads to its line", await page.$eval("#design-text", a => a.value.slice(a.selectionStart, a.selectionEnd)) === "9 kg");
+  await accessible(page, "a wrong text");
+};
+
+for (const [how, options] of Object.entries({ "wide and light": {}, "on a phone in the dark": { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true, colorScheme: "dark" } })) {
+  charts[`axe: what stands beside the verdicts, ${how}`] = async inward => {
+    const { page } = await open(inward, example("splint-night"), options);
+    const ready = { operating: ".chart canvas", day: ".verdicts li", life: ".verdicts li", odds: "ol.odds li", map: "#map-0", compare: "table, .said", numbers: "fieldset", text: "textarea" };
+    await page.click("#keep");
+    for (const [id, there] of Object.entries(ready)) {
+      await tab(page, id);
+      if (id === "odds") await page.selectOption(".panel.odds select", "1024");
+      if (["life", "odds", "map"].includes(id)) await page.locator(`.panel.${id} .starter button`).click();
+      await page.waitForSelector(`.panel.${id} :is(${there})`);
+      await accessible(page, `${how}, ${id}`);
+      await fitsAcross(page, `${how}, ${id}`);
+    }
+  };
+}
