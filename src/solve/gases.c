@@ -5,9 +5,13 @@
 #include <stddef.h>
 #include <string.h>
 
+/* Of the beds only what there is of them: this is done several times a step. */
 static void copy_carbon(struct inw_day_beds *to, const struct inw_day_beds *from)
 {
-	memcpy(to, from, offsetof(struct inw_day_beds, work));
+	const size_t others = offsetof(struct inw_day_beds, beds);
+
+	memcpy(to->bed, from->bed, sizeof from->bed[0] * (size_t)from->beds);
+	memcpy((char *)to + others, (const char *)from + others, offsetof(struct inw_day_beds, work) - others);
 }
 
 void inw_gases_copy(struct inw_gases *to, const struct inw_gases *from)
@@ -62,35 +66,57 @@ static double send_to_beds(const struct inw_gases *now, struct inw_gas_drive *v,
 	return error;
 }
 
+/* One turn of what follows: the beds are sent what the box gives off when `joins` comes back; `given`: what then should. */
+static double one_turn(const struct inw_gases *now, struct inw_gas_drive *v, const struct inw_bed_flow *f, const double *joins, struct inw_gases *next, double *rate,
+	double *given)
+{
+	const struct inw_day_beds *b = &now->carbon;
+	double error = v->through ? send_to_beds(now, v, f->dt, joins, next, rate) : 0;
+
+	copy_carbon(&next->carbon, b);
+	memcpy(given, rate, sizeof *rate * INW_PORES_MOST);
+	if (inw_day_beds_step(&next->carbon, f, given))
+		return INFINITY;
+	for (int i = 0; i < b->held; i++) {
+		next->carbon.rate_kgs[i] = given[i];
+		next->carbon.owed_kg[i] = b->owed_kg[i] + (given[i] - joins[i]) * f->dt;
+		next->carbon.sent_kg[i] = b->sent_kg[i] + given[i] * f->dt;
+	}
+	return error;
+}
+
 /* What the box sends into the beds depends on what they give back and the other way round: repeated until both agree to a
- * ten-thousandth; the rest is owed to the next step. */
+ * thousandth; the rest is owed to the next step. Each gas goes to where its own last two turns point, the first time by
+ * the slope that the step before had. */
 static double held_gases(const struct inw_gases *now, struct inw_gas_drive *v, const struct inw_bed_flow *f, struct inw_gases *next)
 {
 	const struct inw_day_beds *b = &now->carbon;
-	double joins[INW_PORES_MOST] = {0}, rate[INW_PORES_MOST] = {0}, error = 0, dt = f->dt;
+	const double steepest = 0.95; /* of what comes back by what went in: none multiplies it */
+	double joins[INW_PORES_MOST] = {0}, rate[INW_PORES_MOST] = {0}, given[INW_PORES_MOST], slope[INW_PORES_MOST], error = 0, dt = f->dt;
+	double before[INW_PORES_MOST], given_before[INW_PORES_MOST];
 	int n = b->held;
 
+	memcpy(slope, b->slope, sizeof slope);
 	for (int i = 0; i < n; i++)
 		joins[i] = v->through ? b->rate_kgs[i] + b->owed_kg[i] / dt : 0;
 	for (int it = 0; it < 6; it++) {
-		double apart = 0, given[INW_PORES_MOST];
-		if (v->through)
-			error = send_to_beds(now, v, dt, joins, next, rate);
-		copy_carbon(&next->carbon, b);
-		memcpy(given, rate, sizeof given);
-		if (inw_day_beds_step(&next->carbon, f, given))
+		double apart = 0;
+		error = one_turn(now, v, f, joins, next, rate, given);
+		if (!(error < INFINITY))
 			return INFINITY;
-		for (int i = 0; i < n; i++) {
-			apart = fmax(apart, fabs(given[i] + b->owed_kg[i] / dt - joins[i]) / (rate[i] + fabs(given[i]) + 1e-30));
-			next->carbon.rate_kgs[i] = given[i];
-			next->carbon.owed_kg[i] = b->owed_kg[i] + (given[i] - joins[i]) * dt;
-			next->carbon.sent_kg[i] = b->sent_kg[i] + given[i] * dt;
-		}
-		if (!v->through || apart < 1e-4 || it == 5)
-			break;
 		for (int i = 0; i < n; i++)
-			joins[i] = given[i] + b->owed_kg[i] / dt;
+			apart = fmax(apart, fabs(given[i] + b->owed_kg[i] / dt - joins[i]) / (rate[i] + fabs(given[i]) + 1e-30));
+		if (!v->through || apart < 1e-3 || it == 5)
+			break;
+		for (int i = 0; i < n; i++) {
+			if (it > 0 && joins[i] != before[i])
+				slope[i] = fmin(fmax((given[i] - given_before[i]) / (joins[i] - before[i]), 0), steepest);
+			before[i] = joins[i];
+			given_before[i] = given[i];
+			joins[i] += (given[i] + b->owed_kg[i] / dt - joins[i]) / (1 - slope[i]);
+		}
 	}
+	memcpy(next->carbon.slope, slope, sizeof slope);
 	return error;
 }
 
