@@ -30,7 +30,7 @@
 #include <stdbool.h>
 #include <string.h>
 
-enum { MOST = INW_PORES_MOST, STAGES = 3, KRYLOV = 6, MOST_NEWTON = 50, MOST_HALVINGS = 50 };
+enum { MOST = INW_PORES_MOST, ROW = MOST + MOST % 2, PAIRS = ROW / 2, STAGES = 3, KRYLOV = 6, MOST_NEWTON = 50, MOST_HALVINGS = 50 };
 static const double slow = 50;      /* |v| depth/spread at rest: above, a moment's error of 2 % of the width at most */
 /* Newton's last step, relative, at a tolerance of 1: it is quadratic, so what is left is some 20 times its square, a
  * hundredth of the tolerance; and no more than the other. */
@@ -53,25 +53,41 @@ static const double A[STAGES][STAGES] = { { GAMMA, 0, 0 }, { (1 - GAMMA) / 2, GA
 #define SECOND ((1 - 2 * GAMMA) / (1 - GAMMA))
 static const double embedded[STAGES] = { 1 - SECOND, SECOND, 0 };
 
+/* Two substances at a time, which every machine's registers hold: where a cell's work is done, rows are filled up to an
+ * even number by a substance that is not there. */
+typedef double pair __attribute__((vector_size(2 * sizeof(double)), aligned(sizeof(double)), may_alias));
+typedef long long bits __attribute__((vector_size(2 * sizeof(long long))));
+
+static inline double both(pair a) { return a[0] + a[1]; }
+
+static inline pair larger(pair a, pair b)
+{
+	const bits first = (bits)(a > b);
+	return (pair)(((bits)a & first) | ((bits)b & ~first));
+}
+
+static inline pair magnitude(pair a) { return larger(a, -a); }
+
 struct work {
 	const struct inw_bed_model *m;
 	const struct inw_bed_inputs *in;
-	int n, N, sums, apart;
+	int n, substances;                       /* length of a row; of these there are */
+	int N, sums, apart;
 	double dz, speed, tolerance, near;
-	double room[MOST];                       /* in the first sum: the law's, 0 for the one apart */
-	double hurry[MOST];                      /* factor on dq/dt */
-	double fore[MOST], back[MOST];           /* m/s: flux between cells = fore c - back c of the next; hurried */
-	double lost[4][MOST];                    /* by what is in a cell: inner, first, last, only one */
-	double half[MOST], through[MOST], kept[MOST]; /* tanh(a/2), e^-a, 1 - e^-a */
+	double room[ROW];                       /* in the first sum: the law's, 0 for the one apart */
+	double hurry[ROW];                      /* factor on dq/dt */
+	double fore[ROW], back[ROW];           /* m/s: flux between cells = fore c - back c of the next; hurried */
+	double lost[4][ROW];                    /* by what is in a cell: inner, first, last, only one */
+	double half[ROW], through[ROW], kept[ROW]; /* tanh(a/2), e^-a, 1 - e^-a */
 	bool sweeps;                             /* else creeps */
 	/* each [N][n]; k = dq/dt; start: before the step */
 	double *q, *start, *rhs, *k[STAGES];
-	/* slants at `sum`, their derivatives [N][2][n]; sweep: 1/slant; creep: pivots, and what is solved for */
+	/* slants at `sum`, their derivatives [N][2][n], of a sweep over the slant itself; creep: pivots, what is solved for */
 	double *slant, *by, *pivot, *z, *spare;
 	double *sum, *left, *krylov[KRYLOV];     /* [N][2]: the sums; by how much they are not those of the loadings */
-	const double *most;                      /* the scale of loadings */
-	double outlet[STAGES][MOST];
-	double sent[MOST], error[MOST];          /* kg/m2 out during the step; largest error of loading in the step */
+	double inlet[ROW], most[ROW];              /* of the air that comes; the scale of loadings */
+	double outlet[STAGES][ROW];
+	double sent[ROW], error[ROW];          /* kg/m2 out during the step; largest error of loading in the step */
 };
 
 /* ---- small dense systems ---- (no pivoting: rows and columns carry any units, and the matrices are identity plus a
@@ -117,12 +133,21 @@ static void sums_of(const struct work *w, const double *q, double *sum)
 
 static int slants_at(const struct work *w, const double *sum, double *slant, double *by)
 {
-	return w->m->law.slant(w->m->law.context, sum, slant, by);
+	const int n = w->n, real = w->substances;
+
+	if (w->m->law.slant(w->m->law.context, sum, slant, by))
+		return 1;
+	if (real < n) { /* anything finite for what is not there */
+		memmove(by + n, by + real, sizeof *by * (size_t)real);
+		slant[real] = 1;
+		by[real] = by[n + real] = 0;
+	}
+	return 0;
 }
 
 static int gas_of(const struct work *w, const double *q, double *c)
 {
-	double sum[2], by[2 * MOST];
+	double sum[2], by[2 * ROW];
 
 	sums_of(w, q, sum);
 	if (slants_at(w, sum, c, by))
@@ -143,66 +168,89 @@ struct cell {
 };
 
 /* GAS: q + G c = b with G = reach (1 - e^-a), so q_i = b_i/(1 + G_i slant_i) at given sums. */
-struct balance { double b[MOST], G[MOST], slant[MOST], by[2 * MOST], part[MOST]; };
+struct balance { const pair *G; pair b[PAIRS], slant[PAIRS], by[2][PAIRS], part[PAIRS]; };
 
-/* The law is dear, and most cells hardly change from stage to stage: near the sums at which it was last asked there,
- * slants go on as powers of the first sum, which they nearly are, and as exponentials of the second. */
-static int slants_near(const struct work *w, int j, const double *sum, struct balance *x)
+/* The law at these sums of a cell, kept for its neighbourhood. */
+static int ask(const struct work *w, int j, const double *sum)
 {
 	const int n = w->n;
-	double *from = w->sum + 2 * j, *slant = w->slant + j * n, *by = w->by + 2 * j * n, *inverse = w->pivot + j * n;
+	double *from = w->sum + 2 * j, *slant = w->slant + j * n, *by = w->by + 2 * j * n;
+
+	from[0] = NAN;
+	if (slants_at(w, sum, slant, by))
+		return 1;
+	memcpy(from, sum, sizeof *from * 2);
+	for (int i = 0; i < n; i++) {
+		const double inverse = 1 / slant[i];
+		by[i] *= inverse;
+		by[n + i] *= inverse;
+	}
+	return 0;
+}
+
+/* The law is dear, and most cells hardly change from stage to stage: near the sums at which it was last asked there,
+ * slants go on as powers of the first sum, which they nearly are, and as exponentials of the second. `two` as everywhere
+ * below: there is a second sum; known where this is called from, so that the compiler makes two kinds. */
+static inline int slants_near(const struct work *w, int j, const double *sum, struct balance *x, bool two)
+{
+	const int pairs = w->n / 2;
+	const double *from = w->sum + 2 * j;
+	const pair *slant = (const pair *)(w->slant + j * w->n), *by = (const pair *)(w->by + 2 * j * w->n);
 
 	if (!(fabs(sum[0] - from[0]) <= w->near * fabs(from[0])
-		&& fabs(sum[1] - from[1]) <= near_second * w->near * fabs(from[1]))) {
-		from[0] = NAN;
-		if (slants_at(w, sum, slant, by))
-			return 1;
-		memcpy(from, sum, sizeof *from * 2);
-		for (int i = 0; i < n; i++)
-			inverse[i] = 1 / slant[i];
-	}
+		&& (!two || fabs(sum[1] - from[1]) <= near_second * w->near * fabs(from[1]))) && ask(w, j, sum))
+		return 1;
 	const double first = sum[0] - from[0], second = sum[1] - from[1], part = first == 0 ? 0 : first / from[0];
-	for (int i = 0; i < n; i++) {
-		const double rise = by[i] * first + (w->sums > 1 ? by[n + i] * second : 0), e = rise * inverse[i];
+	for (int i = 0; i < pairs; i++) {
+		const pair alone = by[i] * first;
+		pair e = alone;
 
-		x->slant[i] = slant[i] + rise + 0.5 * (rise * e - by[i] * first * part);
-		x->by[i] = by[i] * (1 + e - part);
-		x->by[n + i] = by[n + i] * (1 + e);
+		if (two)
+			e += by[pairs + i] * second;
+		x->slant[i] = slant[i] * (1 + e + 0.5 * (e * e - alone * part));
+		x->by[0][i] = slant[i] * by[i] * (1 + e - part);
+		if (two)
+			x->by[1][i] = slant[i] * by[pairs + i] * (1 + e);
 	}
 	return 0;
 }
 
 /* Newton's step of the sums. The first in logarithms: sum of room b/(1 + G slant) over the sum itself is a power where
  * the isotherm is one. The second, of one substance alone, as q (1 + G slant) = b. */
-static int newton(const struct work *w, struct balance *x, const double *sum, double *step)
+static inline int newton(const struct work *w, struct balance *x, const double *sum, double *step, bool two)
 {
-	const int n = w->n;
-	double is = 0, by_first = 0, by_second = 0, row[2] = { 0, 1 }, off = 0;
+	const pair *room = (const pair *)w->room;
+	pair held_all = { 0 }, by_first_all = { 0 }, by_second_all = { 0 };
 
-	for (int i = 0; i < n; i++) {
+	for (int i = 0; i < w->n / 2; i++) {
 		x->part[i] = 1 / (1 + x->G[i] * x->slant[i]);
-		const double held = w->room[i] * x->b[i] * x->part[i], fall = held * x->part[i] * x->G[i];
-		is += held;
-		by_first += fall * x->by[i];
-		by_second += w->sums > 1 ? fall * x->by[n + i] : 0;
+		const pair held = room[i] * x->b[i] * x->part[i], fall = held * x->part[i] * x->G[i];
+		held_all += held;
+		by_first_all += fall * x->by[0][i];
+		if (two)
+			by_second_all += fall * x->by[1][i];
 	}
+	const double is = both(held_all);
 	const bool power = is > 0 && sum[0] > 0;
 	const double ratio = power ? sum[0] / is : 1; /* the row times the sum itself */
 	double gap = is - sum[0];
 	if (power && fabs(gap) > 1e-3 * sum[0]) /* below, what is left out is the square of it */
 		gap = sum[0] * log(is / sum[0]);
-	const double first = 1 + ratio * by_first;
-	if (w->sums > 1) {
-		const int i = w->apart;
-		off = w->m->law.sums->room[i] * x->b[i] - sum[1] * (1 + x->G[i] * x->slant[i]);
-		row[0] = sum[1] * x->G[i] * x->by[i];
-		row[1] = 1 + x->G[i] * (x->slant[i] + sum[1] * x->by[n + i]);
+	const double first = 1 + ratio * both(by_first_all);
+	double row[2] = { 0, 1 }, off = 0, by_second = 0;
+	if (two) {
+		const int i = w->apart / 2, k = w->apart % 2;
+		const double G = x->G[i][k], slant = x->slant[i][k];
+		off = w->m->law.sums->room[w->apart] * x->b[i][k] - sum[1] * (1 + G * slant);
+		row[0] = sum[1] * G * x->by[0][i][k];
+		row[1] = 1 + G * (slant + sum[1] * x->by[1][i][k]);
+		by_second = ratio * both(by_second_all);
 	}
-	const double det = first * row[1] - ratio * by_second * row[0];
+	const double det = first * row[1] - by_second * row[0];
 	if (!(det > 0))
 		return 1;
 	const double inverse = 1 / det;
-	step[0] = (gap * row[1] - ratio * by_second * off) * inverse;
+	step[0] = (gap * row[1] - by_second * off) * inverse;
 	step[1] = (first * off - row[0] * gap) * inverse;
 	if (power && fabs(step[0]) > 0.03 * sum[0])
 		step[0] = sum[0] * expm1(fmin(step[0] / sum[0], 30));
@@ -210,16 +258,16 @@ static int newton(const struct work *w, struct balance *x, const double *sum, do
 }
 
 /* Carry the step out, but not through zero where the solution is above it, nor out of the law's range. */
-static int move(const struct work *w, int j, struct balance *x, double *sum, const double *step)
+static inline int move(const struct work *w, int j, struct balance *x, double *sum, const double *step, bool two)
 {
 	double share = 1;
 
 	for (int h = 0; h < MOST_HALVINGS; h++, share /= 2) {
 		double to[2] = { sum[0] + share * step[0], sum[1] + share * step[1] };
 
-		if (w->sums > 1 && to[1] < 0 && sum[1] > 0 && x->b[w->apart] >= 0)
+		if (two && to[1] < 0 && sum[1] > 0 && x->b[w->apart / 2][w->apart % 2] >= 0)
 			to[1] = sum[1] / 8; /* any share that comes down fast */
-		if (slants_near(w, j, to, x) == 0) {
+		if (slants_near(w, j, to, x, two) == 0) {
 			memcpy(sum, to, sizeof to);
 			return 0;
 		}
@@ -227,34 +275,57 @@ static int move(const struct work *w, int j, struct balance *x, double *sum, con
 	return 1;
 }
 
-static int cell_by_gas(const struct work *w, const struct cell *x, double enough)
+/* What leaves the cell once its sums are `step` from where x has them: the rest is linear, and spares one call of the law. */
+static inline void let_out(const struct work *w, const struct balance *x, const double *step, const struct cell *cell, bool two)
 {
+	const pair *inlet = (const pair *)cell->inlet, *through = (const pair *)w->through, *kept = (const pair *)w->kept;
+	pair *outlet = (pair *)cell->outlet;
+
+	for (int i = 0; i < w->n / 2; i++) {
+		pair more = step[0] * x->by[0][i];
+		if (two)
+			more += step[1] * x->by[1][i];
+		outlet[i] = inlet[i] * through[i] + kept[i] * (x->b[i] * x->part[i] * (x->slant[i] + more * x->part[i]));
+	}
+}
+
+static inline int cell_by_gas(const struct work *w, const struct cell *x, const pair *G, double enough, bool two)
+{
+	const pair *rhs = (const pair *)x->rhs, *inlet = (const pair *)x->inlet, *q = (const pair *)x->q, *room = (const pair *)w->room;
 	struct balance a;
-	const int n = w->n;
+	pair held = { 0 };
 	double sum[2], step[2];
 
-	for (int i = 0; i < n; i++) {
-		a.G[i] = x->reach[i] * w->kept[i];
-		a.b[i] = x->rhs[i] + a.G[i] * x->inlet[i];
+	a.G = G;
+	for (int i = 0; i < w->n / 2; i++) {
+		a.b[i] = rhs[i] + G[i] * inlet[i];
+		held += room[i] * q[i];
 	}
-	sums_of(w, x->q, sum);
-	if (slants_near(w, x->j, sum, &a))
+	sum[0] = both(held);
+	sum[1] = two ? w->m->law.sums->room[w->apart] * x->q[w->apart] : 0;
+	if (slants_near(w, x->j, sum, &a, two))
 		return 1;
 	for (int it = 0; it < MOST_NEWTON; it++) {
-		if (newton(w, &a, sum, step))
+		if (newton(w, &a, sum, step, two))
 			return 1;
 		if (fabs(step[0]) <= enough * fabs(sum[0]) && fabs(step[1]) <= enough * fabs(sum[1])) {
-			for (int i = 0; i < n; i++) { /* the rest is linear: spare one call of the law */
-				const double more = step[0] * a.by[i] + (w->sums > 1 ? step[1] * a.by[n + i] : 0);
-				const double c = a.b[i] * a.part[i] * (a.slant[i] + more * a.part[i]);
-				x->outlet[i] = x->inlet[i] * w->through[i] + w->kept[i] * c;
-			}
+			let_out(w, &a, step, x, two);
 			return 0;
 		}
-		if (move(w, x->j, &a, sum, step))
+		if (move(w, x->j, &a, sum, step, two))
 			return 1;
 	}
 	return 1;
+}
+
+static int cell_with_one(const struct work *w, const struct cell *x, const pair *G, double enough)
+{
+	return cell_by_gas(w, x, G, enough, false);
+}
+
+static int cell_with_two(const struct work *w, const struct cell *x, const pair *G, double enough)
+{
+	return cell_by_gas(w, x, G, enough, true);
 }
 
 /* LOADING: the unknown is the gas in the middle, c = (c_in + c_out)/2: c_in - c = t (c - q c/q(c)), t = tanh(a/2), and
@@ -262,7 +333,7 @@ static int cell_by_gas(const struct work *w, const struct cell *x, double enough
 static int cell_by_loading(const struct work *w, const struct cell *x)
 {
 	const struct inw_bed_law *law = &w->m->law;
-	const int n = w->n;
+	const int n = w->substances;
 	double c[MOST], eq[MOST], J[MOST * MOST], a[MOST * MOST], delta[MOST];
 
 	for (int i = 0; i < n; i++)
@@ -302,6 +373,19 @@ static int cell_by_loading(const struct work *w, const struct cell *x)
 	return 1;
 }
 
+/* A cell's uptake and loading, from what it lets out; which is what comes to the next. */
+static void take_up(struct work *w, int at, const pair *drop, double hg, int stage, double *inlet, const double *outlet)
+{
+	pair *in = (pair *)inlet, *k = (pair *)(w->k[stage] + at), *q = (pair *)(w->q + at);
+	const pair *out = (const pair *)outlet, *rhs = (const pair *)(w->rhs + at);
+
+	for (int i = 0; i < w->n / 2; i++) {
+		k[i] = drop[i] * (in[i] - out[i]);
+		q[i] = rhs[i] + hg * k[i];
+		in[i] = out[i];
+	}
+}
+
 /* All cells in the order of flow; leaves k and the outlet of this stage. */
 static int sweep(struct work *w, double h, int stage)
 {
@@ -309,27 +393,27 @@ static int sweep(struct work *w, double h, int stage)
 	const bool by_gas = w->m->driving == INW_BED_GAS;
 	const double per = w->speed / (w->m->bulk_kgm3 * w->dz);
 	const double enough = fmin(enough_per_root * sqrt(w->tolerance), enough_at_most);
-	double inlet[MOST], outlet[MOST], reach[MOST];
+	double inlet[ROW], outlet[ROW], reach[ROW] = { 0 };
+	pair drop[PAIRS], G[PAIRS];
 
-	for (int i = 0; i < n; i++)
+	for (int i = 0; i < n; i++) {
 		reach[i] = h * GAMMA * per * w->hurry[i];
-	memcpy(inlet, w->in->inlet_kgm3, sizeof *inlet * (size_t)n);
-	memcpy(outlet, inlet, sizeof *inlet * (size_t)n);
+		drop[i / 2][i % 2] = w->hurry[i] * per;
+		G[i / 2][i % 2] = reach[i] * w->kept[i];
+	}
+	memcpy(inlet, w->inlet, sizeof *inlet * (size_t)n);
+	memcpy(outlet, inlet, sizeof *outlet * (size_t)n);
 	for (int j = 0; j < N; j++) {
 		const int at = (w->in->velocity_ms > 0 ? j : N - 1 - j) * n;
-		struct cell x = { .j = j, .rhs = &w->rhs[at], .inlet = inlet, .reach = reach, .q = &w->q[at],
+		const struct cell x = { .j = j, .rhs = &w->rhs[at], .inlet = inlet, .reach = reach, .q = &w->q[at],
 			.outlet = outlet };
 
 		if (!by_gas) /* a start for Newton: what an empty or unchanged cell would let through */
 			for (int i = 0; i < n; i++)
 				outlet[i] = inlet[i] * w->through[i];
-		if (by_gas ? cell_by_gas(w, &x, enough) : cell_by_loading(w, &x))
+		if (!by_gas ? cell_by_loading(w, &x) : w->sums > 1 ? cell_with_two(w, &x, G, enough) : cell_with_one(w, &x, G, enough))
 			return 1;
-		for (int i = 0; i < n; i++) {
-			w->k[stage][at + i] = w->hurry[i] * per * (inlet[i] - outlet[i]);
-			w->q[at + i] = w->rhs[at + i] + h * GAMMA * w->k[stage][at + i];
-			inlet[i] = outlet[i];
-		}
+		take_up(w, at, drop, h * GAMMA, stage, inlet, outlet);
 	}
 	memcpy(w->outlet[stage], outlet, sizeof *outlet * (size_t)n);
 	return 0;
@@ -363,7 +447,7 @@ static void feed(const struct work *w, double g, double *out)
 	double *to = v > 0 ? out : out + (w->N - 1) * w->n;
 
 	for (int i = 0; v != 0 && i < w->n; i++)
-		to[i] += g * w->speed * w->hurry[i] * w->in->inlet_kgm3[i];
+		to[i] += g * w->speed * w->hurry[i] * w->inlet[i];
 }
 
 /* Each substance alone at the slants of now: x - g gain(slant x) = what x is on entry. Dominant by columns. */
@@ -560,16 +644,17 @@ static void start_stage(struct work *w, double h, int s)
 
 static void measure_error(struct work *w, double h)
 {
+	const pair *k[STAGES] = { (const pair *)w->k[0], (const pair *)w->k[1], (const pair *)w->k[2] };
+	const int pairs = w->n / 2;
 	double by[STAGES];
+	pair *error = (pair *)w->error;
 
 	for (int s = 0; s < STAGES; s++)
 		by[s] = h * (A[STAGES - 1][s] - embedded[s]);
 	memset(w->error, 0, sizeof w->error);
 	for (int j = 0, at = 0; j < w->N; j++)
-		for (int i = 0; i < w->n; i++, at++) {
-			const double e = fabs(by[0] * w->k[0][at] + by[1] * w->k[1][at] + by[2] * w->k[2][at]);
-			w->error[i] = e > w->error[i] ? e : w->error[i];
-		}
+		for (int i = 0; i < pairs; i++, at++)
+			error[i] = larger(magnitude(by[0] * k[0][at] + by[1] * k[1][at] + by[2] * k[2][at]), error[i]);
 }
 
 /* One step. On failure the loadings are as before it. */
@@ -594,21 +679,22 @@ static int step(struct work *w, double h)
 
 static void remember_most(const struct work *w, double *most)
 {
-	for (int j = 0, at = 0; j < w->N; j++)
-		for (int i = 0; i < w->n; i++, at++) {
-			const double q = fabs(w->q[at]);
-			most[i] = q > most[i] ? q : most[i];
-		}
+	const pair *q = (const pair *)w->q;
+	pair *to = (pair *)most;
+
+	for (int j = 0; j < w->N; j++, q += w->n / 2)
+		for (int i = 0; i < w->n / 2; i++)
+			to[i] = larger(magnitude(q[i]), to[i]);
 }
 
 /* Error of the last step over what is allowed. A substance seen for the first time is measured by what it has now. */
-static double judged(const struct work *w, const double *most, double tolerance)
+static double judged(const struct work *w, double tolerance)
 {
-	double now[MOST] = { 0 }, worst = 0;
+	double now[ROW] = { 0 }, worst = 0;
 
 	remember_most(w, now);
 	for (int i = 0; i < w->n; i++) {
-		const double scale = fmax(most[i], now[i]);
+		const double scale = fmax(w->most[i], now[i]);
 		if (w->error[i] > 0)
 			worst = fmax(worst, w->error[i] / (tolerance * scale));
 	}
@@ -677,13 +763,14 @@ static bool prepare(struct work *w)
 	w->speed = fabs(in->velocity_ms);
 	w->dz = w->m->depth_m / w->m->cells;
 	w->sweeps = w->speed > 0;
-	for (int i = 0; i < w->n && in->still_m2s; i++)
+	for (int i = 0; i < w->substances && in->still_m2s; i++)
 		w->sweeps = w->sweeps && w->speed * w->m->depth_m >= slow * in->still_m2s[i];
-	for (int i = 0; i < w->n; i++) {
+	for (int i = 0; i < w->substances; i++) {
 		const double still = in->still_m2s ? in->still_m2s[i] : 0;
 		const double spread = w->speed > 0 && in->spread_m2s ? fmax(in->spread_m2s[i], still) : still;
 
 		w->hurry[i] = in->hurry ? in->hurry[i] : 1;
+		w->inlet[i] = w->speed > 0 ? in->inlet_kgm3[i] : 0;
 		w->room[i] = law->slant && i != w->apart ? law->sums->room[i] : 0;
 		if (w->sweeps)
 			prepare_sweep(w, i, spread);
@@ -701,7 +788,7 @@ size_t inw_bed_workspace(const struct inw_bed_model *m)
 static void lay_out(struct work *w, double *space)
 {
 	const size_t all = (size_t)w->N * (size_t)w->n, sums = 2 * (size_t)w->N;
-	double **place[] = { &w->start, &w->rhs, &w->k[0], &w->k[1], &w->k[2], &w->slant, &w->pivot, &w->z };
+	double **place[] = { &w->q, &w->start, &w->rhs, &w->k[0], &w->k[1], &w->k[2], &w->slant, &w->pivot, &w->z };
 	double **small[] = { &w->sum, &w->left, &w->krylov[0], &w->krylov[1], &w->krylov[2], &w->krylov[3], &w->krylov[4],
 		&w->krylov[5] };
 
@@ -731,7 +818,7 @@ static void book(const struct work *w, double h, struct inw_bed_result *out)
 {
 	out->done_s += h;
 	out->steps++;
-	for (int i = 0; i < w->n && w->speed > 0; i++) {
+	for (int i = 0; i < w->substances && w->speed > 0; i++) {
 		if (out->outlet_kgm3)
 			out->outlet_kgm3[i] += w->sent[i];
 		if (out->in_kg)
@@ -756,7 +843,7 @@ static void integrate(struct work *w, struct inw_bed_state *state, double durati
 		const bool last = h >= left * (1 - 1e-12);
 		const double now = last ? left : h;
 		const bool lost = step(w, now) != 0;
-		const double worst = lost ? INFINITY : judged(w, state->most, o->tolerance);
+		const double worst = lost ? INFINITY : judged(w, o->tolerance);
 		/* third-order step, second-order error: the cube root; usual safety and bounds (common practice) */
 		const double grow = lost ? 0.25 : worst > 0 ? fmin(5, fmax(0.2, 0.9 / cbrt(worst))) : 5;
 
@@ -775,7 +862,7 @@ static void integrate(struct work *w, struct inw_bed_state *state, double durati
 		book(w, now, out);
 		if (last)
 			out->done_s = duration_s;
-		remember_most(w, state->most);
+		remember_most(w, w->most);
 		if (first && !w->in->goes_on) /* the next call of its kind starts where this one could have */
 			*kept = last ? fmax(*kept, now) : now * grow;
 		first = false;
@@ -789,11 +876,26 @@ static void integrate(struct work *w, struct inw_bed_state *state, double durati
 	}
 }
 
+/* The caller's loadings into rows, and back: INTO or OUT_OF them. */
+enum way { INTO, OUT_OF };
+
+static void copy_rows(struct work *w, struct inw_bed_state *state, enum way way)
+{
+	const size_t bytes = sizeof *w->q * (size_t)w->substances;
+
+	for (int j = 0; j < w->N; j++) {
+		double *row = w->q + j * w->n, *outside = state->q + j * w->substances;
+		row[w->n - 1] = way == INTO ? 0 : row[w->n - 1];
+		memcpy(way == INTO ? row : outside, way == INTO ? outside : row, bytes);
+	}
+	memcpy(way == INTO ? w->most : state->most, way == INTO ? state->most : w->most, bytes);
+}
+
 void inw_bed_advance(const struct inw_bed_model *m, struct inw_bed_state *state, const struct inw_bed_inputs *in,
 	double duration_s, const struct inw_bed_options *options, double *workspace, struct inw_bed_result *out)
 {
-	struct work w = { .m = m, .in = in, .n = m->substances, .N = m->cells, .q = state->q,
-		.most = state->most, .tolerance = options->tolerance < 1 ? options->tolerance : strict };
+	struct work w = { .m = m, .in = in, .n = m->substances + m->substances % 2, .substances = m->substances, .N = m->cells,
+		.tolerance = options->tolerance < 1 ? options->tolerance : strict };
 
 	begin_books(m, out);
 	out->why = fault(m, in, duration_s, options);
@@ -804,15 +906,17 @@ void inw_bed_advance(const struct inw_bed_model *m, struct inw_bed_state *state,
 		return;
 	}
 	lay_out(&w, workspace);
+	copy_rows(&w, state, INTO);
 	memset(w.k[STAGES - 1], 0, sizeof *w.q * (size_t)(w.n * w.N));
 	for (int x = 0; x < 2 * w.N; x++)
 		w.sum[x] = NAN; /* the law has not been asked */
 	w.near = fmin(near_per_root * sqrt(w.tolerance), near_at_most);
-	remember_most(&w, state->most);
+	remember_most(&w, w.most);
 	if (w.speed == 0 && !m->law.slant)
 		out->done_s = duration_s;
 	else
 		integrate(&w, state, duration_s, options, out);
+	copy_rows(&w, state, OUT_OF);
 	for (int i = 0; i < m->substances && out->outlet_kgm3 && out->done_s > 0 && w.speed > 0; i++)
 		out->outlet_kgm3[i] /= out->done_s * w.speed;
 }
@@ -820,8 +924,8 @@ void inw_bed_advance(const struct inw_bed_model *m, struct inw_bed_state *state,
 int inw_bed_outlet(const struct inw_bed_model *m, const struct inw_bed_state *state, const struct inw_bed_inputs *in,
 	double *outlet_kgm3)
 {
-	struct work w = { .m = m, .in = in, .n = m->substances, .N = m->cells, .q = state->q };
-	double inlet[MOST], c[MOST], q[MOST];
+	struct work w = { .m = m, .in = in, .n = m->substances, .substances = m->substances, .N = m->cells, .q = state->q };
+	double inlet[ROW], c[MOST], q[MOST];
 	const double reach[MOST] = { 0 };
 	const int n = m->substances;
 
