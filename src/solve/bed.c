@@ -39,6 +39,8 @@ static const double enough_per_root = 0.02, enough_at_most = 6e-4;
  * Dubinin's law what is left out is a seventh of the square or so, a hundredth of the tolerance. The second sum bends
  * more. */
 static const double near_per_root = 0.3, near_at_most = 0.01, near_second = 0.2;
+/* A slant that grows by a higher power of a sum than this is continued the less far: pores that are nearly full. */
+static const double steep = 4;
 /* A tolerance of 1 or more lets every step pass: steps are the caller's, and their equations are solved as for this
  * one. */
 static const double strict = 1e-9;
@@ -55,16 +57,15 @@ static const double embedded[STAGES] = { 1 - SECOND, SECOND, 0 };
 
 /* Two substances at a time, which every machine's registers hold: where a cell's work is done, rows are filled up to an
  * even number by a substance that is not there. */
-typedef double pair __attribute__((vector_size(2 * sizeof(double)), aligned(sizeof(double)), may_alias));
+typedef double pair __attribute__((vector_size(2 * sizeof(double)), aligned(sizeof(double))));
 typedef long long bits __attribute__((vector_size(2 * sizeof(long long))));
 
 static inline double both(pair a) { return a[0] + a[1]; }
 
-static inline pair larger(pair a, pair b)
-{
-	const bits first = (bits)(a > b);
-	return (pair)(((bits)a & first) | ((bits)b & ~first));
-}
+/* by `which`, all of whose bits are alike in each half */
+static inline pair chosen(bits which, pair a, pair b) { return (pair)(((bits)a & which) | ((bits)b & ~which)); }
+
+static inline pair larger(pair a, pair b) { return chosen((bits)(a > b), a, b); }
 
 static inline pair magnitude(pair a) { return larger(a, -a); }
 
@@ -84,7 +85,8 @@ struct work {
 	double *q, *start, *rhs, *k[STAGES];
 	/* slants at `sum`, their derivatives [N][2][n], of a sweep over the slant itself; creep: pivots, what is solved for */
 	double *slant, *by, *pivot, *z, *spare;
-	double *sum, *left, *krylov[KRYLOV];     /* [N][2]: the sums; by how much they are not those of the loadings */
+	/* [N][2]: the sums; creep: by how much they are not those of the loadings; sweep: how far from them slants go on */
+	double *sum, *left, *krylov[KRYLOV];
 	double inlet[ROW], most[ROW];              /* of the air that comes; the scale of loadings */
 	double outlet[STAGES][ROW];
 	double sent[ROW], error[ROW];          /* kg/m2 out during the step; largest error of loading in the step */
@@ -157,24 +159,61 @@ static int gas_of(const struct work *w, const double *q, double *c)
 	return 0;
 }
 
+/* ---- where a stage starts ---- */
+
+/* One stage of a step: what of the rates before it counts, h gamma, and rates as far as they are known. */
+struct stage { int s; double by0, by1, hg; const double *k0, *k1, *last; };
+
+static struct stage stage_of(const struct work *w, double h, int s)
+{
+	/* in place of rates that are not known yet: anything finite, times 0 */
+	return (struct stage){ .s = s, .by0 = h * A[s][0] * (s > 0), .by1 = h * A[s][1] * (s > 1), .hg = h * GAMMA,
+		.k0 = s > 0 ? w->k[0] : w->start, .k1 = s > 1 ? w->k[1] : w->start, .last = w->k[s ? s - 1 : STAGES - 1] };
+}
+
+static double nearer(double ahead, double now) { return ahead > 0.8 * now && ahead < 1.1 * now ? ahead : now; }
+
+/* A cell's loadings without the stage's own rate; and sums from which Newton's method starts: where the last rate leads,
+ * or, if far, those of the stage before, which is valid. */
+static inline void begin_cell(const struct work *w, const struct stage *g, int at, double *sum)
+{
+	const int pairs = w->n / 2;
+	const pair *restrict start = (const pair *)(w->start + at), *restrict last = (const pair *)(g->last + at);
+	const pair *restrict k0 = (const pair *)(g->k0 + at), *restrict k1 = (const pair *)(g->k1 + at);
+	const pair *restrict q = (const pair *)(w->q + at), *restrict room = (const pair *)w->room;
+	pair *restrict rhs = (pair *)(w->rhs + at), ahead = { 0 }, now = { 0 };
+
+	for (int i = 0; i < pairs; i++) {
+		rhs[i] = start[i] + g->by0 * k0[i] + g->by1 * k1[i];
+		ahead += room[i] * (rhs[i] + g->hg * last[i]);
+		now += room[i] * q[i];
+	}
+	sum[0] = nearer(both(ahead), both(now));
+	if (w->sums > 1) {
+		const int i = at + w->apart;
+		const double share = w->m->law.sums->room[w->apart];
+		sum[1] = nearer(share * (w->rhs[i] + g->hg * g->last[i]), share * w->q[i]);
+	}
+}
+
 /* ---- one cell in flow ---- */
 
 struct cell {
 	int j;
 	const double *rhs, *inlet;
 	const double *reach;                     /* h gamma |v|/(rho_b dz): kg/kg per kg/m3 of drop */
-	double *q;                               /* guess in, solution out */
+	double *q;                               /* by loading: of now */
 	double *outlet;
 };
 
 /* GAS: q + G c = b with G = reach (1 - e^-a), so q_i = b_i/(1 + G_i slant_i) at given sums. */
 struct balance { const pair *G; pair b[PAIRS], slant[PAIRS], by[2][PAIRS], part[PAIRS]; };
 
-/* The law at these sums of a cell, kept for its neighbourhood. */
+/* The law at these sums of a cell, kept for its neighbourhood, which is the smaller the steeper the law. */
 static int ask(const struct work *w, int j, const double *sum)
 {
 	const int n = w->n;
-	double *from = w->sum + 2 * j, *slant = w->slant + j * n, *by = w->by + 2 * j * n;
+	double *from = w->sum + 2 * j, *within = w->left + 2 * j, *slant = w->slant + j * n, *by = w->by + 2 * j * n, steepest[2] = { 0 };
 
 	from[0] = NAN;
 	if (slants_at(w, sum, slant, by))
@@ -184,7 +223,11 @@ static int ask(const struct work *w, int j, const double *sum)
 		const double inverse = 1 / slant[i];
 		by[i] *= inverse;
 		by[n + i] *= inverse;
+		steepest[0] = fabs(by[i]) > steepest[0] ? fabs(by[i]) : steepest[0];
+		steepest[1] = fabs(by[n + i]) > steepest[1] ? fabs(by[n + i]) : steepest[1];
 	}
+	for (int k = 0; k < 2; k++)
+		within[k] = (k ? near_second : 1) * w->near * fabs(sum[k]) / fmax(1, steepest[k] * fabs(sum[k]) / steep);
 	return 0;
 }
 
@@ -194,11 +237,10 @@ static int ask(const struct work *w, int j, const double *sum)
 static inline int slants_near(const struct work *w, int j, const double *sum, struct balance *x, bool two)
 {
 	const int pairs = w->n / 2;
-	const double *from = w->sum + 2 * j;
+	const double *from = w->sum + 2 * j, *within = w->left + 2 * j;
 	const pair *slant = (const pair *)(w->slant + j * w->n), *by = (const pair *)(w->by + 2 * j * w->n);
 
-	if (!(fabs(sum[0] - from[0]) <= w->near * fabs(from[0])
-		&& (!two || fabs(sum[1] - from[1]) <= near_second * w->near * fabs(from[1]))) && ask(w, j, sum))
+	if (!(fabs(sum[0] - from[0]) <= within[0] && (!two || fabs(sum[1] - from[1]) <= within[1])) && ask(w, j, sum))
 		return 1;
 	const double first = sum[0] - from[0], second = sum[1] - from[1], part = first == 0 ? 0 : first / from[0];
 	for (int i = 0; i < pairs; i++) {
@@ -217,14 +259,16 @@ static inline int slants_near(const struct work *w, int j, const double *sum, st
 
 /* Newton's step of the sums. The first in logarithms: sum of room b/(1 + G slant) over the sum itself is a power where
  * the isotherm is one. The second, of one substance alone, as q (1 + G slant) = b. */
-static inline int newton(const struct work *w, struct balance *x, const double *sum, double *step, bool two)
+static inline int newton(const struct work *w, struct balance *restrict x, const double *sum, double *step, bool two)
 {
-	const pair *room = (const pair *)w->room;
+	const int pairs = w->n / 2;
+	const pair *restrict room = (const pair *)w->room, *restrict G = x->G;
 	pair held_all = { 0 }, by_first_all = { 0 }, by_second_all = { 0 };
 
-	for (int i = 0; i < w->n / 2; i++) {
-		x->part[i] = 1 / (1 + x->G[i] * x->slant[i]);
-		const pair held = room[i] * x->b[i] * x->part[i], fall = held * x->part[i] * x->G[i];
+	for (int i = 0; i < pairs; i++) {
+		const pair part = 1 / (1 + G[i] * x->slant[i]), held = room[i] * x->b[i] * part, fall = held * part * G[i];
+
+		x->part[i] = part;
 		held_all += held;
 		by_first_all += fall * x->by[0][i];
 		if (two)
@@ -232,19 +276,21 @@ static inline int newton(const struct work *w, struct balance *x, const double *
 	}
 	const double is = both(held_all);
 	const bool power = is > 0 && sum[0] > 0;
-	const double ratio = power ? sum[0] / is : 1; /* the row times the sum itself */
+	/* the row over the sum, times what is: one division less for the next cell to wait for */
+	const double whole = power ? is : 1, times = power ? sum[0] : 1;
 	double gap = is - sum[0];
 	if (power && fabs(gap) > 1e-3 * sum[0]) /* below, what is left out is the square of it */
 		gap = sum[0] * log(is / sum[0]);
-	const double first = 1 + ratio * both(by_first_all);
+	gap *= whole;
+	const double first = whole + times * both(by_first_all);
 	double row[2] = { 0, 1 }, off = 0, by_second = 0;
 	if (two) {
 		const int i = w->apart / 2, k = w->apart % 2;
-		const double G = x->G[i][k], slant = x->slant[i][k];
-		off = w->m->law.sums->room[w->apart] * x->b[i][k] - sum[1] * (1 + G * slant);
-		row[0] = sum[1] * G * x->by[0][i][k];
-		row[1] = 1 + G * (slant + sum[1] * x->by[1][i][k]);
-		by_second = ratio * both(by_second_all);
+		const double reach = G[i][k], slant = x->slant[i][k];
+		off = w->m->law.sums->room[w->apart] * x->b[i][k] - sum[1] * (1 + reach * slant);
+		row[0] = sum[1] * reach * x->by[0][i][k];
+		row[1] = 1 + reach * (slant + sum[1] * x->by[1][i][k]);
+		by_second = times * both(by_second_all);
 	}
 	const double det = first * row[1] - by_second * row[0];
 	if (!(det > 0))
@@ -289,20 +335,16 @@ static inline void let_out(const struct work *w, const struct balance *x, const 
 	}
 }
 
-static inline int cell_by_gas(const struct work *w, const struct cell *x, const pair *G, double enough, bool two)
+static inline int cell_by_gas(const struct work *w, const struct cell *x, const pair *restrict G, double *sum, double enough, bool two)
 {
-	const pair *rhs = (const pair *)x->rhs, *inlet = (const pair *)x->inlet, *q = (const pair *)x->q, *room = (const pair *)w->room;
+	const int pairs = w->n / 2;
+	const pair *restrict rhs = (const pair *)x->rhs, *restrict inlet = (const pair *)x->inlet;
 	struct balance a;
-	pair held = { 0 };
-	double sum[2], step[2];
+	double step[2];
 
 	a.G = G;
-	for (int i = 0; i < w->n / 2; i++) {
+	for (int i = 0; i < pairs; i++)
 		a.b[i] = rhs[i] + G[i] * inlet[i];
-		held += room[i] * q[i];
-	}
-	sum[0] = both(held);
-	sum[1] = two ? w->m->law.sums->room[w->apart] * x->q[w->apart] : 0;
 	if (slants_near(w, x->j, sum, &a, two))
 		return 1;
 	for (int it = 0; it < MOST_NEWTON; it++) {
@@ -318,14 +360,14 @@ static inline int cell_by_gas(const struct work *w, const struct cell *x, const 
 	return 1;
 }
 
-static int cell_with_one(const struct work *w, const struct cell *x, const pair *G, double enough)
+static int cell_with_one(const struct work *w, const struct cell *x, const pair *G, double *sum, double enough)
 {
-	return cell_by_gas(w, x, G, enough, false);
+	return cell_by_gas(w, x, G, sum, enough, false);
 }
 
-static int cell_with_two(const struct work *w, const struct cell *x, const pair *G, double enough)
+static int cell_with_two(const struct work *w, const struct cell *x, const pair *G, double *sum, double enough)
 {
-	return cell_by_gas(w, x, G, enough, true);
+	return cell_by_gas(w, x, G, sum, enough, true);
 }
 
 /* LOADING: the unknown is the gas in the middle, c = (c_in + c_out)/2: c_in - c = t (c - q c/q(c)), t = tanh(a/2), and
@@ -374,48 +416,70 @@ static int cell_by_loading(const struct work *w, const struct cell *x)
 }
 
 /* A cell's uptake and loading, from what it lets out; which is what comes to the next. */
-static void take_up(struct work *w, int at, const pair *drop, double hg, int stage, double *inlet, const double *outlet)
+static inline void take_up(const struct work *w, int at, const pair *drop, double hg, double *k, double *inlet, const double *outlet)
 {
-	pair *in = (pair *)inlet, *k = (pair *)(w->k[stage] + at), *q = (pair *)(w->q + at);
-	const pair *out = (const pair *)outlet, *rhs = (const pair *)(w->rhs + at);
+	const int pairs = w->n / 2;
+	pair *restrict in = (pair *)inlet, *restrict rate = (pair *)(k + at), *restrict q = (pair *)(w->q + at);
+	const pair *restrict out = (const pair *)outlet, *restrict rhs = (const pair *)(w->rhs + at);
 
-	for (int i = 0; i < w->n / 2; i++) {
-		k[i] = drop[i] * (in[i] - out[i]);
-		q[i] = rhs[i] + hg * k[i];
+	for (int i = 0; i < pairs; i++) {
+		rate[i] = drop[i] * (in[i] - out[i]);
+		q[i] = rhs[i] + hg * rate[i];
 		in[i] = out[i];
 	}
 }
 
-/* All cells in the order of flow; leaves k and the outlet of this stage. */
-static int sweep(struct work *w, double h, int stage)
+/* What all cells of a sweep share. */
+struct pass { struct stage stage[STAGES]; double enough; pair drop[PAIRS], G[PAIRS]; double reach[ROW]; };
+
+static void prepare_pass(const struct work *w, double h, struct pass *p)
 {
-	const int n = w->n, N = w->N;
-	const bool by_gas = w->m->driving == INW_BED_GAS;
 	const double per = w->speed / (w->m->bulk_kgm3 * w->dz);
-	const double enough = fmin(enough_per_root * sqrt(w->tolerance), enough_at_most);
-	double inlet[ROW], outlet[ROW], reach[ROW] = { 0 };
-	pair drop[PAIRS], G[PAIRS];
 
-	for (int i = 0; i < n; i++) {
-		reach[i] = h * GAMMA * per * w->hurry[i];
-		drop[i / 2][i % 2] = w->hurry[i] * per;
-		G[i / 2][i % 2] = reach[i] * w->kept[i];
+	for (int s = 0; s < STAGES; s++)
+		p->stage[s] = stage_of(w, h, s);
+	p->enough = fmin(enough_per_root * sqrt(w->tolerance), enough_at_most);
+	for (int i = 0; i < w->n; i++) {
+		p->drop[i / 2][i % 2] = w->hurry[i] * per;
+		p->reach[i] = h * GAMMA * per * w->hurry[i];
+		p->G[i / 2][i % 2] = p->reach[i] * w->kept[i];
 	}
-	memcpy(inlet, w->inlet, sizeof *inlet * (size_t)n);
-	memcpy(outlet, inlet, sizeof *outlet * (size_t)n);
-	for (int j = 0; j < N; j++) {
-		const int at = (w->in->velocity_ms > 0 ? j : N - 1 - j) * n;
-		const struct cell x = { .j = j, .rhs = &w->rhs[at], .inlet = inlet, .reach = reach, .q = &w->q[at],
-			.outlet = outlet };
+}
 
-		if (!by_gas) /* a start for Newton: what an empty or unchanged cell would let through */
-			for (int i = 0; i < n; i++)
-				outlet[i] = inlet[i] * w->through[i];
-		if (!by_gas ? cell_by_loading(w, &x) : w->sums > 1 ? cell_with_two(w, &x, G, enough) : cell_with_one(w, &x, G, enough))
-			return 1;
-		take_up(w, at, drop, h * GAMMA, stage, inlet, outlet);
+/* The j-th cell in the order of flow through one stage; `inlet`: what comes to it, and then to the next. */
+static int sweep_cell(const struct work *w, const struct pass *p, int stage, int j, double *inlet)
+{
+	const int at = (w->in->velocity_ms > 0 ? j : w->N - 1 - j) * w->n;
+	double outlet[ROW], sum[2] = { 0, 0 };
+	const struct cell x = { .j = j, .rhs = &w->rhs[at], .inlet = inlet, .reach = p->reach, .q = &w->q[at], .outlet = outlet };
+	int bad;
+
+	begin_cell(w, &p->stage[stage], at, sum);
+	if (w->m->driving == INW_BED_GAS) {
+		bad = w->sums > 1 ? cell_with_two(w, &x, p->G, sum, p->enough) : cell_with_one(w, &x, p->G, sum, p->enough);
+	} else {
+		for (int i = 0; i < w->n; i++) /* a start for Newton: what an empty or unchanged cell would let through */
+			outlet[i] = inlet[i] * w->through[i];
+		bad = cell_by_loading(w, &x);
 	}
-	memcpy(w->outlet[stage], outlet, sizeof *outlet * (size_t)n);
+	take_up(w, at, p->drop, p->stage[stage].hg, w->k[stage], inlet, outlet);
+	return bad;
+}
+
+/* All stages of all cells; leaves k and the outlets. A stage of a cell needs that stage of the cell before and the stage
+ * before in its own: so the stages follow each other down the bed, each a cell behind, and what is done at one time waits
+ * for nothing of that time: the processor does it side by side. */
+static int sweep(struct work *w, double h)
+{
+	struct pass p;
+
+	prepare_pass(w, h, &p);
+	for (int s = 0; s < STAGES; s++)
+		memcpy(w->outlet[s], w->inlet, sizeof w->inlet);
+	for (int front = 0; front < w->N + STAGES - 1; front++)
+		for (int s = 0; s < STAGES; s++)
+			if (front >= s && front - s < w->N && sweep_cell(w, &p, s, front - s, w->outlet[s]))
+				return 1;
 	return 0;
 }
 
@@ -565,7 +629,7 @@ static const double *change(struct work *w, double g)
 	return d;
 }
 
-/* Newton's method for the sums. */
+/* Newton's method for the sums, from where they are. */
 static int settle(struct work *w, double g)
 {
 	const int all = w->sums * w->N;
@@ -573,8 +637,6 @@ static int settle(struct work *w, double g)
 	double most[2];
 
 	sums_of(w, w->most, most);
-	for (int j = 0; j < w->N; j++)
-		sums_of(w, w->q + j * w->n, w->sum + j * w->sums);
 	if (loadings(w, g))
 		return 1;
 	for (int it = 0; it < MOST_NEWTON; it++) {
@@ -608,6 +670,9 @@ static int creep(struct work *w, double h, int stage)
 	const int n = w->n, all = n * w->N;
 	const double per = 1 / (w->m->bulk_kgm3 * w->dz);
 
+	const struct stage now = stage_of(w, h, stage);
+	for (int j = 0; j < w->N; j++)
+		begin_cell(w, &now, j * n, w->sum + j * w->sums);
 	w->spare = w->k[stage]; /* not yet needed */
 	if (settle(w, h * GAMMA * per))
 		return 1;
@@ -624,23 +689,6 @@ static int creep(struct work *w, double h, int stage)
 }
 
 /* ---- steps ---- */
-
-/* Where a stage starts from, and Newton's method: where the last rate leads, or, if far, from the stage before, which is
- * valid. */
-static void start_stage(struct work *w, double h, int s)
-{
-	const double *restrict start = w->start, *restrict last = w->k[s ? s - 1 : STAGES - 1];
-	/* in place of rates that are not known yet: anything finite, times 0 */
-	const double *restrict k0 = s > 0 ? w->k[0] : start, *restrict k1 = s > 1 ? w->k[1] : start;
-	const double by0 = h * A[s][0] * (s > 0), by1 = h * A[s][1] * (s > 1);
-	double *restrict rhs = w->rhs, *restrict q = w->q;
-
-	for (int x = 0; x < w->n * w->N; x++) {
-		rhs[x] = start[x] + by0 * k0[x] + by1 * k1[x];
-		const double ahead = rhs[x] + h * GAMMA * last[x];
-		q[x] = ahead > 0.8 * q[x] && ahead < 1.1 * q[x] ? ahead : q[x];
-	}
-}
 
 static void measure_error(struct work *w, double h)
 {
@@ -662,17 +710,21 @@ static int step(struct work *w, double h)
 {
 	const size_t bytes = sizeof *w->q * (size_t)(w->n * w->N);
 
-	memset(w->sent, 0, sizeof w->sent);
+	int bad = 0;
+
 	memcpy(w->start, w->q, bytes);
-	for (int s = 0; s < STAGES; s++) {
-		start_stage(w, h, s);
-		if (w->sweeps ? sweep(w, h, s) : creep(w, h, s)) {
-			memcpy(w->q, w->start, bytes);
-			return 1;
-		}
+	if (w->sweeps)
+		bad = sweep(w, h);
+	for (int s = 0; s < STAGES && !w->sweeps && !bad; s++)
+		bad = creep(w, h, s);
+	if (bad) {
+		memcpy(w->q, w->start, bytes);
+		return 1;
+	}
+	memset(w->sent, 0, sizeof w->sent);
+	for (int s = 0; s < STAGES; s++)
 		for (int i = 0; i < w->n; i++)
 			w->sent[i] += A[STAGES - 1][s] * h * w->speed * w->outlet[s][i];
-	}
 	measure_error(w, h);
 	return 0;
 }
@@ -680,10 +732,11 @@ static int step(struct work *w, double h)
 static void remember_most(const struct work *w, double *most)
 {
 	const pair *q = (const pair *)w->q;
+	const int pairs = w->n / 2;
 	pair *to = (pair *)most;
 
-	for (int j = 0; j < w->N; j++, q += w->n / 2)
-		for (int i = 0; i < w->n / 2; i++)
+	for (int j = 0; j < w->N; j++, q += pairs)
+		for (int i = 0; i < pairs; i++)
 			to[i] = larger(magnitude(q[i]), to[i]);
 }
 
