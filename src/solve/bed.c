@@ -83,10 +83,12 @@ struct work {
 	bool sweeps;                             /* else creeps */
 	/* each [N][n]; k = dq/dt; start: before the step */
 	double *q, *start, *rhs, *k[STAGES];
-	/* slants at `sum`, their derivatives [N][2][n], of a sweep over the slant itself; creep: pivots, what is solved for */
+	/* [N][3][n]: slants where the law was last asked, and their derivatives over themselves; [N][4]: the sums there, and
+	 * how far from them this goes on */
+	double *asked, *from;
+	/* creep: slants at `sum`, their derivatives [N][2][n], pivots, and what is solved for */
 	double *slant, *by, *pivot, *z, *spare;
-	/* [N][2]: the sums; creep: by how much they are not those of the loadings; sweep: how far from them slants go on */
-	double *sum, *left, *krylov[KRYLOV];
+	double *sum, *left, *krylov[KRYLOV];     /* [N][2]: the sums; by how much they are not those of the loadings */
 	double inlet[ROW], most[ROW];              /* of the air that comes; the scale of loadings */
 	double outlet[STAGES][ROW];
 	double sent[ROW], error[ROW];          /* kg/m2 out during the step; largest error of loading in the step */
@@ -159,6 +161,56 @@ static int gas_of(const struct work *w, const double *q, double *c)
 	return 0;
 }
 
+/* ---- the law, near where it was asked ---- */
+
+/* The law at these sums of a cell, kept for its neighbourhood, which is the smaller the steeper the law. */
+static int ask(const struct work *w, int j, const double *sum)
+{
+	const int n = w->n;
+	double *from = w->from + 4 * j, *slant = w->asked + 3 * j * n, *by = slant + n, steepest[2] = { 0 };
+
+	from[0] = NAN;
+	if (slants_at(w, sum, slant, by))
+		return 1;
+	for (int i = 0; i < n; i++) {
+		const double inverse = 1 / slant[i];
+		by[i] *= inverse;
+		by[n + i] *= inverse;
+		steepest[0] = fabs(by[i]) > steepest[0] ? fabs(by[i]) : steepest[0];
+		steepest[1] = fabs(by[n + i]) > steepest[1] ? fabs(by[n + i]) : steepest[1];
+	}
+	for (int k = 0; k < w->sums; k++) {
+		from[k] = sum[k];
+		from[2 + k] = (k ? near_second : 1) * w->near * fabs(sum[k]) / fmax(1, steepest[k] * fabs(sum[k]) / steep);
+	}
+	return 0;
+}
+
+/* The law is dear, and most cells hardly change from stage to stage: near the sums at which it was last asked there,
+ * slants go on as powers of the first sum, which they nearly are, and as exponentials of the second. `two` as everywhere
+ * below: there is a second sum; known where this is called from, so that the compiler makes two kinds. */
+static inline int slants_near(const struct work *w, int j, const double *sum, pair *restrict slant, pair *restrict by, bool two)
+{
+	const int pairs = w->n / 2;
+	const double *from = w->from + 4 * j;
+	const pair *restrict there = (const pair *)(w->asked + 3 * j * w->n), *restrict rise = there + pairs;
+
+	if (!(fabs(sum[0] - from[0]) <= from[2] && (!two || fabs(sum[1] - from[1]) <= from[3])) && ask(w, j, sum))
+		return 1;
+	const double first = sum[0] - from[0], second = two ? sum[1] - from[1] : 0, part = first == 0 ? 0 : first / from[0];
+	for (int i = 0; i < pairs; i++) {
+		const pair alone = rise[i] * first;
+		pair e = alone;
+
+		if (two)
+			e += rise[pairs + i] * second;
+		slant[i] = there[i] * (1 + e + 0.5 * (e * e - alone * part));
+		by[i] = there[i] * rise[i] * (1 + e - part);
+		by[pairs + i] = two ? there[i] * rise[pairs + i] * (1 + e) : (pair){ 0 };
+	}
+	return 0;
+}
+
 /* ---- where a stage starts ---- */
 
 /* One stage of a step: what of the rates before it counts, h gamma, and rates as far as they are known. */
@@ -207,55 +259,7 @@ struct cell {
 };
 
 /* GAS: q + G c = b with G = reach (1 - e^-a), so q_i = b_i/(1 + G_i slant_i) at given sums. */
-struct balance { const pair *G; pair b[PAIRS], slant[PAIRS], by[2][PAIRS], part[PAIRS]; };
-
-/* The law at these sums of a cell, kept for its neighbourhood, which is the smaller the steeper the law. */
-static int ask(const struct work *w, int j, const double *sum)
-{
-	const int n = w->n;
-	double *from = w->sum + 2 * j, *within = w->left + 2 * j, *slant = w->slant + j * n, *by = w->by + 2 * j * n, steepest[2] = { 0 };
-
-	from[0] = NAN;
-	if (slants_at(w, sum, slant, by))
-		return 1;
-	memcpy(from, sum, sizeof *from * 2);
-	for (int i = 0; i < n; i++) {
-		const double inverse = 1 / slant[i];
-		by[i] *= inverse;
-		by[n + i] *= inverse;
-		steepest[0] = fabs(by[i]) > steepest[0] ? fabs(by[i]) : steepest[0];
-		steepest[1] = fabs(by[n + i]) > steepest[1] ? fabs(by[n + i]) : steepest[1];
-	}
-	for (int k = 0; k < 2; k++)
-		within[k] = (k ? near_second : 1) * w->near * fabs(sum[k]) / fmax(1, steepest[k] * fabs(sum[k]) / steep);
-	return 0;
-}
-
-/* The law is dear, and most cells hardly change from stage to stage: near the sums at which it was last asked there,
- * slants go on as powers of the first sum, which they nearly are, and as exponentials of the second. `two` as everywhere
- * below: there is a second sum; known where this is called from, so that the compiler makes two kinds. */
-static inline int slants_near(const struct work *w, int j, const double *sum, struct balance *x, bool two)
-{
-	const int pairs = w->n / 2;
-	const double *from = w->sum + 2 * j, *within = w->left + 2 * j;
-	const pair *slant = (const pair *)(w->slant + j * w->n), *by = (const pair *)(w->by + 2 * j * w->n);
-
-	if (!(fabs(sum[0] - from[0]) <= within[0] && (!two || fabs(sum[1] - from[1]) <= within[1])) && ask(w, j, sum))
-		return 1;
-	const double first = sum[0] - from[0], second = sum[1] - from[1], part = first == 0 ? 0 : first / from[0];
-	for (int i = 0; i < pairs; i++) {
-		const pair alone = by[i] * first;
-		pair e = alone;
-
-		if (two)
-			e += by[pairs + i] * second;
-		x->slant[i] = slant[i] * (1 + e + 0.5 * (e * e - alone * part));
-		x->by[0][i] = slant[i] * by[i] * (1 + e - part);
-		if (two)
-			x->by[1][i] = slant[i] * by[pairs + i] * (1 + e);
-	}
-	return 0;
-}
+struct balance { const pair *G; pair b[PAIRS], slant[PAIRS], by[2 * PAIRS], part[PAIRS]; };
 
 /* Newton's step of the sums. The first in logarithms: sum of room b/(1 + G slant) over the sum itself is a power where
  * the isotherm is one. The second, of one substance alone, as q (1 + G slant) = b. */
@@ -270,9 +274,9 @@ static inline int newton(const struct work *w, struct balance *restrict x, const
 
 		x->part[i] = part;
 		held_all += held;
-		by_first_all += fall * x->by[0][i];
+		by_first_all += fall * x->by[i];
 		if (two)
-			by_second_all += fall * x->by[1][i];
+			by_second_all += fall * x->by[pairs + i];
 	}
 	const double is = both(held_all);
 	const bool power = is > 0 && sum[0] > 0;
@@ -288,8 +292,8 @@ static inline int newton(const struct work *w, struct balance *restrict x, const
 		const int i = w->apart / 2, k = w->apart % 2;
 		const double reach = G[i][k], slant = x->slant[i][k];
 		off = w->m->law.sums->room[w->apart] * x->b[i][k] - sum[1] * (1 + reach * slant);
-		row[0] = sum[1] * reach * x->by[0][i][k];
-		row[1] = 1 + reach * (slant + sum[1] * x->by[1][i][k]);
+		row[0] = sum[1] * reach * x->by[i][k];
+		row[1] = 1 + reach * (slant + sum[1] * x->by[w->n / 2 + i][k]);
 		by_second = times * both(by_second_all);
 	}
 	const double det = first * row[1] - by_second * row[0];
@@ -313,7 +317,7 @@ static inline int move(const struct work *w, int j, struct balance *x, double *s
 
 		if (two && to[1] < 0 && sum[1] > 0 && x->b[w->apart / 2][w->apart % 2] >= 0)
 			to[1] = sum[1] / 8; /* any share that comes down fast */
-		if (slants_near(w, j, to, x, two) == 0) {
+		if (slants_near(w, j, to, x->slant, x->by, two) == 0) {
 			memcpy(sum, to, sizeof to);
 			return 0;
 		}
@@ -325,12 +329,13 @@ static inline int move(const struct work *w, int j, struct balance *x, double *s
 static inline void let_out(const struct work *w, const struct balance *x, const double *step, const struct cell *cell, bool two)
 {
 	const pair *inlet = (const pair *)cell->inlet, *through = (const pair *)w->through, *kept = (const pair *)w->kept;
+	const int pairs = w->n / 2;
 	pair *outlet = (pair *)cell->outlet;
 
-	for (int i = 0; i < w->n / 2; i++) {
-		pair more = step[0] * x->by[0][i];
+	for (int i = 0; i < pairs; i++) {
+		pair more = step[0] * x->by[i];
 		if (two)
-			more += step[1] * x->by[1][i];
+			more += step[1] * x->by[pairs + i];
 		outlet[i] = inlet[i] * through[i] + kept[i] * (x->b[i] * x->part[i] * (x->slant[i] + more * x->part[i]));
 	}
 }
@@ -345,7 +350,7 @@ static inline int cell_by_gas(const struct work *w, const struct cell *x, const 
 	a.G = G;
 	for (int i = 0; i < pairs; i++)
 		a.b[i] = rhs[i] + G[i] * inlet[i];
-	if (slants_near(w, x->j, sum, &a, two))
+	if (slants_near(w, x->j, sum, a.slant, a.by, two))
 		return 1;
 	for (int it = 0; it < MOST_NEWTON; it++) {
 		if (newton(w, &a, sum, step, two))
@@ -548,7 +553,7 @@ static int loadings(struct work *w, double g)
 	const int n = w->n;
 
 	for (int j = 0; j < w->N; j++)
-		if (slants_at(w, w->sum + j * w->sums, w->slant + j * n, w->by + 2 * j * n))
+		if (slants_near(w, j, w->sum + j * w->sums, (pair *)(w->slant + j * n), (pair *)(w->by + 2 * j * n), w->sums > 1))
 			return 1;
 	pivots(w, g);
 	memcpy(w->q, w->rhs, sizeof *w->q * (size_t)(n * w->N));
@@ -849,6 +854,10 @@ static void lay_out(struct work *w, double *space)
 		*place[i] = space;
 	w->by = space;
 	space += 2 * all;
+	w->asked = space;
+	space += 3 * all;
+	w->from = space;
+	space += 2 * sums;
 	for (size_t i = 0; i < sizeof small / sizeof small[0]; i++, space += sums)
 		*small[i] = space;
 }
@@ -961,8 +970,8 @@ void inw_bed_advance(const struct inw_bed_model *m, struct inw_bed_state *state,
 	lay_out(&w, workspace);
 	copy_rows(&w, state, INTO);
 	memset(w.k[STAGES - 1], 0, sizeof *w.q * (size_t)(w.n * w.N));
-	for (int x = 0; x < 2 * w.N; x++)
-		w.sum[x] = NAN; /* the law has not been asked */
+	for (int j = 0; j < w.N; j++)
+		w.from[4 * j] = NAN; /* the law has not been asked */
 	w.near = fmin(near_per_root * sqrt(w.tolerance), near_at_most);
 	remember_most(&w, w.most);
 	if (w.speed == 0 && !m->law.slant)
