@@ -890,6 +890,22 @@ static void book(const struct work *w, double h, struct inw_bed_result *out)
 	}
 }
 
+/* By what the next step is longer, from the error of this one over what is allowed, and the last one accepted. Third-order
+ * step, second-order error: the cube root; usual safety and bounds (common practice). The error of steps that lengthen in
+ * proportion to the time passed, as they do after a change, stays behind what the cube root expects: so the trend counts
+ * (Gustafsson 1994, ACM Trans. Math. Softw. 20:496-517, memory). */
+struct accepted { double h, worst; };
+
+static double growth(double h, double worst, const struct accepted *last)
+{
+	if (worst == INFINITY)
+		return 0.25;
+	if (!(worst > 1e-3)) /* far too short: nothing that can be told a trend */
+		return 5;
+	const double alone = 0.9 / cbrt(worst), trend = last->h > 0 && worst <= 1 ? h / last->h * cbrt(last->worst / worst) : 1;
+	return fmin(5, fmax(0.2, alone * fmin(2, fmax(0.5, trend))));
+}
+
 /* Steps until the end or until one fails at any length. */
 static void integrate(struct work *w, struct inw_bed_state *state, double duration_s, const struct inw_bed_options *o,
 	struct inw_bed_result *out)
@@ -897,6 +913,7 @@ static void integrate(struct work *w, struct inw_bed_state *state, double durati
 	double *kept = &state->first_step_s[w->speed > 0];
 	double h = *kept > 0 ? *kept : 1e-4 * duration_s; /* any short start: steps grow fivefold */
 	bool first = true;
+	struct accepted before = { 0, 0 };
 
 	if (w->in->goes_on && state->next_step_s > 0)
 		h = state->next_step_s;
@@ -906,8 +923,7 @@ static void integrate(struct work *w, struct inw_bed_state *state, double durati
 		const double now = last ? left : h;
 		const bool lost = step(w, now) != 0;
 		const double worst = lost ? INFINITY : judged(w, o->tolerance);
-		/* third-order step, second-order error: the cube root; usual safety and bounds (common practice) */
-		const double grow = lost ? 0.25 : worst > 0 ? fmin(5, fmax(0.2, 0.9 / cbrt(worst))) : 5;
+		const double grow = growth(now, worst, &before);
 
 		if (!(worst <= 1)) {
 			if (!lost)
@@ -928,6 +944,7 @@ static void integrate(struct work *w, struct inw_bed_state *state, double durati
 		if (first && !w->in->goes_on) /* the next call of its kind starts where this one could have */
 			*kept = last ? fmax(*kept, now) : now * grow;
 		first = false;
+		before = (struct accepted){ now, worst };
 		h = last ? fmax(h, now * grow) : now * grow;
 		state->next_step_s = h;
 		if (out->steps >= o->most_steps && out->done_s < duration_s) {
