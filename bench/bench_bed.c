@@ -6,6 +6,7 @@
  *        bench_bed numbers               what peer_bed.py needs to solve the same equations, one row for each vapour
  *        bench_bed day BEFORE TOLERANCE  loadings before and after one day, after so many days of use; first row: the
  *                                        highest of each vapour so far
+ *        bench_bed year TOLERANCE        the same at the end of all days; first row: the highest of each vapour
  */
 #include <math.h>
 #include <stdio.h>
@@ -176,6 +177,17 @@ static int print_day(struct subject *s, int before, double tolerance)
 	return 0;
 }
 
+static int print_year(struct subject *s, double tolerance)
+{
+	struct inw_bed_state state = fresh(s);
+	s->tolerance = tolerance;
+	if (several_days(s, &state, DAYS))
+		return -1;
+	print_loadings(s->most, 1);
+	print_loadings(s->q, CELLS);
+	return 0;
+}
+
 /* ---- single days of the year ---- */
 
 /* Loadings at the end of the day against those of steps so small that what is left of their error does not count: the largest
@@ -269,6 +281,8 @@ int main(int argc, char **argv)
 	prepare(s, CELLS, N);
 	if (argc == 2 && strcmp(argv[1], "numbers") == 0)
 		print_numbers(s);
+	else if (argc == 3 && strcmp(argv[1], "year") == 0)
+		status = print_year(s, atof(argv[2]));
 	else if (argc == 4 && strcmp(argv[1], "day") == 0)
 		status = print_day(s, atoi(argv[2]), atof(argv[3]));
 	else {
