@@ -69,6 +69,11 @@ static inline pair larger(pair a, pair b) { return chosen((bits)(a > b), a, b); 
 
 static inline pair magnitude(pair a) { return larger(a, -a); }
 
+/* What the work on a cell depends on: how many pairs, and whether there is a second sum. Known where the innermost functions
+ * are called from, so that the compiler makes one of each kind that is usual, without loops. */
+struct kind { int pairs; bool two; };
+#define INLINE static inline __attribute__((always_inline))
+
 struct work {
 	const struct inw_bed_model *m;
 	const struct inw_bed_inputs *in;
@@ -90,6 +95,7 @@ struct work {
 	double *slant, *by, *pivot, *z, *spare;
 	double *sum, *left, *krylov[KRYLOV];     /* [N][2]: the sums; by how much they are not those of the loadings */
 	double inlet[ROW], most[ROW];              /* of the air that comes; the scale of loadings */
+	double highest[ROW];                     /* the latter after this step */
 	double outlet[STAGES][ROW];
 	double sent[ROW], error[ROW];          /* kg/m2 out during the step; largest error of loading in the step */
 };
@@ -186,27 +192,29 @@ static int ask(const struct work *w, int j, const double *sum)
 	return 0;
 }
 
-/* The law is dear, and most cells hardly change from stage to stage: near the sums at which it was last asked there,
- * slants go on as powers of the first sum, which they nearly are, and as exponentials of the second. `two` as everywhere
- * below: there is a second sum; known where this is called from, so that the compiler makes two kinds. */
-static inline int slants_near(const struct work *w, int j, const double *sum, pair *restrict slant, pair *restrict by, bool two)
-{
-	const int pairs = w->n / 2;
-	const double *from = w->from + 4 * j;
-	const pair *restrict there = (const pair *)(w->asked + 3 * j * w->n), *restrict rise = there + pairs;
+/* Slants at some sums of a cell, and their derivatives by the first and the second. */
+struct slants { pair at[PAIRS], by_first[PAIRS], by_second[PAIRS]; };
 
-	if (!(fabs(sum[0] - from[0]) <= from[2] && (!two || fabs(sum[1] - from[1]) <= from[3])) && ask(w, j, sum))
+/* The law is dear, and most cells hardly change from stage to stage: near the sums at which it was last asked there,
+ * slants go on as powers of the first sum, which they nearly are, and as exponentials of the second. */
+INLINE int slants_near(const struct work *w, struct kind k, int j, const double *sum, struct slants *out)
+{
+	const double *from = w->from + 4 * j;
+	const pair *restrict there = (const pair *)(w->asked + 3 * j * w->n), *restrict rise = there + k.pairs;
+
+	if (!(fabs(sum[0] - from[0]) <= from[2] && (!k.two || fabs(sum[1] - from[1]) <= from[3])) && ask(w, j, sum))
 		return 1;
-	const double first = sum[0] - from[0], second = two ? sum[1] - from[1] : 0, part = first == 0 ? 0 : first / from[0];
-	for (int i = 0; i < pairs; i++) {
+	const double first = sum[0] - from[0], second = k.two ? sum[1] - from[1] : 0, part = first == 0 ? 0 : first / from[0];
+	for (int i = 0; i < k.pairs; i++) {
 		const pair alone = rise[i] * first;
 		pair e = alone;
 
-		if (two)
-			e += rise[pairs + i] * second;
-		slant[i] = there[i] * (1 + e + 0.5 * (e * e - alone * part));
-		by[i] = there[i] * rise[i] * (1 + e - part);
-		by[pairs + i] = two ? there[i] * rise[pairs + i] * (1 + e) : (pair){ 0 };
+		if (k.two)
+			e += rise[k.pairs + i] * second;
+		out->at[i] = there[i] * (1 + e + 0.5 * (e * e - alone * part));
+		out->by_first[i] = there[i] * rise[i] * (1 + e - part);
+		if (k.two)
+			out->by_second[i] = there[i] * rise[k.pairs + i] * (1 + e);
 	}
 	return 0;
 }
@@ -227,21 +235,20 @@ static double nearer(double ahead, double now) { return ahead > 0.8 * now && ahe
 
 /* A cell's loadings without the stage's own rate; and sums from which Newton's method starts: where the last rate leads,
  * or, if far, those of the stage before, which is valid. */
-static inline void begin_cell(const struct work *w, const struct stage *g, int at, double *sum)
+INLINE void begin_cell(const struct work *w, struct kind k, const struct stage *g, int at, double *sum)
 {
-	const int pairs = w->n / 2;
 	const pair *restrict start = (const pair *)(w->start + at), *restrict last = (const pair *)(g->last + at);
 	const pair *restrict k0 = (const pair *)(g->k0 + at), *restrict k1 = (const pair *)(g->k1 + at);
 	const pair *restrict q = (const pair *)(w->q + at), *restrict room = (const pair *)w->room;
 	pair *restrict rhs = (pair *)(w->rhs + at), ahead = { 0 }, now = { 0 };
 
-	for (int i = 0; i < pairs; i++) {
+	for (int i = 0; i < k.pairs; i++) {
 		rhs[i] = start[i] + g->by0 * k0[i] + g->by1 * k1[i];
 		ahead += room[i] * (rhs[i] + g->hg * last[i]);
 		now += room[i] * q[i];
 	}
 	sum[0] = nearer(both(ahead), both(now));
-	if (w->sums > 1) {
+	if (k.two) {
 		const int i = at + w->apart;
 		const double share = w->m->law.sums->room[w->apart];
 		sum[1] = nearer(share * (w->rhs[i] + g->hg * g->last[i]), share * w->q[i]);
@@ -250,33 +257,25 @@ static inline void begin_cell(const struct work *w, const struct stage *g, int a
 
 /* ---- one cell in flow ---- */
 
-struct cell {
-	int j;
-	const double *rhs, *inlet;
-	const double *reach;                     /* h gamma |v|/(rho_b dz): kg/kg per kg/m3 of drop */
-	double *q;                               /* by loading: of now */
-	double *outlet;
-};
-
 /* GAS: q + G c = b with G = reach (1 - e^-a), so q_i = b_i/(1 + G_i slant_i) at given sums. */
-struct balance { const pair *G; pair b[PAIRS], slant[PAIRS], by[2 * PAIRS], part[PAIRS]; };
+struct balance { int j; const pair *G; pair b[PAIRS], part[PAIRS]; struct slants slant; double sum[2], step[2]; };
 
 /* Newton's step of the sums. The first in logarithms: sum of room b/(1 + G slant) over the sum itself is a power where
  * the isotherm is one. The second, of one substance alone, as q (1 + G slant) = b. */
-static inline int newton(const struct work *w, struct balance *restrict x, const double *sum, double *step, bool two)
+INLINE int newton(const struct work *w, struct kind k, struct balance *x)
 {
-	const int pairs = w->n / 2;
 	const pair *restrict room = (const pair *)w->room, *restrict G = x->G;
+	const double *sum = x->sum;
 	pair held_all = { 0 }, by_first_all = { 0 }, by_second_all = { 0 };
 
-	for (int i = 0; i < pairs; i++) {
-		const pair part = 1 / (1 + G[i] * x->slant[i]), held = room[i] * x->b[i] * part, fall = held * part * G[i];
+	for (int i = 0; i < k.pairs; i++) {
+		const pair part = 1 / (1 + G[i] * x->slant.at[i]), held = room[i] * x->b[i] * part, fall = held * part * G[i];
 
 		x->part[i] = part;
 		held_all += held;
-		by_first_all += fall * x->by[i];
-		if (two)
-			by_second_all += fall * x->by[pairs + i];
+		by_first_all += fall * x->slant.by_first[i];
+		if (k.two)
+			by_second_all += fall * x->slant.by_second[i];
 	}
 	const double is = both(held_all);
 	const bool power = is > 0 && sum[0] > 0;
@@ -288,92 +287,78 @@ static inline int newton(const struct work *w, struct balance *restrict x, const
 	gap *= whole;
 	const double first = whole + times * both(by_first_all);
 	double row[2] = { 0, 1 }, off = 0, by_second = 0;
-	if (two) {
-		const int i = w->apart / 2, k = w->apart % 2;
-		const double reach = G[i][k], slant = x->slant[i][k];
-		off = w->m->law.sums->room[w->apart] * x->b[i][k] - sum[1] * (1 + reach * slant);
-		row[0] = sum[1] * reach * x->by[i][k];
-		row[1] = 1 + reach * (slant + sum[1] * x->by[w->n / 2 + i][k]);
+	if (k.two) {
+		const int i = w->apart / 2, half = w->apart % 2;
+		const double reach = G[i][half], slant = x->slant.at[i][half];
+		off = w->m->law.sums->room[w->apart] * x->b[i][half] - sum[1] * (1 + reach * slant);
+		row[0] = sum[1] * reach * x->slant.by_first[i][half];
+		row[1] = 1 + reach * (slant + sum[1] * x->slant.by_second[i][half]);
 		by_second = times * both(by_second_all);
 	}
 	const double det = first * row[1] - by_second * row[0];
 	if (!(det > 0))
 		return 1;
 	const double inverse = 1 / det;
-	step[0] = (gap * row[1] - by_second * off) * inverse;
-	step[1] = (first * off - row[0] * gap) * inverse;
-	if (power && fabs(step[0]) > 0.03 * sum[0])
-		step[0] = sum[0] * expm1(fmin(step[0] / sum[0], 30));
+	x->step[0] = (gap * row[1] - by_second * off) * inverse;
+	x->step[1] = (first * off - row[0] * gap) * inverse;
+	if (power && fabs(x->step[0]) > 0.03 * sum[0])
+		x->step[0] = sum[0] * expm1(fmin(x->step[0] / sum[0], 30));
 	return 0;
 }
 
 /* Carry the step out, but not through zero where the solution is above it, nor out of the law's range. */
-static inline int move(const struct work *w, int j, struct balance *x, double *sum, const double *step, bool two)
+INLINE int move(const struct work *w, struct kind k, struct balance *x)
 {
 	double share = 1;
 
 	for (int h = 0; h < MOST_HALVINGS; h++, share /= 2) {
-		double to[2] = { sum[0] + share * step[0], sum[1] + share * step[1] };
+		double to[2] = { x->sum[0] + share * x->step[0], x->sum[1] + share * x->step[1] };
 
-		if (two && to[1] < 0 && sum[1] > 0 && x->b[w->apart / 2][w->apart % 2] >= 0)
-			to[1] = sum[1] / 8; /* any share that comes down fast */
-		if (slants_near(w, j, to, x->slant, x->by, two) == 0) {
-			memcpy(sum, to, sizeof to);
+		if (k.two && to[1] < 0 && x->sum[1] > 0 && x->b[w->apart / 2][w->apart % 2] >= 0)
+			to[1] = x->sum[1] / 8; /* any share that comes down fast */
+		if (slants_near(w, k, x->j, to, &x->slant) == 0) {
+			x->sum[0] = to[0];
+			x->sum[1] = to[1];
 			return 0;
 		}
 	}
 	return 1;
 }
 
-/* What leaves the cell once its sums are `step` from where x has them: the rest is linear, and spares one call of the law. */
-static inline void let_out(const struct work *w, const struct balance *x, const double *step, const struct cell *cell, bool two)
+/* What leaves the cell once its sums are a step from where they are: the rest is linear, and spares one call of the law. */
+INLINE void let_out(const struct work *w, struct kind k, const struct balance *x, const pair *inlet, pair *outlet)
 {
-	const pair *inlet = (const pair *)cell->inlet, *through = (const pair *)w->through, *kept = (const pair *)w->kept;
-	const int pairs = w->n / 2;
-	pair *outlet = (pair *)cell->outlet;
+	const pair *through = (const pair *)w->through, *kept = (const pair *)w->kept;
 
-	for (int i = 0; i < pairs; i++) {
-		pair more = step[0] * x->by[i];
-		if (two)
-			more += step[1] * x->by[pairs + i];
-		outlet[i] = inlet[i] * through[i] + kept[i] * (x->b[i] * x->part[i] * (x->slant[i] + more * x->part[i]));
+	for (int i = 0; i < k.pairs; i++) {
+		pair more = x->step[0] * x->slant.by_first[i];
+		if (k.two)
+			more += x->step[1] * x->slant.by_second[i];
+		outlet[i] = inlet[i] * through[i] + kept[i] * (x->b[i] * x->part[i] * (x->slant.at[i] + more * x->part[i]));
 	}
 }
 
-static inline int cell_by_gas(const struct work *w, const struct cell *x, const pair *restrict G, double *sum, double enough, bool two)
+/* From sums near to those of the solution. */
+INLINE int settle_cell(const struct work *w, struct kind k, struct balance *x, double enough)
 {
-	const int pairs = w->n / 2;
-	const pair *restrict rhs = (const pair *)x->rhs, *restrict inlet = (const pair *)x->inlet;
-	struct balance a;
-	double step[2];
-
-	a.G = G;
-	for (int i = 0; i < pairs; i++)
-		a.b[i] = rhs[i] + G[i] * inlet[i];
-	if (slants_near(w, x->j, sum, a.slant, a.by, two))
+	if (slants_near(w, k, x->j, x->sum, &x->slant))
 		return 1;
 	for (int it = 0; it < MOST_NEWTON; it++) {
-		if (newton(w, &a, sum, step, two))
+		if (newton(w, k, x))
 			return 1;
-		if (fabs(step[0]) <= enough * fabs(sum[0]) && fabs(step[1]) <= enough * fabs(sum[1])) {
-			let_out(w, &a, step, x, two);
+		if (fabs(x->step[0]) <= enough * fabs(x->sum[0]) && (!k.two || fabs(x->step[1]) <= enough * fabs(x->sum[1])))
 			return 0;
-		}
-		if (move(w, x->j, &a, sum, step, two))
+		if (move(w, k, x))
 			return 1;
 	}
 	return 1;
 }
 
-static int cell_with_one(const struct work *w, const struct cell *x, const pair *G, double *sum, double enough)
-{
-	return cell_by_gas(w, x, G, sum, enough, false);
-}
-
-static int cell_with_two(const struct work *w, const struct cell *x, const pair *G, double *sum, double enough)
-{
-	return cell_by_gas(w, x, G, sum, enough, true);
-}
+struct cell {
+	const double *rhs, *inlet;
+	const double *reach;                     /* h gamma |v|/(rho_b dz): kg/kg per kg/m3 of drop */
+	double *q, *outlet;                      /* solution */
+};
 
 /* LOADING: the unknown is the gas in the middle, c = (c_in + c_out)/2: c_in - c = t (c - q c/q(c)), t = tanh(a/2), and
  * q = rhs + 2 reach (c_in - c). With no loading it is e^-a again. */
@@ -384,7 +369,7 @@ static int cell_by_loading(const struct work *w, const struct cell *x)
 	double c[MOST], eq[MOST], J[MOST * MOST], a[MOST * MOST], delta[MOST];
 
 	for (int i = 0; i < n; i++)
-		c[i] = (x->inlet[i] + x->outlet[i]) / 2;
+		c[i] = x->inlet[i] * (1 + w->through[i]) / 2; /* what an empty or unchanged cell would have */
 	for (int it = 0; it < MOST_NEWTON; it++) {
 		bool done = true;
 
@@ -420,21 +405,8 @@ static int cell_by_loading(const struct work *w, const struct cell *x)
 	return 1;
 }
 
-/* A cell's uptake and loading, from what it lets out; which is what comes to the next. */
-static inline void take_up(const struct work *w, int at, const pair *drop, double hg, double *k, double *inlet, const double *outlet)
-{
-	const int pairs = w->n / 2;
-	pair *restrict in = (pair *)inlet, *restrict rate = (pair *)(k + at), *restrict q = (pair *)(w->q + at);
-	const pair *restrict out = (const pair *)outlet, *restrict rhs = (const pair *)(w->rhs + at);
-
-	for (int i = 0; i < pairs; i++) {
-		rate[i] = drop[i] * (in[i] - out[i]);
-		q[i] = rhs[i] + hg * rate[i];
-		in[i] = out[i];
-	}
-}
-
 /* What all cells of a sweep share. */
+struct place { int stage, j; };
 struct pass { struct stage stage[STAGES]; double enough; pair drop[PAIRS], G[PAIRS]; double reach[ROW]; };
 
 static void prepare_pass(const struct work *w, double h, struct pass *p)
@@ -451,41 +423,68 @@ static void prepare_pass(const struct work *w, double h, struct pass *p)
 	}
 }
 
-/* The j-th cell in the order of flow through one stage; `inlet`: what comes to it, and then to the next. */
-static int sweep_cell(const struct work *w, const struct pass *p, int stage, int j, double *inlet)
+static int loading_cell(const struct work *w, const struct pass *p, int at, const pair *inlet, pair *outlet)
 {
-	const int at = (w->in->velocity_ms > 0 ? j : w->N - 1 - j) * w->n;
-	double outlet[ROW], sum[2] = { 0, 0 };
-	const struct cell x = { .j = j, .rhs = &w->rhs[at], .inlet = inlet, .reach = p->reach, .q = &w->q[at], .outlet = outlet };
-	int bad;
+	return cell_by_loading(w, &(struct cell){ .rhs = &w->rhs[at], .inlet = (const double *)inlet, .reach = p->reach, .q = &w->q[at],
+		.outlet = (double *)outlet });
+}
 
-	begin_cell(w, &p->stage[stage], at, sum);
+/* The j-th cell in the order of flow through one stage; `inlet`: what comes to it, and then what it lets out to the next. */
+INLINE int sweep_cell(const struct work *w, struct kind k, const struct pass *p, const struct place *c, pair *restrict inlet)
+{
+	const int at = (w->in->velocity_ms > 0 ? c->j : w->N - 1 - c->j) * 2 * k.pairs;
+	const struct stage *g = &p->stage[c->stage];
+	pair *restrict rhs = (pair *)(w->rhs + at), *restrict q = (pair *)(w->q + at), *restrict rate = (pair *)(w->k[c->stage] + at);
+	struct balance x; /* filled in as it goes: to clear it first is a fifth of the work */
+	pair outlet[PAIRS];
+
+	x.j = c->j;
+	x.G = p->G;
+	begin_cell(w, k, g, at, x.sum);
 	if (w->m->driving == INW_BED_GAS) {
-		bad = w->sums > 1 ? cell_with_two(w, &x, p->G, sum, p->enough) : cell_with_one(w, &x, p->G, sum, p->enough);
-	} else {
-		for (int i = 0; i < w->n; i++) /* a start for Newton: what an empty or unchanged cell would let through */
-			outlet[i] = inlet[i] * w->through[i];
-		bad = cell_by_loading(w, &x);
+		for (int i = 0; i < k.pairs; i++)
+			x.b[i] = rhs[i] + p->G[i] * inlet[i];
+		if (settle_cell(w, k, &x, p->enough))
+			return 1;
+		let_out(w, k, &x, inlet, outlet);
+	} else if (loading_cell(w, p, at, inlet, outlet)) {
+		return 1;
 	}
-	take_up(w, at, p->drop, p->stage[stage].hg, w->k[stage], inlet, outlet);
-	return bad;
+	for (int i = 0; i < k.pairs; i++) {
+		rate[i] = p->drop[i] * (inlet[i] - outlet[i]);
+		q[i] = rhs[i] + g->hg * rate[i];
+		inlet[i] = outlet[i];
+	}
+	return 0;
 }
 
 /* All stages of all cells; leaves k and the outlets. A stage of a cell needs that stage of the cell before and the stage
  * before in its own: so the stages follow each other down the bed, each a cell behind, and what is done at one time waits
  * for nothing of that time: the processor does it side by side. */
+INLINE int sweep_as(struct work *w, struct kind k, const struct pass *p)
+{
+	for (int front = 0; front < w->N + STAGES - 1; front++)
+		for (int s = 0; s < STAGES; s++)
+			if (front >= s && front - s < w->N
+				&& sweep_cell(w, k, p, &(struct place){ s, front - s }, (pair *)w->outlet[s]))
+				return 1;
+	return 0;
+}
+
 static int sweep(struct work *w, double h)
 {
+	const struct kind usual[] = { { 1, false }, { 2, false }, { 3, false }, { 2, true }, { 3, true } };
+	struct kind k = { w->n / 2, w->sums > 1 };
 	struct pass p;
 
 	prepare_pass(w, h, &p);
 	for (int s = 0; s < STAGES; s++)
 		memcpy(w->outlet[s], w->inlet, sizeof w->inlet);
-	for (int front = 0; front < w->N + STAGES - 1; front++)
-		for (int s = 0; s < STAGES; s++)
-			if (front >= s && front - s < w->N && sweep_cell(w, &p, s, front - s, w->outlet[s]))
-				return 1;
-	return 0;
+	if (k.two)
+		return k.pairs == 2 ? sweep_as(w, usual[3], &p) : k.pairs == 3 ? sweep_as(w, usual[4], &p)
+			: sweep_as(w, (struct kind){ k.pairs, true }, &p);
+	return k.pairs == 1 ? sweep_as(w, usual[0], &p) : k.pairs == 3 ? sweep_as(w, usual[2], &p)
+		: sweep_as(w, (struct kind){ k.pairs, false }, &p);
 }
 
 /* ---- creeping flow and rest ---- */
@@ -550,17 +549,23 @@ static void solve_alone(const struct work *w, double g, double *x)
 /* Loadings at given sums, and by how much the sums are not theirs. */
 static int loadings(struct work *w, double g)
 {
-	const int n = w->n;
+	const struct kind k = { w->n / 2, w->sums > 1 };
+	const size_t row = sizeof *w->q * (size_t)w->n;
+	struct slants now;
 
-	for (int j = 0; j < w->N; j++)
-		if (slants_near(w, j, w->sum + j * w->sums, (pair *)(w->slant + j * n), (pair *)(w->by + 2 * j * n), w->sums > 1))
+	for (int j = 0, n = w->n; j < w->N; j++) {
+		if (slants_near(w, k, j, w->sum + j * w->sums, &now))
 			return 1;
+		memcpy(w->slant + j * n, now.at, row);
+		memcpy(w->by + 2 * j * n, now.by_first, row);
+		memcpy(w->by + (2 * j + 1) * n, now.by_second, row);
+	}
 	pivots(w, g);
-	memcpy(w->q, w->rhs, sizeof *w->q * (size_t)(n * w->N));
+	memcpy(w->q, w->rhs, row * (size_t)w->N);
 	feed(w, g, w->q);
 	solve_alone(w, g, w->q);
 	for (int j = 0; j < w->N; j++)
-		sums_of(w, w->q + j * n, w->left + j * w->sums);
+		sums_of(w, w->q + j * w->n, w->left + j * w->sums);
 	for (int x = 0; x < w->sums * w->N; x++)
 		w->left[x] = w->sum[x] - w->left[x];
 	return 0;
@@ -677,7 +682,7 @@ static int creep(struct work *w, double h, int stage)
 
 	const struct stage now = stage_of(w, h, stage);
 	for (int j = 0; j < w->N; j++)
-		begin_cell(w, &now, j * n, w->sum + j * w->sums);
+		begin_cell(w, (struct kind){ n / 2, w->sums > 1 }, &now, j * n, w->sum + j * w->sums);
 	w->spare = w->k[stage]; /* not yet needed */
 	if (settle(w, h * GAMMA * per))
 		return 1;
@@ -734,28 +739,28 @@ static int step(struct work *w, double h)
 	return 0;
 }
 
-static void remember_most(const struct work *w, double *most)
+/* The highest loadings so far, those of now included. */
+static void look_for_most(struct work *w)
 {
-	const pair *q = (const pair *)w->q;
+	const pair *q = (const pair *)w->q, *most = (const pair *)w->most;
 	const int pairs = w->n / 2;
-	pair *to = (pair *)most;
+	pair *highest = (pair *)w->highest;
 
+	memcpy(highest, most, sizeof w->highest);
 	for (int j = 0; j < w->N; j++, q += pairs)
 		for (int i = 0; i < pairs; i++)
-			to[i] = larger(magnitude(q[i]), to[i]);
+			highest[i] = larger(magnitude(q[i]), highest[i]);
 }
 
 /* Error of the last step over what is allowed. A substance seen for the first time is measured by what it has now. */
-static double judged(const struct work *w, double tolerance)
+static double judged(struct work *w, double tolerance)
 {
-	double now[ROW] = { 0 }, worst = 0;
+	double worst = 0;
 
-	remember_most(w, now);
-	for (int i = 0; i < w->n; i++) {
-		const double scale = fmax(w->most[i], now[i]);
+	look_for_most(w);
+	for (int i = 0; i < w->n; i++)
 		if (w->error[i] > 0)
-			worst = fmax(worst, w->error[i] / (tolerance * scale));
-	}
+			worst = fmax(worst, w->error[i] / (tolerance * w->highest[i]));
 	return worst;
 }
 
@@ -940,7 +945,7 @@ static void integrate(struct work *w, struct inw_bed_state *state, double durati
 		book(w, now, out);
 		if (last)
 			out->done_s = duration_s;
-		remember_most(w, w->most);
+		memcpy(w->most, w->highest, sizeof w->most);
 		if (first && !w->in->goes_on) /* the next call of its kind starts where this one could have */
 			*kept = last ? fmax(*kept, now) : now * grow;
 		first = false;
@@ -990,7 +995,8 @@ void inw_bed_advance(const struct inw_bed_model *m, struct inw_bed_state *state,
 	for (int j = 0; j < w.N; j++)
 		w.from[4 * j] = NAN; /* the law has not been asked */
 	w.near = fmin(near_per_root * sqrt(w.tolerance), near_at_most);
-	remember_most(&w, w.most);
+	look_for_most(&w);
+	memcpy(w.most, w.highest, sizeof w.most);
 	if (w.speed == 0 && !m->law.slant)
 		out->done_s = duration_s;
 	else
