@@ -156,7 +156,7 @@ int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const struc
 	s->clock = given[d->day.start];
 	s->end = given[d->day.span];
 	/* of the first-order estimate; the second-order result errs far less: see test/solve/test_day.c */
-	s->tolerance = setup && setup->tolerance > 0 ? setup->tolerance : 3e-3;
+	s->tolerance = setup && setup->tolerance > 0 ? setup->tolerance : 1e-2;
 	s->dt = 1;
 	s->bins = setup && setup->bins > 1 ? setup->bins : INW_BINS;
 	if (d->jobs > INW_MAX_JOBS_SIZED) {

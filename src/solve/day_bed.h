@@ -26,6 +26,7 @@ struct inw_day_beds {
 	double owed_kg[INW_PORES_MOST];        /* given off by the beds but not yet put into the junction */
 	double sent_kg[INW_PORES_MOST];        /* out of the last bed so far */
 	double slope[INW_PORES_MOST];          /* of what comes back by what goes into the junction: see gases.c */
+	double trend_kgs2[INW_PORES_MOST], step_s; /* of rate_kgs from step to step; the last one's length */
 	struct inw_bed_water water;
 	double warmest_K, coldest_K;           /* extremes of warmer_K over all beds and steps so far */
 	double wet_s;                          /* for how long air that came to a bed was as good as saturated there */

@@ -85,9 +85,17 @@ static double one_turn(const struct inw_gases *now, struct inw_gas_drive *v, con
 	return error;
 }
 
+/* What the beds should give off in a step, a mean over it, if that goes on as between the last two; within a factor of two. */
+static double ahead(const struct inw_day_beds *b, int i, double dt)
+{
+	const double rate = b->rate_kgs[i], next = rate + b->trend_kgs2[i] * 0.5 * (b->step_s + dt);
+
+	return next > 0.5 * rate && next < 2 * rate ? next : rate;
+}
+
 /* What the box sends into the beds depends on what they give back and the other way round: repeated until both agree to a
- * thousandth; the rest is owed to the next step. Each gas goes to where its own last two turns point, the first time by
- * the slope that the step before had. */
+ * ten-thousandth; the rest is owed to the next step. Each gas goes to where its own last two turns point, the first time by
+ * the slope that the step before had, and begins where the last two steps lead. */
 static double held_gases(const struct inw_gases *now, struct inw_gas_drive *v, const struct inw_bed_flow *f, struct inw_gases *next)
 {
 	const struct inw_day_beds *b = &now->carbon;
@@ -98,7 +106,7 @@ static double held_gases(const struct inw_gases *now, struct inw_gas_drive *v, c
 
 	memcpy(slope, b->slope, sizeof slope);
 	for (int i = 0; i < n; i++)
-		joins[i] = v->through ? b->rate_kgs[i] + b->owed_kg[i] / dt : 0;
+		joins[i] = v->through ? ahead(b, i, dt) + b->owed_kg[i] / dt : 0;
 	for (int it = 0; it < 6; it++) {
 		double apart = 0;
 		error = one_turn(now, v, f, joins, next, rate, given);
@@ -106,7 +114,7 @@ static double held_gases(const struct inw_gases *now, struct inw_gas_drive *v, c
 			return INFINITY;
 		for (int i = 0; i < n; i++)
 			apart = fmax(apart, fabs(given[i] + b->owed_kg[i] / dt - joins[i]) / (rate[i] + fabs(given[i]) + 1e-30));
-		if (!v->through || apart < 1e-3 || it == 5)
+		if (!v->through || apart < 1e-4 || it == 5)
 			break;
 		for (int i = 0; i < n; i++) {
 			if (it > 0 && joins[i] != before[i])
@@ -117,6 +125,9 @@ static double held_gases(const struct inw_gases *now, struct inw_gas_drive *v, c
 		}
 	}
 	memcpy(next->carbon.slope, slope, sizeof slope);
+	for (int i = 0; i < n; i++)
+		next->carbon.trend_kgs2[i] = b->step_s > 0 ? (given[i] - b->rate_kgs[i]) / (0.5 * (b->step_s + dt)) : 0;
+	next->carbon.step_s = dt;
 	return error;
 }
 
