@@ -66,21 +66,36 @@ static double send_to_beds(const struct inw_gases *now, struct inw_gas_drive *v,
 	return error;
 }
 
-/* One turn of what follows: the beds are sent what the box gives off when `joins` comes back; `given`: what then should. */
-static double one_turn(const struct inw_gases *now, struct inw_gas_drive *v, const struct inw_bed_flow *f, const double *joins, struct inw_gases *next, double *rate,
-	double *given)
+/* One turn of the repetition below: `joins` what the beds are taken to give off, `rate` what the box then sends into them,
+ * `given` what they then do give off, kg/s. */
+struct turn { double joins[INW_PORES_MOST], rate[INW_PORES_MOST], given[INW_PORES_MOST]; bool again; };
+
+/* The search for the beds' warmth begins where the turn before found it. */
+static void begin_beds(struct inw_day_beds *next, const struct inw_day_beds *now, bool again)
+{
+	double found[INW_DAY_BEDS];
+
+	for (int k = 0; k < now->beds; k++)
+		found[k] = again ? next->bed[k].warmer_K : now->bed[k].warmer_K;
+	copy_carbon(next, now);
+	for (int k = 0; k < now->beds; k++)
+		next->bed[k].guess_K = found[k];
+}
+
+static double one_turn(const struct inw_gases *now, struct inw_gas_drive *v, const struct inw_bed_flow *f, struct turn *t, struct inw_gases *next)
 {
 	const struct inw_day_beds *b = &now->carbon;
-	double error = v->through ? send_to_beds(now, v, f->dt, joins, next, rate) : 0;
+	double error = v->through ? send_to_beds(now, v, f->dt, t->joins, next, t->rate) : 0;
 
-	copy_carbon(&next->carbon, b);
-	memcpy(given, rate, sizeof *rate * INW_PORES_MOST);
-	if (inw_day_beds_step(&next->carbon, f, given))
+	begin_beds(&next->carbon, b, t->again);
+	t->again = true;
+	memcpy(t->given, t->rate, sizeof t->given);
+	if (inw_day_beds_step(&next->carbon, f, t->given))
 		return INFINITY;
 	for (int i = 0; i < b->held; i++) {
-		next->carbon.rate_kgs[i] = given[i];
-		next->carbon.owed_kg[i] = b->owed_kg[i] + (given[i] - joins[i]) * f->dt;
-		next->carbon.sent_kg[i] = b->sent_kg[i] + given[i] * f->dt;
+		next->carbon.rate_kgs[i] = t->given[i];
+		next->carbon.owed_kg[i] = b->owed_kg[i] + (t->given[i] - t->joins[i]) * f->dt;
+		next->carbon.sent_kg[i] = b->sent_kg[i] + t->given[i] * f->dt;
 	}
 	return error;
 }
@@ -93,6 +108,18 @@ static double ahead(const struct inw_day_beds *b, int i, double dt)
 	return next > 0.5 * rate && next < 2 * rate ? next : rate;
 }
 
+/* By how much what the beds give off is not what they were taken to give off, what is owed included; largest share. */
+static double disagreement(const struct inw_day_beds *b, const struct turn *t, double dt, double *off)
+{
+	double apart = 0;
+
+	for (int i = 0; i < b->held; i++) {
+		off[i] = t->given[i] + b->owed_kg[i] / dt - t->joins[i];
+		apart = fmax(apart, fabs(off[i]) / (t->rate[i] + fabs(t->given[i]) + 1e-30));
+	}
+	return apart;
+}
+
 /* What the box sends into the beds depends on what they give back and the other way round: repeated until both agree to a
  * ten-thousandth; the rest is owed to the next step. Each gas goes to where its own last two turns point, the first time by
  * the slope that the step before had, and begins where the last two steps lead. */
@@ -100,33 +127,30 @@ static double held_gases(const struct inw_gases *now, struct inw_gas_drive *v, c
 {
 	const struct inw_day_beds *b = &now->carbon;
 	const double steepest = 0.95; /* of what comes back by what went in: none multiplies it */
-	double joins[INW_PORES_MOST] = {0}, rate[INW_PORES_MOST] = {0}, given[INW_PORES_MOST], slope[INW_PORES_MOST], error = 0, dt = f->dt;
-	double before[INW_PORES_MOST], given_before[INW_PORES_MOST];
+	struct turn t = {.again = false}, last;
+	double off[INW_PORES_MOST], slope[INW_PORES_MOST], error = 0, dt = f->dt;
 	int n = b->held;
 
 	memcpy(slope, b->slope, sizeof slope);
 	for (int i = 0; i < n; i++)
-		joins[i] = v->through ? ahead(b, i, dt) + b->owed_kg[i] / dt : 0;
+		t.joins[i] = v->through ? ahead(b, i, dt) + b->owed_kg[i] / dt : 0;
 	for (int it = 0; it < 6; it++) {
-		double apart = 0;
-		error = one_turn(now, v, f, joins, next, rate, given);
+		error = one_turn(now, v, f, &t, next);
 		if (!(error < INFINITY))
 			return INFINITY;
-		for (int i = 0; i < n; i++)
-			apart = fmax(apart, fabs(given[i] + b->owed_kg[i] / dt - joins[i]) / (rate[i] + fabs(given[i]) + 1e-30));
+		double apart = disagreement(b, &t, dt, off);
 		if (!v->through || apart < 1e-4 || it == 5)
 			break;
-		for (int i = 0; i < n; i++) {
-			if (it > 0 && joins[i] != before[i])
-				slope[i] = fmin(fmax((given[i] - given_before[i]) / (joins[i] - before[i]), 0), steepest);
-			before[i] = joins[i];
-			given_before[i] = given[i];
-			joins[i] += (given[i] + b->owed_kg[i] / dt - joins[i]) / (1 - slope[i]);
-		}
+		for (int i = 0; i < n && it > 0; i++)
+			if (t.joins[i] != last.joins[i])
+				slope[i] = fmin(fmax((t.given[i] - last.given[i]) / (t.joins[i] - last.joins[i]), 0), steepest);
+		last = t;
+		for (int i = 0; i < n; i++)
+			t.joins[i] += off[i] / (1 - slope[i]);
 	}
 	memcpy(next->carbon.slope, slope, sizeof slope);
 	for (int i = 0; i < n; i++)
-		next->carbon.trend_kgs2[i] = b->step_s > 0 ? (given[i] - b->rate_kgs[i]) / (0.5 * (b->step_s + dt)) : 0;
+		next->carbon.trend_kgs2[i] = b->step_s > 0 ? (t.given[i] - b->rate_kgs[i]) / (0.5 * (b->step_s + dt)) : 0;
 	next->carbon.step_s = dt;
 	return error;
 }
