@@ -45,7 +45,7 @@ static const double steep = 4;
  * one. */
 static const double strict = 1e-9;
 /* In creeping flow and at rest: what may be left, over the tolerance, and at most. */
-static const double left_per = 1e-2, left_at_most = 1e-5;
+static const double left_per = 0.1, left_at_most = 1e-4;
 
 /* x solves 6 x^3 - 18 x^2 + 9 x = 1, Alexander 1977 */
 #define GAMMA 0.43586652150845899942
