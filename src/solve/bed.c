@@ -908,7 +908,7 @@ static double growth(double h, double worst, const struct accepted *last)
 	if (!(worst > 1e-3)) /* far too short: nothing that can be told a trend */
 		return 5;
 	const double alone = 0.9 / cbrt(worst), trend = last->h > 0 && worst <= 1 ? h / last->h * cbrt(last->worst / worst) : 1;
-	return fmin(5, fmax(0.2, alone * fmin(2, fmax(0.5, trend))));
+	return fmin(5, fmax(0.2, alone * fmin(1.4, fmax(0.5, trend))));
 }
 
 /* Steps until the end or until one fails at any length. */
