@@ -12,7 +12,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 #include "growth.h"
 #include "solve/bed.h"
@@ -28,13 +27,6 @@ struct subject {
 	double q[MOST_CELLS * MOST_N], most[MOST_N], work[INW_BED_WORKSPACE(MOST_CELLS, MOST_N)];
 	int steps;
 };
-
-static double now_s(void)
-{
-	struct timespec t;
-	clock_gettime(CLOCK_MONOTONIC, &t);
-	return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
 
 static int by_size(const void *a, const void *b)
 {
@@ -129,13 +121,13 @@ static int do_days(struct subject *s)
 
 static int measure(const char *what, int (*work)(struct subject *s), struct subject *s)
 {
-	double took[MOST_RUNS], begin = now_s();
+	double took[MOST_RUNS], begin = spent_s();
 	int runs = 0;
-	while (runs < MOST_RUNS && (runs < LEAST_RUNS || now_s() - begin < 1.0)) {
-		double start = now_s();
+	while (runs < MOST_RUNS && (runs < LEAST_RUNS || spent_s() - begin < 1.0)) {
+		double start = spent_s();
 		if (work(s) != 0)
 			return -1;
-		took[runs++] = now_s() - start;
+		took[runs++] = spent_s() - start;
 	}
 	qsort(took, (size_t)runs, sizeof took[0], by_size);
 	printf("%s %.6g ms\n%s_steps %d steps\n", what, 1e3 * took[runs / 2], what, s->steps);
@@ -219,14 +211,14 @@ static int time_one_day(struct subject *s, int before)
 		return -1;
 	memcpy(q, s->q, sizeof q);
 	memcpy(most, s->most, sizeof most);
-	for (begin = now_s(); runs < MOST_RUNS && (runs < LEAST_RUNS || now_s() - begin < 0.3); ) {
+	for (begin = spent_s(); runs < MOST_RUNS && (runs < LEAST_RUNS || spent_s() - begin < 0.3); ) {
 		struct inw_bed_state state = now;
 		memcpy(s->q, q, sizeof q);
 		memcpy(s->most, most, sizeof most);
-		double start = now_s();
+		double start = spent_s();
 		if (day(s, &state))
 			return -1;
-		took[runs++] = now_s() - start;
+		took[runs++] = spent_s() - start;
 	}
 	qsort(took, (size_t)runs, sizeof took[0], by_size);
 	printf("bed_day_%d %.6g ms\n", before + 1, 1e3 * took[runs / 2]);

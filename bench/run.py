@@ -5,7 +5,8 @@
 usage: run.py BUILD_DIR
 
 `peer` is the same job done by SciPy (bench/peer_*.py BUILD_DIR, which prints "NAME VALUE UNIT"); "none" where there is
-no peer. ratio = peer / ours, so more than 1 means that ours is faster. Medians of repeated runs.
+no peer. ratio = peer / ours, so more than 1 means that ours is faster. Medians of repeated runs; of
+bed and day in processor time on both sides, which others on the machine do not stretch.
 
 The steady state (ours: bench_solve.c) has two peers, which solve the same equations with the laws of test/peer/peer.py:
   steady_cold, steady_warm                   peer_plain.py: all unknowns at once, as a plain SciPy script would have it
