@@ -67,7 +67,11 @@ static inline pair chosen(bits which, pair a, pair b) { return (pair)(((bits)a &
 
 static inline pair larger(pair a, pair b) { return chosen((bits)(a > b), a, b); }
 
-static inline pair magnitude(pair a) { return larger(a, -a); }
+static inline pair magnitude(pair a)
+{
+	const bits all_but_sign = { 0x7fffffffffffffffLL, 0x7fffffffffffffffLL };
+	return (pair)((bits)a & all_but_sign);
+}
 
 /* What the work on a cell depends on: how many pairs, and whether there is a second sum. Known where the innermost functions
  * are called from, so that the compiler makes one of each kind that is usual, without loops. */
@@ -79,7 +83,7 @@ struct work {
 	const struct inw_bed_inputs *in;
 	int n, substances;                       /* length of a row; of these there are */
 	int N, sums, apart;
-	double dz, speed, tolerance, near;
+	double dz, speed, tolerance, near, h_before;
 	double room[ROW];                       /* in the first sum: the law's, 0 for the one apart */
 	double hurry[ROW];                      /* factor on dq/dt */
 	double fore[ROW], back[ROW];           /* m/s: flux between cells = fore c - back c of the next; hurried */
@@ -91,6 +95,7 @@ struct work {
 	/* [N][3][n]: slants where the law was last asked, and their derivatives over themselves; [N][4]: the sums there, and
 	 * how far from them this goes on */
 	double *asked, *from;
+	double *past;                            /* sweep: [N][2][2], in the order of flow: the sums of the last two stages */
 	/* creep: slants at `sum`, their derivatives [N][2][n], pivots, and what is solved for */
 	double *slant, *by, *pivot, *z, *spare;
 	double *sum, *left, *krylov[KRYLOV];     /* [N][2]: the sums; by how much they are not those of the loadings */
@@ -221,38 +226,32 @@ INLINE int slants_near(const struct work *w, struct kind k, int j, const double 
 
 /* ---- where a stage starts ---- */
 
-/* One stage of a step: what of the rates before it counts, h gamma, and rates as far as they are known. */
-struct stage { int s; double by0, by1, hg; const double *k0, *k1, *last; };
+/* One stage of a step: what of the rates before it counts, h gamma, and how far it is on from the stage before, over that
+ * one from the one before it. */
+struct stage { double by0, by1, hg, onward; const double *k0, *k1, *last; };
 
 static struct stage stage_of(const struct work *w, double h, int s)
 {
+	const double moment[STAGES] = { GAMMA, (1 + GAMMA) / 2, 1 };
+	const double onward = s == 2 ? (moment[2] - moment[1]) / (moment[1] - moment[0]) : s == 1 ? (moment[1] - moment[0]) / moment[0]
+		: w->h_before > 0 ? moment[0] * h / ((moment[2] - moment[1]) * w->h_before) : 0;
+
 	/* in place of rates that are not known yet: anything finite, times 0 */
-	return (struct stage){ .s = s, .by0 = h * A[s][0] * (s > 0), .by1 = h * A[s][1] * (s > 1), .hg = h * GAMMA,
+	return (struct stage){ .by0 = h * A[s][0] * (s > 0), .by1 = h * A[s][1] * (s > 1), .hg = h * GAMMA, .onward = onward,
 		.k0 = s > 0 ? w->k[0] : w->start, .k1 = s > 1 ? w->k[1] : w->start, .last = w->k[s ? s - 1 : STAGES - 1] };
 }
 
+/* Where Newton's method starts: ahead, or, if far, from the stage before, which is valid. */
 static double nearer(double ahead, double now) { return ahead > 0.8 * now && ahead < 1.1 * now ? ahead : now; }
 
-/* A cell's loadings without the stage's own rate; and sums from which Newton's method starts: where the last rate leads,
- * or, if far, those of the stage before, which is valid. */
-INLINE void begin_cell(const struct work *w, struct kind k, const struct stage *g, int at, double *sum)
+/* A cell's loadings without the stage's own rate. */
+INLINE void begin_cell(const struct work *w, struct kind k, const struct stage *g, int at)
 {
-	const pair *restrict start = (const pair *)(w->start + at), *restrict last = (const pair *)(g->last + at);
-	const pair *restrict k0 = (const pair *)(g->k0 + at), *restrict k1 = (const pair *)(g->k1 + at);
-	const pair *restrict q = (const pair *)(w->q + at), *restrict room = (const pair *)w->room;
-	pair *restrict rhs = (pair *)(w->rhs + at), ahead = { 0 }, now = { 0 };
+	const pair *restrict start = (const pair *)(w->start + at), *restrict k0 = (const pair *)(g->k0 + at), *restrict k1 = (const pair *)(g->k1 + at);
+	pair *restrict rhs = (pair *)(w->rhs + at);
 
-	for (int i = 0; i < k.pairs; i++) {
+	for (int i = 0; i < k.pairs; i++)
 		rhs[i] = start[i] + g->by0 * k0[i] + g->by1 * k1[i];
-		ahead += room[i] * (rhs[i] + g->hg * last[i]);
-		now += room[i] * q[i];
-	}
-	sum[0] = nearer(both(ahead), both(now));
-	if (k.two) {
-		const int i = at + w->apart;
-		const double share = w->m->law.sums->room[w->apart];
-		sum[1] = nearer(share * (w->rhs[i] + g->hg * g->last[i]), share * w->q[i]);
-	}
 }
 
 /* ---- one cell in flow ---- */
@@ -437,16 +436,23 @@ INLINE int sweep_cell(const struct work *w, struct kind k, const struct pass *p,
 	pair *restrict rhs = (pair *)(w->rhs + at), *restrict q = (pair *)(w->q + at), *restrict rate = (pair *)(w->k[c->stage] + at);
 	struct balance x; /* filled in as it goes: to clear it first is a fifth of the work */
 	pair outlet[PAIRS];
+	double *past = w->past + 4 * c->j;
 
 	x.j = c->j;
 	x.G = p->G;
-	begin_cell(w, k, g, at, x.sum);
+	begin_cell(w, k, g, at);
+	for (int m = 0; m < (k.two ? 2 : 1); m++)
+		x.sum[m] = nearer(past[m] + g->onward * (past[m] - past[2 + m]), past[m]);
 	if (w->m->driving == INW_BED_GAS) {
 		for (int i = 0; i < k.pairs; i++)
 			x.b[i] = rhs[i] + p->G[i] * inlet[i];
 		if (settle_cell(w, k, &x, p->enough))
 			return 1;
 		let_out(w, k, &x, inlet, outlet);
+		for (int m = 0; m < (k.two ? 2 : 1); m++) {
+			past[2 + m] = past[m];
+			past[m] = x.sum[m] + x.step[m];
+		}
 	} else if (loading_cell(w, p, at, inlet, outlet)) {
 		return 1;
 	}
@@ -681,8 +687,17 @@ static int creep(struct work *w, double h, int stage)
 	const double per = 1 / (w->m->bulk_kgm3 * w->dz);
 
 	const struct stage now = stage_of(w, h, stage);
-	for (int j = 0; j < w->N; j++)
-		begin_cell(w, (struct kind){ n / 2, w->sums > 1 }, &now, j * n, w->sum + j * w->sums);
+	for (int j = 0; j < w->N; j++) {
+		double ahead[ROW], there[2], here[2];
+
+		begin_cell(w, (struct kind){ n / 2, w->sums > 1 }, &now, j * n);
+		for (int i = 0, x = j * n; i < n; i++, x++)
+			ahead[i] = w->rhs[x] + now.hg * now.last[x];
+		sums_of(w, ahead, there);
+		sums_of(w, w->q + j * n, here);
+		for (int m = 0; m < w->sums; m++)
+			w->sum[j * w->sums + m] = nearer(there[m], here[m]);
+	}
 	w->spare = w->k[stage]; /* not yet needed */
 	if (settle(w, h * GAMMA * per))
 		return 1;
@@ -700,64 +715,80 @@ static int creep(struct work *w, double h, int stage)
 
 /* ---- steps ---- */
 
-static void measure_error(struct work *w, double h)
+/* The largest error of each substance, and its highest loading so far, now included. */
+INLINE void measure_as(struct work *w, double h, int pairs)
 {
-	const pair *k[STAGES] = { (const pair *)w->k[0], (const pair *)w->k[1], (const pair *)w->k[2] };
-	const int pairs = w->n / 2;
+	const pair *k0 = (const pair *)w->k[0], *k1 = (const pair *)w->k[1], *k2 = (const pair *)w->k[2], *q = (const pair *)w->q;
 	double by[STAGES];
-	pair *error = (pair *)w->error;
+	pair error[PAIRS], highest[PAIRS];
 
 	for (int s = 0; s < STAGES; s++)
 		by[s] = h * (A[STAGES - 1][s] - embedded[s]);
-	memset(w->error, 0, sizeof w->error);
+	memset(error, 0, sizeof error);
+	memcpy(highest, w->most, sizeof highest);
 	for (int j = 0, at = 0; j < w->N; j++)
-		for (int i = 0; i < pairs; i++, at++)
-			error[i] = larger(magnitude(by[0] * k[0][at] + by[1] * k[1][at] + by[2] * k[2][at]), error[i]);
+		for (int i = 0; i < pairs; i++, at++) {
+			error[i] = larger(magnitude(by[0] * k0[at] + by[1] * k1[at] + by[2] * k2[at]), error[i]);
+			highest[i] = larger(magnitude(q[at]), highest[i]);
+		}
+	memcpy(w->error, error, sizeof error);
+	memcpy(w->highest, highest, sizeof highest);
+}
+
+static void measure(struct work *w, double h)
+{
+	switch (w->n / 2) {
+	case 2:
+		measure_as(w, h, 2);
+		break;
+	case 3:
+		measure_as(w, h, 3);
+		break;
+	default:
+		measure_as(w, h, w->n / 2);
+	}
+}
+
+/* Back to before the step. */
+static void take_back(struct work *w)
+{
+	memcpy(w->q, w->start, sizeof *w->q * (size_t)(w->n * w->N));
+	w->h_before = 0;
+	for (int j = 0; j < w->N; j++) {
+		double *past = w->past + 4 * j;
+		sums_of(w, w->q + (w->in->velocity_ms > 0 ? j : w->N - 1 - j) * w->n, past);
+		past[2] = past[0];
+		past[3] = past[1];
+	}
 }
 
 /* One step. On failure the loadings are as before it. */
 static int step(struct work *w, double h)
 {
-	const size_t bytes = sizeof *w->q * (size_t)(w->n * w->N);
-
 	int bad = 0;
 
-	memcpy(w->start, w->q, bytes);
+	memcpy(w->start, w->q, sizeof *w->q * (size_t)(w->n * w->N));
 	if (w->sweeps)
 		bad = sweep(w, h);
 	for (int s = 0; s < STAGES && !w->sweeps && !bad; s++)
 		bad = creep(w, h, s);
 	if (bad) {
-		memcpy(w->q, w->start, bytes);
+		take_back(w);
 		return 1;
 	}
 	memset(w->sent, 0, sizeof w->sent);
 	for (int s = 0; s < STAGES; s++)
 		for (int i = 0; i < w->n; i++)
 			w->sent[i] += A[STAGES - 1][s] * h * w->speed * w->outlet[s][i];
-	measure_error(w, h);
+	measure(w, h);
 	return 0;
 }
 
-/* The highest loadings so far, those of now included. */
-static void look_for_most(struct work *w)
-{
-	const pair *q = (const pair *)w->q, *most = (const pair *)w->most;
-	const int pairs = w->n / 2;
-	pair *highest = (pair *)w->highest;
-
-	memcpy(highest, most, sizeof w->highest);
-	for (int j = 0; j < w->N; j++, q += pairs)
-		for (int i = 0; i < pairs; i++)
-			highest[i] = larger(magnitude(q[i]), highest[i]);
-}
-
 /* Error of the last step over what is allowed. A substance seen for the first time is measured by what it has now. */
-static double judged(struct work *w, double tolerance)
+static double judged(const struct work *w, double tolerance)
 {
 	double worst = 0;
 
-	look_for_most(w);
 	for (int i = 0; i < w->n; i++)
 		if (w->error[i] > 0)
 			worst = fmax(worst, w->error[i] / (tolerance * w->highest[i]));
@@ -863,6 +894,7 @@ static void lay_out(struct work *w, double *space)
 	space += 3 * all;
 	w->from = space;
 	space += 2 * sums;
+	w->past = space;
 	for (size_t i = 0; i < sizeof small / sizeof small[0]; i++, space += sums)
 		*small[i] = space;
 }
@@ -932,7 +964,7 @@ static void integrate(struct work *w, struct inw_bed_state *state, double durati
 
 		if (!(worst <= 1)) {
 			if (!lost)
-				memcpy(w->q, w->start, sizeof *w->q * (size_t)(w->n * w->N));
+				take_back(w);
 			out->rejected++;
 			h = now * fmin(grow, 0.9);
 			if (out->rejected > o->most_steps || h <= 1e-15 * duration_s || h < 1e-30) {
@@ -946,6 +978,7 @@ static void integrate(struct work *w, struct inw_bed_state *state, double durati
 		if (last)
 			out->done_s = duration_s;
 		memcpy(w->most, w->highest, sizeof w->most);
+		w->h_before = now;
 		if (first && !w->in->goes_on) /* the next call of its kind starts where this one could have */
 			*kept = last ? fmax(*kept, now) : now * grow;
 		first = false;
@@ -991,11 +1024,14 @@ void inw_bed_advance(const struct inw_bed_model *m, struct inw_bed_state *state,
 	}
 	lay_out(&w, workspace);
 	copy_rows(&w, state, INTO);
-	memset(w.k[STAGES - 1], 0, sizeof *w.q * (size_t)(w.n * w.N));
+	for (int s = 0; s < STAGES; s++)
+		memset(w.k[s], 0, sizeof *w.q * (size_t)(w.n * w.N));
+	memcpy(w.start, w.q, sizeof *w.q * (size_t)(w.n * w.N));
+	take_back(&w);
 	for (int j = 0; j < w.N; j++)
 		w.from[4 * j] = NAN; /* the law has not been asked */
 	w.near = fmin(near_per_root * sqrt(w.tolerance), near_at_most);
-	look_for_most(&w);
+	measure(&w, 0);
 	memcpy(w.most, w.highest, sizeof w.most);
 	if (w.speed == 0 && !m->law.slant)
 		out->done_s = duration_s;
