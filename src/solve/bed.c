@@ -35,10 +35,13 @@ static const double slow = 50;      /* |v| depth/spread at rest: above, a moment
 /* Newton's last step, relative, at a tolerance of 1: it is quadratic, so what is left is some 20 times its square, a
  * hundredth of the tolerance; and no more than the other. */
 static const double enough_per_root = 0.02, enough_at_most = 6e-4;
-/* How far from where it was asked the law is continued, as a share of the sum, at a tolerance of 1; and at most. With
- * Dubinin's law what is left out is a seventh of the square or so, a tenth of the tolerance, by which loadings at the end do
- * not change (bench: 1e-5 of the most held). The second sum bends more. */
-static const double near_per_root = 0.9, near_at_most = 0.03, near_second = 0.5;
+/* How far from where it was asked the law is continued: so far that slants err by no more than a tenth of the tolerance. They
+ * err by a bend times the square of the way, as a share of the sum; the bend is measured each time the law is asked again.
+ * Before that the way is a cautious one, as for the strongest bend that is usual; and it is never longer than the last of
+ * these. The second sum bends more. */
+static const double astray_per = 0.1, usual_bend = 1, longest_way = 0.05, near_second = 0.5;
+/* Of a longer way than this, or next to none, nothing is learned of the bend. */
+static const double way_too_long = 0.2, way_too_short = 1e-4;
 /* A slant that grows by a higher power of a sum than this is continued the less far: pores that are nearly full. */
 static const double steep = 4;
 /* A tolerance of 1 or more lets every step pass: steps are the caller's, and their equations are solved as for this
@@ -78,12 +81,15 @@ static inline pair magnitude(pair a)
 struct kind { int pairs; bool two; };
 #define INLINE static inline __attribute__((always_inline))
 
+/* What is kept of a cell where the law was last asked: the sums, how far from them it goes on, and its bend. */
+struct asked { double sum[2], within[2], bend; };
+
 struct work {
 	const struct inw_bed_model *m;
 	const struct inw_bed_inputs *in;
 	int n, substances;                       /* length of a row; of these there are */
 	int N, sums, apart;
-	double dz, speed, tolerance, near, h_before;
+	double dz, speed, tolerance, h_before;
 	double room[ROW];                       /* in the first sum: the law's, 0 for the one apart */
 	double hurry[ROW];                      /* factor on dq/dt */
 	double fore[ROW], back[ROW];           /* m/s: flux between cells = fore c - back c of the next; hurried */
@@ -92,9 +98,8 @@ struct work {
 	bool sweeps;                             /* else creeps */
 	/* each [N][n]; k = dq/dt; start: before the step */
 	double *q, *start, *rhs, *k[STAGES];
-	/* [N][3][n]: slants where the law was last asked, and their derivatives over themselves; [N][4]: the sums there, and
-	 * how far from them this goes on */
-	double *asked, *from;
+	double *asked;                           /* [N][3][n]: slants where the law was last asked, derivatives over them */
+	struct asked *from;                      /* [N] */
 	double *past;                            /* sweep: [N][2][2], in the order of flow: the sums of the last two stages */
 	/* creep: slants at `sum`, their derivatives [N][2][n], pivots, and what is solved for */
 	double *slant, *by, *pivot, *z, *spare;
@@ -174,42 +179,16 @@ static int gas_of(const struct work *w, const double *q, double *c)
 
 /* ---- the law, near where it was asked ---- */
 
-/* The law at these sums of a cell, kept for its neighbourhood, which is the smaller the steeper the law. */
-static int ask(const struct work *w, int j, const double *sum)
-{
-	const int n = w->n;
-	double *from = w->from + 4 * j, *slant = w->asked + 3 * j * n, *by = slant + n, steepest[2] = { 0 };
-
-	from[0] = NAN;
-	if (slants_at(w, sum, slant, by))
-		return 1;
-	for (int i = 0; i < n; i++) {
-		const double inverse = 1 / slant[i];
-		by[i] *= inverse;
-		by[n + i] *= inverse;
-		steepest[0] = fabs(by[i]) > steepest[0] ? fabs(by[i]) : steepest[0];
-		steepest[1] = fabs(by[n + i]) > steepest[1] ? fabs(by[n + i]) : steepest[1];
-	}
-	for (int k = 0; k < w->sums; k++) {
-		from[k] = sum[k];
-		from[2 + k] = (k ? near_second : 1) * w->near * fabs(sum[k]) / fmax(1, steepest[k] * fabs(sum[k]) / steep);
-	}
-	return 0;
-}
-
 /* Slants at some sums of a cell, and their derivatives by the first and the second. */
 struct slants { pair at[PAIRS], by_first[PAIRS], by_second[PAIRS]; };
 
-/* The law is dear, and most cells hardly change from stage to stage: near the sums at which it was last asked there,
- * slants go on as powers of the first sum, which they nearly are, and as exponentials of the second. */
-INLINE int slants_near(const struct work *w, struct kind k, int j, const double *sum, struct slants *out)
+/* From there on: slants as powers of the first sum, which they nearly are, and as exponentials of the second. */
+INLINE void go_on(const struct work *w, struct kind k, int j, const double *sum, struct slants *out)
 {
-	const double *from = w->from + 4 * j;
+	const struct asked *from = &w->from[j];
 	const pair *restrict there = (const pair *)(w->asked + 3 * j * w->n), *restrict rise = there + k.pairs;
+	const double first = sum[0] - from->sum[0], second = k.two ? sum[1] - from->sum[1] : 0, part = first == 0 ? 0 : first / from->sum[0];
 
-	if (!(fabs(sum[0] - from[0]) <= from[2] && (!k.two || fabs(sum[1] - from[1]) <= from[3])) && ask(w, j, sum))
-		return 1;
-	const double first = sum[0] - from[0], second = k.two ? sum[1] - from[1] : 0, part = first == 0 ? 0 : first / from[0];
 	for (int i = 0; i < k.pairs; i++) {
 		const pair alone = rise[i] * first;
 		pair e = alone;
@@ -221,6 +200,61 @@ INLINE int slants_near(const struct work *w, struct kind k, int j, const double 
 		if (k.two)
 			out->by_second[i] = there[i] * rise[k.pairs + i] * (1 + e);
 	}
+}
+
+/* The way from where the law was last asked, as a share of the sums; the second counts for more. */
+static double way(const struct work *w, const struct asked *from, const double *sum)
+{
+	double all = 0;
+
+	for (int m = 0; m < w->sums; m++)
+		if (sum[m] != from->sum[m])
+			all += fabs(sum[m] - from->sum[m]) / fabs((m ? near_second : 1) * from->sum[m]);
+	return all;
+}
+
+/* The law at these sums of a cell, kept for its neighbourhood: how far that goes tells what would have come out of going on
+ * from the last time. The steeper the law, the less far, too: pores that are nearly full. */
+static int ask(const struct work *w, int j, const double *sum)
+{
+	const int n = w->n;
+	struct asked *from = &w->from[j];
+	double *slant = w->asked + 3 * j * n, *by = slant + n, steepest[2] = { 0 }, worst = 0;
+	const double gone = way(w, from, sum);
+	const bool tells = gone > way_too_short && gone < way_too_long;
+	struct slants was;
+
+	if (tells)
+		go_on(w, (struct kind){ n / 2, w->sums > 1 }, j, sum, &was);
+	from->sum[0] = NAN;
+	if (slants_at(w, sum, slant, by))
+		return 1;
+	for (int i = 0; i < n; i++) {
+		const double inverse = 1 / slant[i], off = tells ? fabs(was.at[i / 2][i % 2] * inverse - 1) : 0;
+		by[i] *= inverse;
+		by[n + i] *= inverse;
+		worst = off > worst ? off : worst;
+		steepest[0] = fabs(by[i]) > steepest[0] ? fabs(by[i]) : steepest[0];
+		steepest[1] = fabs(by[n + i]) > steepest[1] ? fabs(by[n + i]) : steepest[1];
+	}
+	if (tells)
+		from->bend = worst / (gone * gone);
+	const double far = fmin(longest_way, sqrt(astray_per * w->tolerance / from->bend));
+	for (int m = 0; m < w->sums; m++) {
+		from->sum[m] = sum[m];
+		from->within[m] = (m ? near_second : 1) * far * fabs(sum[m]) / fmax(1, steepest[m] * fabs(sum[m]) / steep);
+	}
+	return 0;
+}
+
+/* The law is dear, and most cells hardly change from stage to stage: it is asked only when too far from the last time. */
+INLINE int slants_near(const struct work *w, struct kind k, int j, const double *sum, struct slants *out)
+{
+	const struct asked *from = &w->from[j];
+
+	if (!(fabs(sum[0] - from->sum[0]) <= from->within[0] && (!k.two || fabs(sum[1] - from->sum[1]) <= from->within[1])) && ask(w, j, sum))
+		return 1;
+	go_on(w, k, j, sum, out);
 	return 0;
 }
 
@@ -892,8 +926,8 @@ static void lay_out(struct work *w, double *space)
 	space += 2 * all;
 	w->asked = space;
 	space += 3 * all;
-	w->from = space;
-	space += 2 * sums;
+	w->from = (struct asked *)space;
+	space += sizeof *w->from / sizeof *space * (size_t)w->N;
 	w->past = space;
 	for (size_t i = 0; i < sizeof small / sizeof small[0]; i++, space += sums)
 		*small[i] = space;
@@ -1028,9 +1062,8 @@ void inw_bed_advance(const struct inw_bed_model *m, struct inw_bed_state *state,
 		memset(w.k[s], 0, sizeof *w.q * (size_t)(w.n * w.N));
 	memcpy(w.start, w.q, sizeof *w.q * (size_t)(w.n * w.N));
 	take_back(&w);
-	for (int j = 0; j < w.N; j++)
-		w.from[4 * j] = NAN; /* the law has not been asked */
-	w.near = fmin(near_per_root * sqrt(w.tolerance), near_at_most);
+	for (int j = 0; j < w.N; j++) /* the law has not been asked */
+		w.from[j] = (struct asked){ .sum = { NAN, NAN }, .bend = usual_bend };
 	measure(&w, 0);
 	memcpy(w.most, w.highest, sizeof w.most);
 	if (w.speed == 0 && !m->law.slant)
