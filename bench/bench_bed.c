@@ -6,12 +6,12 @@
  *        bench_bed numbers               what peer_bed.py needs to solve the same equations, one row for each vapour
  *        bench_bed day BEFORE TOLERANCE  loadings before and after one day, after so many days of use; first row: the
  *                                        highest of each vapour so far
+ *        bench_bed year TOLERANCE        the same at the end of all days; first row: the highest of each vapour
  */
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 #include "growth.h"
 #include "solve/bed.h"
@@ -27,13 +27,6 @@ struct subject {
 	double q[MOST_CELLS * MOST_N], most[MOST_N], work[INW_BED_WORKSPACE(MOST_CELLS, MOST_N)];
 	int steps;
 };
-
-static double now_s(void)
-{
-	struct timespec t;
-	clock_gettime(CLOCK_MONOTONIC, &t);
-	return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
 
 static int by_size(const void *a, const void *b)
 {
@@ -128,13 +121,13 @@ static int do_days(struct subject *s)
 
 static int measure(const char *what, int (*work)(struct subject *s), struct subject *s)
 {
-	double took[MOST_RUNS], begin = now_s();
+	double took[MOST_RUNS], begin = spent_s();
 	int runs = 0;
-	while (runs < MOST_RUNS && (runs < LEAST_RUNS || now_s() - begin < 1.0)) {
-		double start = now_s();
+	while (runs < MOST_RUNS && (runs < LEAST_RUNS || spent_s() - begin < 1.0)) {
+		double start = spent_s();
 		if (work(s) != 0)
 			return -1;
-		took[runs++] = now_s() - start;
+		took[runs++] = spent_s() - start;
 	}
 	qsort(took, (size_t)runs, sizeof took[0], by_size);
 	printf("%s %.6g ms\n%s_steps %d steps\n", what, 1e3 * took[runs / 2], what, s->steps);
@@ -176,6 +169,17 @@ static int print_day(struct subject *s, int before, double tolerance)
 	return 0;
 }
 
+static int print_year(struct subject *s, double tolerance)
+{
+	struct inw_bed_state state = fresh(s);
+	s->tolerance = tolerance;
+	if (several_days(s, &state, DAYS))
+		return -1;
+	print_loadings(s->most, 1);
+	print_loadings(s->q, CELLS);
+	return 0;
+}
+
 /* ---- single days of the year ---- */
 
 /* Loadings at the end of the day against those of steps so small that what is left of their error does not count: the largest
@@ -207,14 +211,14 @@ static int time_one_day(struct subject *s, int before)
 		return -1;
 	memcpy(q, s->q, sizeof q);
 	memcpy(most, s->most, sizeof most);
-	for (begin = now_s(); runs < MOST_RUNS && (runs < LEAST_RUNS || now_s() - begin < 0.3); ) {
+	for (begin = spent_s(); runs < MOST_RUNS && (runs < LEAST_RUNS || spent_s() - begin < 0.3); ) {
 		struct inw_bed_state state = now;
 		memcpy(s->q, q, sizeof q);
 		memcpy(s->most, most, sizeof most);
-		double start = now_s();
+		double start = spent_s();
 		if (day(s, &state))
 			return -1;
-		took[runs++] = now_s() - start;
+		took[runs++] = spent_s() - start;
 	}
 	qsort(took, (size_t)runs, sizeof took[0], by_size);
 	printf("bed_day_%d %.6g ms\n", before + 1, 1e3 * took[runs / 2]);
@@ -269,6 +273,8 @@ int main(int argc, char **argv)
 	prepare(s, CELLS, N);
 	if (argc == 2 && strcmp(argv[1], "numbers") == 0)
 		print_numbers(s);
+	else if (argc == 3 && strcmp(argv[1], "year") == 0)
+		status = print_year(s, atof(argv[2]));
 	else if (argc == 4 && strcmp(argv[1], "day") == 0)
 		status = print_day(s, atoi(argv[2]), atof(argv[3]));
 	else {

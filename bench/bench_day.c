@@ -6,20 +6,12 @@
  */
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 
 #include "growth.h"
 #include "solve/day.h"
 
 enum { MOST_RUNS = 200, LEAST_RUNS = 5 };
 static struct inw_day_sim sim;
-
-static double now_s(void)
-{
-	struct timespec t;
-	clock_gettime(CLOCK_MONOTONIC, &t);
-	return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
 
 static int by_size(const void *a, const void *b)
 {
@@ -41,14 +33,14 @@ static int one_day(const struct inw_design *d, int bins, const double *x, double
 
 static int measure(const struct inw_design *d, const double *x, double *now)
 {
-	double took[MOST_RUNS], begin = now_s();
+	double took[MOST_RUNS], begin = spent_s();
 	int runs = 0;
 
-	while (runs < MOST_RUNS && (runs < LEAST_RUNS || now_s() - begin < 2.0)) {
-		double start = now_s();
+	while (runs < MOST_RUNS && (runs < LEAST_RUNS || spent_s() - begin < 2.0)) {
+		double start = spent_s();
 		if (one_day(d, INW_BINS, x, now))
 			return -1;
-		took[runs++] = now_s() - start;
+		took[runs++] = spent_s() - start;
 	}
 	qsort(took, (size_t)runs, sizeof took[0], by_size);
 	printf("day %.6g ms\n", 1e3 * took[runs / 2]);

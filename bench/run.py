@@ -5,7 +5,8 @@
 usage: run.py BUILD_DIR
 
 `peer` is the same job done by SciPy (bench/peer_*.py BUILD_DIR, which prints "NAME VALUE UNIT"); "none" where there is
-no peer. ratio = peer / ours, so more than 1 means that ours is faster. Medians of repeated runs.
+no peer. ratio = peer / ours, so more than 1 means that ours is faster. Medians of repeated runs; of
+bed and day in processor time on both sides, which others on the machine do not stretch.
 
 The steady state (ours: bench_solve.c) has two peers, which solve the same equations with the laws of test/peer/peer.py:
   steady_cold, steady_warm                   peer_plain.py: all unknowns at once, as a plain SciPy script would have it
@@ -16,7 +17,11 @@ Days of a year's use of a bed (ours: bench_bed.c) have these, peer_bed.py's, of 
   ..._differences                            LSODA that finds its banded Jacobian by differences, the plain way
   ..._bdf                                    solve_ivp's own BDF, with the Jacobian's pattern given
   ..._error                                  the two errors at the day's end, against steps without error
-  bed_2000h_days_estimated                   the mean of those three days for each of the 250: the peer has not run a year
+  bed_2000h_days                       all 250 days one after the other
+
+The day (ours: bench_day.c; day.yaml has a medium that loads and carbon resolved) has peer_day.py, of the same equations:
+  day_bare                             without medium and carbon, on both sides
+  day_less                             that time again, beside our whole day: at least so much faster, as the peer does less
 
 Lines of unit "exponent" say how cost grows: the power of cells, vapours, hours, particle sizes by least squares over five or
 six sizes, in processor time, each the best of several. day_cost_bins is a whole day's step, whose box and rooms do not
@@ -70,6 +75,9 @@ def without(name, word):
 ours = values([build / "bench/bench_solve", *sorted(root.glob("examples/*.yaml"))])
 ours |= values([build / "bench/bench_bed"])
 ours |= values([build / "bench/bench_day", here / "day.yaml"])
+bare = build / "bench/day-bare.yaml"
+values([sys.executable, here / "peer_day.py", build, bare])
+ours["day_bare"] = values([build / "bench/bench_day", bare])["day"]
 ours |= values([build / "bench/bench_odds", root / "examples/splint-night.yaml"])
 if subprocess.run([build / "inward", "serve"], capture_output=True).returncode != 3:  # 3: built without the page
     ours |= values([sys.executable, here / "bench_serve.py", build / "inward", root / "examples/splint-night.yaml", build / "bench/load"])
@@ -78,7 +86,7 @@ peers = {}
 for script in sorted(here.glob("peer_*.py")):
     peers |= {without(name, "_plain"): found for name, found in values([sys.executable, script, build]).items()}
 for name in peers:  # another peer of the same job of ours has a line of its own
-    for word in ("_reduced", "_differences", "_bdf", "_estimated"):
+    for word in ("_reduced", "_differences", "_bdf", "_less"):
         same = without(name, word)
         if same != name and same in ours:
             ours[name] = ours[same]

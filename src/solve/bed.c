@@ -30,20 +30,25 @@
 #include <stdbool.h>
 #include <string.h>
 
-enum { MOST = INW_PORES_MOST, STAGES = 3, KRYLOV = 6, MOST_NEWTON = 50, MOST_HALVINGS = 50 };
+enum { MOST = INW_PORES_MOST, ROW = MOST + MOST % 2, PAIRS = ROW / 2, STAGES = 3, KRYLOV = 6, MOST_NEWTON = 50, MOST_HALVINGS = 50 };
 static const double slow = 50;      /* |v| depth/spread at rest: above, a moment's error of 2 % of the width at most */
 /* Newton's last step, relative, at a tolerance of 1: it is quadratic, so what is left is some 20 times its square, a
  * hundredth of the tolerance; and no more than the other. */
 static const double enough_per_root = 0.02, enough_at_most = 6e-4;
-/* How far from where it was asked the law is continued, as a share of the sum, at a tolerance of 1; and at most. With
- * Dubinin's law what is left out is a seventh of the square or so, a hundredth of the tolerance. The second sum bends
- * more. */
-static const double near_per_root = 0.3, near_at_most = 0.01, near_second = 0.2;
+/* How far from where it was asked the law is continued: so far that slants err by no more than a tenth of the tolerance. They
+ * err by a bend times the square of the way, as a share of the sum; the bend is measured each time the law is asked again.
+ * Before that the way is a cautious one, as for the strongest bend that is usual; and it is never longer than the last of
+ * these. The second sum bends more. */
+static const double astray_per = 0.1, usual_bend = 1, longest_way = 0.05, near_second = 0.5;
+/* Of a longer way than this, or next to none, nothing is learned of the bend. */
+static const double way_too_long = 0.2, way_too_short = 1e-4;
+/* A slant that grows by a higher power of a sum than this is continued the less far: pores that are nearly full. */
+static const double steep = 4;
 /* A tolerance of 1 or more lets every step pass: steps are the caller's, and their equations are solved as for this
  * one. */
 static const double strict = 1e-9;
 /* In creeping flow and at rest: what may be left, over the tolerance, and at most. */
-static const double left_per = 1e-2, left_at_most = 1e-5;
+static const double left_per = 0.1, left_at_most = 1e-4;
 
 /* x solves 6 x^3 - 18 x^2 + 9 x = 1, Alexander 1977 */
 #define GAMMA 0.43586652150845899942
@@ -53,25 +58,56 @@ static const double A[STAGES][STAGES] = { { GAMMA, 0, 0 }, { (1 - GAMMA) / 2, GA
 #define SECOND ((1 - 2 * GAMMA) / (1 - GAMMA))
 static const double embedded[STAGES] = { 1 - SECOND, SECOND, 0 };
 
+/* Two substances at a time, which every machine's registers hold: where a cell's work is done, rows are filled up to an
+ * even number by a substance that is not there. */
+typedef double pair __attribute__((vector_size(2 * sizeof(double)), aligned(sizeof(double))));
+typedef long long bits __attribute__((vector_size(2 * sizeof(long long))));
+
+static inline double both(pair a) { return a[0] + a[1]; }
+
+/* by `which`, all of whose bits are alike in each half */
+static inline pair chosen(bits which, pair a, pair b) { return (pair)(((bits)a & which) | ((bits)b & ~which)); }
+
+static inline pair larger(pair a, pair b) { return chosen((bits)(a > b), a, b); }
+
+static inline pair magnitude(pair a)
+{
+	const bits all_but_sign = { 0x7fffffffffffffffLL, 0x7fffffffffffffffLL };
+	return (pair)((bits)a & all_but_sign);
+}
+
+/* What the work on a cell depends on: how many pairs, and whether there is a second sum. Known where the innermost functions
+ * are called from, so that the compiler makes one of each kind that is usual, without loops. */
+struct kind { int pairs; bool two; };
+#define INLINE static inline __attribute__((always_inline))
+
+/* What is kept of a cell where the law was last asked: the sums, how far from them it goes on, and its bend. */
+struct asked { double sum[2], within[2], bend; };
+
 struct work {
 	const struct inw_bed_model *m;
 	const struct inw_bed_inputs *in;
-	int n, N, sums, apart;
-	double dz, speed, tolerance, near;
-	double room[MOST];                       /* in the first sum: the law's, 0 for the one apart */
-	double hurry[MOST];                      /* factor on dq/dt */
-	double fore[MOST], back[MOST];           /* m/s: flux between cells = fore c - back c of the next; hurried */
-	double lost[4][MOST];                    /* by what is in a cell: inner, first, last, only one */
-	double half[MOST], through[MOST], kept[MOST]; /* tanh(a/2), e^-a, 1 - e^-a */
+	int n, substances;                       /* length of a row; of these there are */
+	int N, sums, apart;
+	double dz, speed, tolerance, h_before;
+	double room[ROW];                       /* in the first sum: the law's, 0 for the one apart */
+	double hurry[ROW];                      /* factor on dq/dt */
+	double fore[ROW], back[ROW];           /* m/s: flux between cells = fore c - back c of the next; hurried */
+	double lost[4][ROW];                    /* by what is in a cell: inner, first, last, only one */
+	double half[ROW], through[ROW], kept[ROW]; /* tanh(a/2), e^-a, 1 - e^-a */
 	bool sweeps;                             /* else creeps */
 	/* each [N][n]; k = dq/dt; start: before the step */
 	double *q, *start, *rhs, *k[STAGES];
-	/* slants at `sum`, their derivatives [N][2][n]; sweep: 1/slant; creep: pivots, and what is solved for */
+	double *asked;                           /* [N][3][n]: slants where the law was last asked, derivatives over them */
+	struct asked *from;                      /* [N] */
+	double *past;                            /* sweep: [N][2][2], in the order of flow: the sums of the last two stages */
+	/* creep: slants at `sum`, their derivatives [N][2][n], pivots, and what is solved for */
 	double *slant, *by, *pivot, *z, *spare;
 	double *sum, *left, *krylov[KRYLOV];     /* [N][2]: the sums; by how much they are not those of the loadings */
-	const double *most;                      /* the scale of loadings */
-	double outlet[STAGES][MOST];
-	double sent[MOST], error[MOST];          /* kg/m2 out during the step; largest error of loading in the step */
+	double inlet[ROW], most[ROW];              /* of the air that comes; the scale of loadings */
+	double highest[ROW];                     /* the latter after this step */
+	double outlet[STAGES][ROW];
+	double sent[ROW], error[ROW];          /* kg/m2 out during the step; largest error of loading in the step */
 };
 
 /* ---- small dense systems ---- (no pivoting: rows and columns carry any units, and the matrices are identity plus a
@@ -117,12 +153,21 @@ static void sums_of(const struct work *w, const double *q, double *sum)
 
 static int slants_at(const struct work *w, const double *sum, double *slant, double *by)
 {
-	return w->m->law.slant(w->m->law.context, sum, slant, by);
+	const int n = w->n, real = w->substances;
+
+	if (w->m->law.slant(w->m->law.context, sum, slant, by))
+		return 1;
+	if (real < n) { /* anything finite for what is not there */
+		memmove(by + n, by + real, sizeof *by * (size_t)real);
+		slant[real] = 1;
+		by[real] = by[n + real] = 0;
+	}
+	return 0;
 }
 
 static int gas_of(const struct work *w, const double *q, double *c)
 {
-	double sum[2], by[2 * MOST];
+	double sum[2], by[2 * ROW];
 
 	sums_of(w, q, sum);
 	if (slants_at(w, sum, c, by))
@@ -132,141 +177,232 @@ static int gas_of(const struct work *w, const double *q, double *c)
 	return 0;
 }
 
-/* ---- one cell in flow ---- */
+/* ---- the law, near where it was asked ---- */
 
-struct cell {
-	int j;
-	const double *rhs, *inlet;
-	const double *reach;                     /* h gamma |v|/(rho_b dz): kg/kg per kg/m3 of drop */
-	double *q;                               /* guess in, solution out */
-	double *outlet;
-};
+/* Slants at some sums of a cell, and their derivatives by the first and the second. */
+struct slants { pair at[PAIRS], by_first[PAIRS], by_second[PAIRS]; };
 
-/* GAS: q + G c = b with G = reach (1 - e^-a), so q_i = b_i/(1 + G_i slant_i) at given sums. */
-struct balance { double b[MOST], G[MOST], slant[MOST], by[2 * MOST], part[MOST]; };
+/* From there on: slants as powers of the first sum, which they nearly are, and as exponentials of the second. */
+INLINE void go_on(const struct work *w, struct kind k, int j, const double *sum, struct slants *out)
+{
+	const struct asked *from = &w->from[j];
+	const pair *restrict there = (const pair *)(w->asked + 3 * j * w->n), *restrict rise = there + k.pairs;
+	const double first = sum[0] - from->sum[0], second = k.two ? sum[1] - from->sum[1] : 0, part = first == 0 ? 0 : first / from->sum[0];
 
-/* The law is dear, and most cells hardly change from stage to stage: near the sums at which it was last asked there,
- * slants go on as powers of the first sum, which they nearly are, and as exponentials of the second. */
-static int slants_near(const struct work *w, int j, const double *sum, struct balance *x)
+	for (int i = 0; i < k.pairs; i++) {
+		const pair alone = rise[i] * first;
+		pair e = alone;
+
+		if (k.two)
+			e += rise[k.pairs + i] * second;
+		out->at[i] = there[i] * (1 + e + 0.5 * (e * e - alone * part));
+		out->by_first[i] = there[i] * rise[i] * (1 + e - part);
+		if (k.two)
+			out->by_second[i] = there[i] * rise[k.pairs + i] * (1 + e);
+	}
+}
+
+/* The way from where the law was last asked, as a share of the sums; the second counts for more. */
+static double way(const struct work *w, const struct asked *from, const double *sum)
+{
+	double all = 0;
+
+	for (int m = 0; m < w->sums; m++)
+		if (sum[m] != from->sum[m])
+			all += fabs(sum[m] - from->sum[m]) / fabs((m ? near_second : 1) * from->sum[m]);
+	return all;
+}
+
+/* The law at these sums of a cell, kept for its neighbourhood: how far that goes tells what would have come out of going on
+ * from the last time. The steeper the law, the less far, too: pores that are nearly full. */
+static int ask(const struct work *w, int j, const double *sum)
 {
 	const int n = w->n;
-	double *from = w->sum + 2 * j, *slant = w->slant + j * n, *by = w->by + 2 * j * n, *inverse = w->pivot + j * n;
+	struct asked *from = &w->from[j];
+	double *slant = w->asked + 3 * j * n, *by = slant + n, steepest[2] = { 0 }, worst = 0;
+	const double gone = way(w, from, sum);
+	const bool tells = gone > way_too_short && gone < way_too_long;
+	struct slants was;
 
-	if (!(fabs(sum[0] - from[0]) <= w->near * fabs(from[0])
-		&& fabs(sum[1] - from[1]) <= near_second * w->near * fabs(from[1]))) {
-		from[0] = NAN;
-		if (slants_at(w, sum, slant, by))
-			return 1;
-		memcpy(from, sum, sizeof *from * 2);
-		for (int i = 0; i < n; i++)
-			inverse[i] = 1 / slant[i];
-	}
-	const double first = sum[0] - from[0], second = sum[1] - from[1], part = first == 0 ? 0 : first / from[0];
+	if (tells)
+		go_on(w, (struct kind){ n / 2, w->sums > 1 }, j, sum, &was);
+	from->sum[0] = NAN;
+	if (slants_at(w, sum, slant, by))
+		return 1;
 	for (int i = 0; i < n; i++) {
-		const double rise = by[i] * first + (w->sums > 1 ? by[n + i] * second : 0), e = rise * inverse[i];
-
-		x->slant[i] = slant[i] + rise + 0.5 * (rise * e - by[i] * first * part);
-		x->by[i] = by[i] * (1 + e - part);
-		x->by[n + i] = by[n + i] * (1 + e);
+		const double inverse = 1 / slant[i], off = tells ? fabs(was.at[i / 2][i % 2] * inverse - 1) : 0;
+		by[i] *= inverse;
+		by[n + i] *= inverse;
+		worst = off > worst ? off : worst;
+		steepest[0] = fabs(by[i]) > steepest[0] ? fabs(by[i]) : steepest[0];
+		steepest[1] = fabs(by[n + i]) > steepest[1] ? fabs(by[n + i]) : steepest[1];
+	}
+	if (tells)
+		from->bend = worst / (gone * gone);
+	const double far = fmin(longest_way, sqrt(astray_per * w->tolerance / from->bend));
+	for (int m = 0; m < w->sums; m++) {
+		from->sum[m] = sum[m];
+		from->within[m] = (m ? near_second : 1) * far * fabs(sum[m]) / fmax(1, steepest[m] * fabs(sum[m]) / steep);
 	}
 	return 0;
 }
 
+/* The law is dear, and most cells hardly change from stage to stage: it is asked only when too far from the last time. */
+INLINE int slants_near(const struct work *w, struct kind k, int j, const double *sum, struct slants *out)
+{
+	const struct asked *from = &w->from[j];
+
+	if (!(fabs(sum[0] - from->sum[0]) <= from->within[0] && (!k.two || fabs(sum[1] - from->sum[1]) <= from->within[1])) && ask(w, j, sum))
+		return 1;
+	go_on(w, k, j, sum, out);
+	return 0;
+}
+
+/* ---- where a stage starts ---- */
+
+/* One stage of a step: what of the rates before it counts, h gamma, and how far it is on from the stage before, over that
+ * one from the one before it. */
+struct stage { double by0, by1, hg, onward; const double *k0, *k1, *last; };
+
+static struct stage stage_of(const struct work *w, double h, int s)
+{
+	const double moment[STAGES] = { GAMMA, (1 + GAMMA) / 2, 1 };
+	const double onward = s == 2 ? (moment[2] - moment[1]) / (moment[1] - moment[0]) : s == 1 ? (moment[1] - moment[0]) / moment[0]
+		: w->h_before > 0 ? moment[0] * h / ((moment[2] - moment[1]) * w->h_before) : 0;
+
+	/* in place of rates that are not known yet: anything finite, times 0 */
+	return (struct stage){ .by0 = h * A[s][0] * (s > 0), .by1 = h * A[s][1] * (s > 1), .hg = h * GAMMA, .onward = onward,
+		.k0 = s > 0 ? w->k[0] : w->start, .k1 = s > 1 ? w->k[1] : w->start, .last = w->k[s ? s - 1 : STAGES - 1] };
+}
+
+/* Where Newton's method starts: ahead, or, if far, from the stage before, which is valid. */
+static double nearer(double ahead, double now) { return ahead > 0.8 * now && ahead < 1.1 * now ? ahead : now; }
+
+/* A cell's loadings without the stage's own rate. */
+INLINE void begin_cell(const struct work *w, struct kind k, const struct stage *g, int at)
+{
+	const pair *restrict start = (const pair *)(w->start + at), *restrict k0 = (const pair *)(g->k0 + at), *restrict k1 = (const pair *)(g->k1 + at);
+	pair *restrict rhs = (pair *)(w->rhs + at);
+
+	for (int i = 0; i < k.pairs; i++)
+		rhs[i] = start[i] + g->by0 * k0[i] + g->by1 * k1[i];
+}
+
+/* ---- one cell in flow ---- */
+
+/* GAS: q + G c = b with G = reach (1 - e^-a), so q_i = b_i/(1 + G_i slant_i) at given sums. */
+struct balance { int j; const pair *G; pair b[PAIRS], part[PAIRS]; struct slants slant; double sum[2], step[2]; };
+
 /* Newton's step of the sums. The first in logarithms: sum of room b/(1 + G slant) over the sum itself is a power where
  * the isotherm is one. The second, of one substance alone, as q (1 + G slant) = b. */
-static int newton(const struct work *w, struct balance *x, const double *sum, double *step)
+INLINE int newton(const struct work *w, struct kind k, struct balance *x)
 {
-	const int n = w->n;
-	double is = 0, by_first = 0, by_second = 0, row[2] = { 0, 1 }, off = 0;
+	const pair *restrict room = (const pair *)w->room, *restrict G = x->G;
+	const double *sum = x->sum;
+	pair held_all = { 0 }, by_first_all = { 0 }, by_second_all = { 0 };
 
-	for (int i = 0; i < n; i++) {
-		x->part[i] = 1 / (1 + x->G[i] * x->slant[i]);
-		const double held = w->room[i] * x->b[i] * x->part[i], fall = held * x->part[i] * x->G[i];
-		is += held;
-		by_first += fall * x->by[i];
-		by_second += w->sums > 1 ? fall * x->by[n + i] : 0;
+	for (int i = 0; i < k.pairs; i++) {
+		const pair part = 1 / (1 + G[i] * x->slant.at[i]), held = room[i] * x->b[i] * part, fall = held * part * G[i];
+
+		x->part[i] = part;
+		held_all += held;
+		by_first_all += fall * x->slant.by_first[i];
+		if (k.two)
+			by_second_all += fall * x->slant.by_second[i];
 	}
+	const double is = both(held_all);
 	const bool power = is > 0 && sum[0] > 0;
-	const double ratio = power ? sum[0] / is : 1; /* the row times the sum itself */
+	/* the row over the sum, times what is: one division less for the next cell to wait for */
+	const double whole = power ? is : 1, times = power ? sum[0] : 1;
 	double gap = is - sum[0];
 	if (power && fabs(gap) > 1e-3 * sum[0]) /* below, what is left out is the square of it */
 		gap = sum[0] * log(is / sum[0]);
-	const double first = 1 + ratio * by_first;
-	if (w->sums > 1) {
-		const int i = w->apart;
-		off = w->m->law.sums->room[i] * x->b[i] - sum[1] * (1 + x->G[i] * x->slant[i]);
-		row[0] = sum[1] * x->G[i] * x->by[i];
-		row[1] = 1 + x->G[i] * (x->slant[i] + sum[1] * x->by[n + i]);
+	gap *= whole;
+	const double first = whole + times * both(by_first_all);
+	double row[2] = { 0, 1 }, off = 0, by_second = 0;
+	if (k.two) {
+		const int i = w->apart / 2, half = w->apart % 2;
+		const double reach = G[i][half], slant = x->slant.at[i][half];
+		off = w->m->law.sums->room[w->apart] * x->b[i][half] - sum[1] * (1 + reach * slant);
+		row[0] = sum[1] * reach * x->slant.by_first[i][half];
+		row[1] = 1 + reach * (slant + sum[1] * x->slant.by_second[i][half]);
+		by_second = times * both(by_second_all);
 	}
-	const double det = first * row[1] - ratio * by_second * row[0];
+	const double det = first * row[1] - by_second * row[0];
 	if (!(det > 0))
 		return 1;
 	const double inverse = 1 / det;
-	step[0] = (gap * row[1] - ratio * by_second * off) * inverse;
-	step[1] = (first * off - row[0] * gap) * inverse;
-	if (power && fabs(step[0]) > 0.03 * sum[0])
-		step[0] = sum[0] * expm1(fmin(step[0] / sum[0], 30));
+	x->step[0] = (gap * row[1] - by_second * off) * inverse;
+	x->step[1] = (first * off - row[0] * gap) * inverse;
+	if (power && fabs(x->step[0]) > 0.03 * sum[0])
+		x->step[0] = sum[0] * expm1(fmin(x->step[0] / sum[0], 30));
 	return 0;
 }
 
 /* Carry the step out, but not through zero where the solution is above it, nor out of the law's range. */
-static int move(const struct work *w, int j, struct balance *x, double *sum, const double *step)
+INLINE int move(const struct work *w, struct kind k, struct balance *x)
 {
 	double share = 1;
 
 	for (int h = 0; h < MOST_HALVINGS; h++, share /= 2) {
-		double to[2] = { sum[0] + share * step[0], sum[1] + share * step[1] };
+		double to[2] = { x->sum[0] + share * x->step[0], x->sum[1] + share * x->step[1] };
 
-		if (w->sums > 1 && to[1] < 0 && sum[1] > 0 && x->b[w->apart] >= 0)
-			to[1] = sum[1] / 8; /* any share that comes down fast */
-		if (slants_near(w, j, to, x) == 0) {
-			memcpy(sum, to, sizeof to);
+		if (k.two && to[1] < 0 && x->sum[1] > 0 && x->b[w->apart / 2][w->apart % 2] >= 0)
+			to[1] = x->sum[1] / 8; /* any share that comes down fast */
+		if (slants_near(w, k, x->j, to, &x->slant) == 0) {
+			x->sum[0] = to[0];
+			x->sum[1] = to[1];
 			return 0;
 		}
 	}
 	return 1;
 }
 
-static int cell_by_gas(const struct work *w, const struct cell *x, double enough)
+/* What leaves the cell once its sums are a step from where they are: the rest is linear, and spares one call of the law. */
+INLINE void let_out(const struct work *w, struct kind k, const struct balance *x, const pair *inlet, pair *outlet)
 {
-	struct balance a;
-	const int n = w->n;
-	double sum[2], step[2];
+	const pair *through = (const pair *)w->through, *kept = (const pair *)w->kept;
 
-	for (int i = 0; i < n; i++) {
-		a.G[i] = x->reach[i] * w->kept[i];
-		a.b[i] = x->rhs[i] + a.G[i] * x->inlet[i];
+	for (int i = 0; i < k.pairs; i++) {
+		pair more = x->step[0] * x->slant.by_first[i];
+		if (k.two)
+			more += x->step[1] * x->slant.by_second[i];
+		outlet[i] = inlet[i] * through[i] + kept[i] * (x->b[i] * x->part[i] * (x->slant.at[i] + more * x->part[i]));
 	}
-	sums_of(w, x->q, sum);
-	if (slants_near(w, x->j, sum, &a))
+}
+
+/* From sums near to those of the solution. */
+INLINE int settle_cell(const struct work *w, struct kind k, struct balance *x, double enough)
+{
+	if (slants_near(w, k, x->j, x->sum, &x->slant))
 		return 1;
 	for (int it = 0; it < MOST_NEWTON; it++) {
-		if (newton(w, &a, sum, step))
+		if (newton(w, k, x))
 			return 1;
-		if (fabs(step[0]) <= enough * fabs(sum[0]) && fabs(step[1]) <= enough * fabs(sum[1])) {
-			for (int i = 0; i < n; i++) { /* the rest is linear: spare one call of the law */
-				const double more = step[0] * a.by[i] + (w->sums > 1 ? step[1] * a.by[n + i] : 0);
-				const double c = a.b[i] * a.part[i] * (a.slant[i] + more * a.part[i]);
-				x->outlet[i] = x->inlet[i] * w->through[i] + w->kept[i] * c;
-			}
+		if (fabs(x->step[0]) <= enough * fabs(x->sum[0]) && (!k.two || fabs(x->step[1]) <= enough * fabs(x->sum[1])))
 			return 0;
-		}
-		if (move(w, x->j, &a, sum, step))
+		if (move(w, k, x))
 			return 1;
 	}
 	return 1;
 }
+
+struct cell {
+	const double *rhs, *inlet;
+	const double *reach;                     /* h gamma |v|/(rho_b dz): kg/kg per kg/m3 of drop */
+	double *q, *outlet;                      /* solution */
+};
 
 /* LOADING: the unknown is the gas in the middle, c = (c_in + c_out)/2: c_in - c = t (c - q c/q(c)), t = tanh(a/2), and
  * q = rhs + 2 reach (c_in - c). With no loading it is e^-a again. */
 static int cell_by_loading(const struct work *w, const struct cell *x)
 {
 	const struct inw_bed_law *law = &w->m->law;
-	const int n = w->n;
+	const int n = w->substances;
 	double c[MOST], eq[MOST], J[MOST * MOST], a[MOST * MOST], delta[MOST];
 
 	for (int i = 0; i < n; i++)
-		c[i] = (x->inlet[i] + x->outlet[i]) / 2;
+		c[i] = x->inlet[i] * (1 + w->through[i]) / 2; /* what an empty or unchanged cell would have */
 	for (int it = 0; it < MOST_NEWTON; it++) {
 		bool done = true;
 
@@ -302,37 +438,93 @@ static int cell_by_loading(const struct work *w, const struct cell *x)
 	return 1;
 }
 
-/* All cells in the order of flow; leaves k and the outlet of this stage. */
-static int sweep(struct work *w, double h, int stage)
+/* What all cells of a sweep share. */
+struct place { int stage, j; };
+struct pass { struct stage stage[STAGES]; double enough; pair drop[PAIRS], G[PAIRS]; double reach[ROW]; };
+
+static void prepare_pass(const struct work *w, double h, struct pass *p)
 {
-	const int n = w->n, N = w->N;
-	const bool by_gas = w->m->driving == INW_BED_GAS;
 	const double per = w->speed / (w->m->bulk_kgm3 * w->dz);
-	const double enough = fmin(enough_per_root * sqrt(w->tolerance), enough_at_most);
-	double inlet[MOST], outlet[MOST], reach[MOST];
 
-	for (int i = 0; i < n; i++)
-		reach[i] = h * GAMMA * per * w->hurry[i];
-	memcpy(inlet, w->in->inlet_kgm3, sizeof *inlet * (size_t)n);
-	memcpy(outlet, inlet, sizeof *inlet * (size_t)n);
-	for (int j = 0; j < N; j++) {
-		const int at = (w->in->velocity_ms > 0 ? j : N - 1 - j) * n;
-		struct cell x = { .j = j, .rhs = &w->rhs[at], .inlet = inlet, .reach = reach, .q = &w->q[at],
-			.outlet = outlet };
-
-		if (!by_gas) /* a start for Newton: what an empty or unchanged cell would let through */
-			for (int i = 0; i < n; i++)
-				outlet[i] = inlet[i] * w->through[i];
-		if (by_gas ? cell_by_gas(w, &x, enough) : cell_by_loading(w, &x))
-			return 1;
-		for (int i = 0; i < n; i++) {
-			w->k[stage][at + i] = w->hurry[i] * per * (inlet[i] - outlet[i]);
-			w->q[at + i] = w->rhs[at + i] + h * GAMMA * w->k[stage][at + i];
-			inlet[i] = outlet[i];
-		}
+	for (int s = 0; s < STAGES; s++)
+		p->stage[s] = stage_of(w, h, s);
+	p->enough = fmin(enough_per_root * sqrt(w->tolerance), enough_at_most);
+	for (int i = 0; i < w->n; i++) {
+		p->drop[i / 2][i % 2] = w->hurry[i] * per;
+		p->reach[i] = h * GAMMA * per * w->hurry[i];
+		p->G[i / 2][i % 2] = p->reach[i] * w->kept[i];
 	}
-	memcpy(w->outlet[stage], outlet, sizeof *outlet * (size_t)n);
+}
+
+static int loading_cell(const struct work *w, const struct pass *p, int at, const pair *inlet, pair *outlet)
+{
+	return cell_by_loading(w, &(struct cell){ .rhs = &w->rhs[at], .inlet = (const double *)inlet, .reach = p->reach, .q = &w->q[at],
+		.outlet = (double *)outlet });
+}
+
+/* The j-th cell in the order of flow through one stage; `inlet`: what comes to it, and then what it lets out to the next. */
+INLINE int sweep_cell(const struct work *w, struct kind k, const struct pass *p, const struct place *c, pair *restrict inlet)
+{
+	const int at = (w->in->velocity_ms > 0 ? c->j : w->N - 1 - c->j) * 2 * k.pairs;
+	const struct stage *g = &p->stage[c->stage];
+	pair *restrict rhs = (pair *)(w->rhs + at), *restrict q = (pair *)(w->q + at), *restrict rate = (pair *)(w->k[c->stage] + at);
+	struct balance x; /* filled in as it goes: to clear it first is a fifth of the work */
+	pair outlet[PAIRS];
+	double *past = w->past + 4 * c->j;
+
+	x.j = c->j;
+	x.G = p->G;
+	begin_cell(w, k, g, at);
+	for (int m = 0; m < (k.two ? 2 : 1); m++)
+		x.sum[m] = nearer(past[m] + g->onward * (past[m] - past[2 + m]), past[m]);
+	if (w->m->driving == INW_BED_GAS) {
+		for (int i = 0; i < k.pairs; i++)
+			x.b[i] = rhs[i] + p->G[i] * inlet[i];
+		if (settle_cell(w, k, &x, p->enough))
+			return 1;
+		let_out(w, k, &x, inlet, outlet);
+		for (int m = 0; m < (k.two ? 2 : 1); m++) {
+			past[2 + m] = past[m];
+			past[m] = x.sum[m] + x.step[m];
+		}
+	} else if (loading_cell(w, p, at, inlet, outlet)) {
+		return 1;
+	}
+	for (int i = 0; i < k.pairs; i++) {
+		rate[i] = p->drop[i] * (inlet[i] - outlet[i]);
+		q[i] = rhs[i] + g->hg * rate[i];
+		inlet[i] = outlet[i];
+	}
 	return 0;
+}
+
+/* All stages of all cells; leaves k and the outlets. A stage of a cell needs that stage of the cell before and the stage
+ * before in its own: so the stages follow each other down the bed, each a cell behind, and what is done at one time waits
+ * for nothing of that time: the processor does it side by side. */
+INLINE int sweep_as(struct work *w, struct kind k, const struct pass *p)
+{
+	for (int front = 0; front < w->N + STAGES - 1; front++)
+		for (int s = 0; s < STAGES; s++)
+			if (front >= s && front - s < w->N
+				&& sweep_cell(w, k, p, &(struct place){ s, front - s }, (pair *)w->outlet[s]))
+				return 1;
+	return 0;
+}
+
+static int sweep(struct work *w, double h)
+{
+	const struct kind usual[] = { { 1, false }, { 2, false }, { 3, false }, { 2, true }, { 3, true } };
+	struct kind k = { w->n / 2, w->sums > 1 };
+	struct pass p;
+
+	prepare_pass(w, h, &p);
+	for (int s = 0; s < STAGES; s++)
+		memcpy(w->outlet[s], w->inlet, sizeof w->inlet);
+	if (k.two)
+		return k.pairs == 2 ? sweep_as(w, usual[3], &p) : k.pairs == 3 ? sweep_as(w, usual[4], &p)
+			: sweep_as(w, (struct kind){ k.pairs, true }, &p);
+	return k.pairs == 1 ? sweep_as(w, usual[0], &p) : k.pairs == 3 ? sweep_as(w, usual[2], &p)
+		: sweep_as(w, (struct kind){ k.pairs, false }, &p);
 }
 
 /* ---- creeping flow and rest ---- */
@@ -363,7 +555,7 @@ static void feed(const struct work *w, double g, double *out)
 	double *to = v > 0 ? out : out + (w->N - 1) * w->n;
 
 	for (int i = 0; v != 0 && i < w->n; i++)
-		to[i] += g * w->speed * w->hurry[i] * w->in->inlet_kgm3[i];
+		to[i] += g * w->speed * w->hurry[i] * w->inlet[i];
 }
 
 /* Each substance alone at the slants of now: x - g gain(slant x) = what x is on entry. Dominant by columns. */
@@ -397,17 +589,23 @@ static void solve_alone(const struct work *w, double g, double *x)
 /* Loadings at given sums, and by how much the sums are not theirs. */
 static int loadings(struct work *w, double g)
 {
-	const int n = w->n;
+	const struct kind k = { w->n / 2, w->sums > 1 };
+	const size_t row = sizeof *w->q * (size_t)w->n;
+	struct slants now;
 
-	for (int j = 0; j < w->N; j++)
-		if (slants_at(w, w->sum + j * w->sums, w->slant + j * n, w->by + 2 * j * n))
+	for (int j = 0, n = w->n; j < w->N; j++) {
+		if (slants_near(w, k, j, w->sum + j * w->sums, &now))
 			return 1;
+		memcpy(w->slant + j * n, now.at, row);
+		memcpy(w->by + 2 * j * n, now.by_first, row);
+		memcpy(w->by + (2 * j + 1) * n, now.by_second, row);
+	}
 	pivots(w, g);
-	memcpy(w->q, w->rhs, sizeof *w->q * (size_t)(n * w->N));
+	memcpy(w->q, w->rhs, row * (size_t)w->N);
 	feed(w, g, w->q);
 	solve_alone(w, g, w->q);
 	for (int j = 0; j < w->N; j++)
-		sums_of(w, w->q + j * n, w->left + j * w->sums);
+		sums_of(w, w->q + j * w->n, w->left + j * w->sums);
 	for (int x = 0; x < w->sums * w->N; x++)
 		w->left[x] = w->sum[x] - w->left[x];
 	return 0;
@@ -481,7 +679,7 @@ static const double *change(struct work *w, double g)
 	return d;
 }
 
-/* Newton's method for the sums. */
+/* Newton's method for the sums, from where they are. */
 static int settle(struct work *w, double g)
 {
 	const int all = w->sums * w->N;
@@ -489,8 +687,6 @@ static int settle(struct work *w, double g)
 	double most[2];
 
 	sums_of(w, w->most, most);
-	for (int j = 0; j < w->N; j++)
-		sums_of(w, w->q + j * w->n, w->sum + j * w->sums);
 	if (loadings(w, g))
 		return 1;
 	for (int it = 0; it < MOST_NEWTON; it++) {
@@ -524,6 +720,18 @@ static int creep(struct work *w, double h, int stage)
 	const int n = w->n, all = n * w->N;
 	const double per = 1 / (w->m->bulk_kgm3 * w->dz);
 
+	const struct stage now = stage_of(w, h, stage);
+	for (int j = 0; j < w->N; j++) {
+		double ahead[ROW], there[2], here[2];
+
+		begin_cell(w, (struct kind){ n / 2, w->sums > 1 }, &now, j * n);
+		for (int i = 0, x = j * n; i < n; i++, x++)
+			ahead[i] = w->rhs[x] + now.hg * now.last[x];
+		sums_of(w, ahead, there);
+		sums_of(w, w->q + j * n, here);
+		for (int m = 0; m < w->sums; m++)
+			w->sum[j * w->sums + m] = nearer(there[m], here[m]);
+	}
 	w->spare = w->k[stage]; /* not yet needed */
 	if (settle(w, h * GAMMA * per))
 		return 1;
@@ -541,77 +749,83 @@ static int creep(struct work *w, double h, int stage)
 
 /* ---- steps ---- */
 
-/* Where a stage starts from, and Newton's method: where the last rate leads, or, if far, from the stage before, which is
- * valid. */
-static void start_stage(struct work *w, double h, int s)
+/* The largest error of each substance, and its highest loading so far, now included. */
+INLINE void measure_as(struct work *w, double h, int pairs)
 {
-	const double *restrict start = w->start, *restrict last = w->k[s ? s - 1 : STAGES - 1];
-	/* in place of rates that are not known yet: anything finite, times 0 */
-	const double *restrict k0 = s > 0 ? w->k[0] : start, *restrict k1 = s > 1 ? w->k[1] : start;
-	const double by0 = h * A[s][0] * (s > 0), by1 = h * A[s][1] * (s > 1);
-	double *restrict rhs = w->rhs, *restrict q = w->q;
-
-	for (int x = 0; x < w->n * w->N; x++) {
-		rhs[x] = start[x] + by0 * k0[x] + by1 * k1[x];
-		const double ahead = rhs[x] + h * GAMMA * last[x];
-		q[x] = ahead > 0.8 * q[x] && ahead < 1.1 * q[x] ? ahead : q[x];
-	}
-}
-
-static void measure_error(struct work *w, double h)
-{
+	const pair *k0 = (const pair *)w->k[0], *k1 = (const pair *)w->k[1], *k2 = (const pair *)w->k[2], *q = (const pair *)w->q;
 	double by[STAGES];
+	pair error[PAIRS], highest[PAIRS];
 
 	for (int s = 0; s < STAGES; s++)
 		by[s] = h * (A[STAGES - 1][s] - embedded[s]);
-	memset(w->error, 0, sizeof w->error);
+	memset(error, 0, sizeof error);
+	memcpy(highest, w->most, sizeof highest);
 	for (int j = 0, at = 0; j < w->N; j++)
-		for (int i = 0; i < w->n; i++, at++) {
-			const double e = fabs(by[0] * w->k[0][at] + by[1] * w->k[1][at] + by[2] * w->k[2][at]);
-			w->error[i] = e > w->error[i] ? e : w->error[i];
+		for (int i = 0; i < pairs; i++, at++) {
+			error[i] = larger(magnitude(by[0] * k0[at] + by[1] * k1[at] + by[2] * k2[at]), error[i]);
+			highest[i] = larger(magnitude(q[at]), highest[i]);
 		}
+	memcpy(w->error, error, sizeof error);
+	memcpy(w->highest, highest, sizeof highest);
+}
+
+static void measure(struct work *w, double h)
+{
+	switch (w->n / 2) {
+	case 2:
+		measure_as(w, h, 2);
+		break;
+	case 3:
+		measure_as(w, h, 3);
+		break;
+	default:
+		measure_as(w, h, w->n / 2);
+	}
+}
+
+/* Back to before the step. */
+static void take_back(struct work *w)
+{
+	memcpy(w->q, w->start, sizeof *w->q * (size_t)(w->n * w->N));
+	w->h_before = 0;
+	for (int j = 0; j < w->N; j++) {
+		double *past = w->past + 4 * j;
+		sums_of(w, w->q + (w->in->velocity_ms > 0 ? j : w->N - 1 - j) * w->n, past);
+		past[2] = past[0];
+		past[3] = past[1];
+	}
 }
 
 /* One step. On failure the loadings are as before it. */
 static int step(struct work *w, double h)
 {
-	const size_t bytes = sizeof *w->q * (size_t)(w->n * w->N);
+	int bad = 0;
 
+	memcpy(w->start, w->q, sizeof *w->q * (size_t)(w->n * w->N));
+	if (w->sweeps)
+		bad = sweep(w, h);
+	for (int s = 0; s < STAGES && !w->sweeps && !bad; s++)
+		bad = creep(w, h, s);
+	if (bad) {
+		take_back(w);
+		return 1;
+	}
 	memset(w->sent, 0, sizeof w->sent);
-	memcpy(w->start, w->q, bytes);
-	for (int s = 0; s < STAGES; s++) {
-		start_stage(w, h, s);
-		if (w->sweeps ? sweep(w, h, s) : creep(w, h, s)) {
-			memcpy(w->q, w->start, bytes);
-			return 1;
-		}
+	for (int s = 0; s < STAGES; s++)
 		for (int i = 0; i < w->n; i++)
 			w->sent[i] += A[STAGES - 1][s] * h * w->speed * w->outlet[s][i];
-	}
-	measure_error(w, h);
+	measure(w, h);
 	return 0;
 }
 
-static void remember_most(const struct work *w, double *most)
-{
-	for (int j = 0, at = 0; j < w->N; j++)
-		for (int i = 0; i < w->n; i++, at++) {
-			const double q = fabs(w->q[at]);
-			most[i] = q > most[i] ? q : most[i];
-		}
-}
-
 /* Error of the last step over what is allowed. A substance seen for the first time is measured by what it has now. */
-static double judged(const struct work *w, const double *most, double tolerance)
+static double judged(const struct work *w, double tolerance)
 {
-	double now[MOST] = { 0 }, worst = 0;
+	double worst = 0;
 
-	remember_most(w, now);
-	for (int i = 0; i < w->n; i++) {
-		const double scale = fmax(most[i], now[i]);
+	for (int i = 0; i < w->n; i++)
 		if (w->error[i] > 0)
-			worst = fmax(worst, w->error[i] / (tolerance * scale));
-	}
+			worst = fmax(worst, w->error[i] / (tolerance * w->highest[i]));
 	return worst;
 }
 
@@ -677,13 +891,14 @@ static bool prepare(struct work *w)
 	w->speed = fabs(in->velocity_ms);
 	w->dz = w->m->depth_m / w->m->cells;
 	w->sweeps = w->speed > 0;
-	for (int i = 0; i < w->n && in->still_m2s; i++)
+	for (int i = 0; i < w->substances && in->still_m2s; i++)
 		w->sweeps = w->sweeps && w->speed * w->m->depth_m >= slow * in->still_m2s[i];
-	for (int i = 0; i < w->n; i++) {
+	for (int i = 0; i < w->substances; i++) {
 		const double still = in->still_m2s ? in->still_m2s[i] : 0;
 		const double spread = w->speed > 0 && in->spread_m2s ? fmax(in->spread_m2s[i], still) : still;
 
 		w->hurry[i] = in->hurry ? in->hurry[i] : 1;
+		w->inlet[i] = w->speed > 0 ? in->inlet_kgm3[i] : 0;
 		w->room[i] = law->slant && i != w->apart ? law->sums->room[i] : 0;
 		if (w->sweeps)
 			prepare_sweep(w, i, spread);
@@ -701,7 +916,7 @@ size_t inw_bed_workspace(const struct inw_bed_model *m)
 static void lay_out(struct work *w, double *space)
 {
 	const size_t all = (size_t)w->N * (size_t)w->n, sums = 2 * (size_t)w->N;
-	double **place[] = { &w->start, &w->rhs, &w->k[0], &w->k[1], &w->k[2], &w->slant, &w->pivot, &w->z };
+	double **place[] = { &w->q, &w->start, &w->rhs, &w->k[0], &w->k[1], &w->k[2], &w->slant, &w->pivot, &w->z };
 	double **small[] = { &w->sum, &w->left, &w->krylov[0], &w->krylov[1], &w->krylov[2], &w->krylov[3], &w->krylov[4],
 		&w->krylov[5] };
 
@@ -709,6 +924,11 @@ static void lay_out(struct work *w, double *space)
 		*place[i] = space;
 	w->by = space;
 	space += 2 * all;
+	w->asked = space;
+	space += 3 * all;
+	w->from = (struct asked *)space;
+	space += sizeof *w->from / sizeof *space * (size_t)w->N;
+	w->past = space;
 	for (size_t i = 0; i < sizeof small / sizeof small[0]; i++, space += sums)
 		*small[i] = space;
 }
@@ -731,7 +951,7 @@ static void book(const struct work *w, double h, struct inw_bed_result *out)
 {
 	out->done_s += h;
 	out->steps++;
-	for (int i = 0; i < w->n && w->speed > 0; i++) {
+	for (int i = 0; i < w->substances && w->speed > 0; i++) {
 		if (out->outlet_kgm3)
 			out->outlet_kgm3[i] += w->sent[i];
 		if (out->in_kg)
@@ -741,6 +961,22 @@ static void book(const struct work *w, double h, struct inw_bed_result *out)
 	}
 }
 
+/* By what the next step is longer, from the error of this one over what is allowed, and the last one accepted. Third-order
+ * step, second-order error: the cube root; usual safety and bounds (common practice). The error of steps that lengthen in
+ * proportion to the time passed, as they do after a change, stays behind what the cube root expects: so the trend counts
+ * (Gustafsson 1994, ACM Trans. Math. Softw. 20:496-517, memory). */
+struct accepted { double h, worst; };
+
+static double growth(double h, double worst, const struct accepted *last)
+{
+	if (worst == INFINITY)
+		return 0.25;
+	if (!(worst > 1e-3)) /* far too short: nothing that can be told a trend */
+		return 5;
+	const double alone = 0.9 / cbrt(worst), trend = last->h > 0 && worst <= 1 ? h / last->h * cbrt(last->worst / worst) : 1;
+	return fmin(5, fmax(0.2, alone * fmin(1.4, fmax(0.5, trend))));
+}
+
 /* Steps until the end or until one fails at any length. */
 static void integrate(struct work *w, struct inw_bed_state *state, double duration_s, const struct inw_bed_options *o,
 	struct inw_bed_result *out)
@@ -748,6 +984,7 @@ static void integrate(struct work *w, struct inw_bed_state *state, double durati
 	double *kept = &state->first_step_s[w->speed > 0];
 	double h = *kept > 0 ? *kept : 1e-4 * duration_s; /* any short start: steps grow fivefold */
 	bool first = true;
+	struct accepted before = { 0, 0 };
 
 	if (w->in->goes_on && state->next_step_s > 0)
 		h = state->next_step_s;
@@ -756,13 +993,12 @@ static void integrate(struct work *w, struct inw_bed_state *state, double durati
 		const bool last = h >= left * (1 - 1e-12);
 		const double now = last ? left : h;
 		const bool lost = step(w, now) != 0;
-		const double worst = lost ? INFINITY : judged(w, state->most, o->tolerance);
-		/* third-order step, second-order error: the cube root; usual safety and bounds (common practice) */
-		const double grow = lost ? 0.25 : worst > 0 ? fmin(5, fmax(0.2, 0.9 / cbrt(worst))) : 5;
+		const double worst = lost ? INFINITY : judged(w, o->tolerance);
+		const double grow = growth(now, worst, &before);
 
 		if (!(worst <= 1)) {
 			if (!lost)
-				memcpy(w->q, w->start, sizeof *w->q * (size_t)(w->n * w->N));
+				take_back(w);
 			out->rejected++;
 			h = now * fmin(grow, 0.9);
 			if (out->rejected > o->most_steps || h <= 1e-15 * duration_s || h < 1e-30) {
@@ -775,10 +1011,12 @@ static void integrate(struct work *w, struct inw_bed_state *state, double durati
 		book(w, now, out);
 		if (last)
 			out->done_s = duration_s;
-		remember_most(w, state->most);
+		memcpy(w->most, w->highest, sizeof w->most);
+		w->h_before = now;
 		if (first && !w->in->goes_on) /* the next call of its kind starts where this one could have */
 			*kept = last ? fmax(*kept, now) : now * grow;
 		first = false;
+		before = (struct accepted){ now, worst };
 		h = last ? fmax(h, now * grow) : now * grow;
 		state->next_step_s = h;
 		if (out->steps >= o->most_steps && out->done_s < duration_s) {
@@ -789,11 +1027,26 @@ static void integrate(struct work *w, struct inw_bed_state *state, double durati
 	}
 }
 
+/* The caller's loadings into rows, and back: INTO or OUT_OF them. */
+enum way { INTO, OUT_OF };
+
+static void copy_rows(struct work *w, struct inw_bed_state *state, enum way way)
+{
+	const size_t bytes = sizeof *w->q * (size_t)w->substances;
+
+	for (int j = 0; j < w->N; j++) {
+		double *row = w->q + j * w->n, *outside = state->q + j * w->substances;
+		row[w->n - 1] = way == INTO ? 0 : row[w->n - 1];
+		memcpy(way == INTO ? row : outside, way == INTO ? outside : row, bytes);
+	}
+	memcpy(way == INTO ? w->most : state->most, way == INTO ? state->most : w->most, bytes);
+}
+
 void inw_bed_advance(const struct inw_bed_model *m, struct inw_bed_state *state, const struct inw_bed_inputs *in,
 	double duration_s, const struct inw_bed_options *options, double *workspace, struct inw_bed_result *out)
 {
-	struct work w = { .m = m, .in = in, .n = m->substances, .N = m->cells, .q = state->q,
-		.most = state->most, .tolerance = options->tolerance < 1 ? options->tolerance : strict };
+	struct work w = { .m = m, .in = in, .n = m->substances + m->substances % 2, .substances = m->substances, .N = m->cells,
+		.tolerance = options->tolerance < 1 ? options->tolerance : strict };
 
 	begin_books(m, out);
 	out->why = fault(m, in, duration_s, options);
@@ -804,15 +1057,20 @@ void inw_bed_advance(const struct inw_bed_model *m, struct inw_bed_state *state,
 		return;
 	}
 	lay_out(&w, workspace);
-	memset(w.k[STAGES - 1], 0, sizeof *w.q * (size_t)(w.n * w.N));
-	for (int x = 0; x < 2 * w.N; x++)
-		w.sum[x] = NAN; /* the law has not been asked */
-	w.near = fmin(near_per_root * sqrt(w.tolerance), near_at_most);
-	remember_most(&w, state->most);
+	copy_rows(&w, state, INTO);
+	for (int s = 0; s < STAGES; s++)
+		memset(w.k[s], 0, sizeof *w.q * (size_t)(w.n * w.N));
+	memcpy(w.start, w.q, sizeof *w.q * (size_t)(w.n * w.N));
+	take_back(&w);
+	for (int j = 0; j < w.N; j++) /* the law has not been asked */
+		w.from[j] = (struct asked){ .sum = { NAN, NAN }, .bend = usual_bend };
+	measure(&w, 0);
+	memcpy(w.most, w.highest, sizeof w.most);
 	if (w.speed == 0 && !m->law.slant)
 		out->done_s = duration_s;
 	else
 		integrate(&w, state, duration_s, options, out);
+	copy_rows(&w, state, OUT_OF);
 	for (int i = 0; i < m->substances && out->outlet_kgm3 && out->done_s > 0 && w.speed > 0; i++)
 		out->outlet_kgm3[i] /= out->done_s * w.speed;
 }
@@ -820,8 +1078,8 @@ void inw_bed_advance(const struct inw_bed_model *m, struct inw_bed_state *state,
 int inw_bed_outlet(const struct inw_bed_model *m, const struct inw_bed_state *state, const struct inw_bed_inputs *in,
 	double *outlet_kgm3)
 {
-	struct work w = { .m = m, .in = in, .n = m->substances, .N = m->cells, .q = state->q };
-	double inlet[MOST], c[MOST], q[MOST];
+	struct work w = { .m = m, .in = in, .n = m->substances, .substances = m->substances, .N = m->cells, .q = state->q };
+	double inlet[ROW], c[MOST], q[MOST];
 	const double reach[MOST] = { 0 };
 	const int n = m->substances;
 

@@ -66,7 +66,7 @@ struct inw_bed_result {
 };
 
 /* Number of doubles that inw_bed_advance needs as workspace. */
-#define INW_BED_WORKSPACE(cells, substances) ((cells) * (10 * (substances) + 16))
+#define INW_BED_WORKSPACE(cells, substances) ((cells) * (14 * ((substances) + (substances) % 2) + 25))
 size_t inw_bed_workspace(const struct inw_bed_model *m);
 /* Carry the state over `duration_s`. Events (a fan that stops, a new inlet) are the ends of calls. On failure the state
  * stands at done_s, consistent with what is reported. */

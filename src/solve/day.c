@@ -113,6 +113,7 @@ static int enter(struct inw_day_sim *s, bool first)
 		carry_over(&s->sol, &old, y);
 	}
 	set_thermostats(s);
+	memset(s->slope, 0, sizeof s->slope);
 	s->dt = fmin(s->dt, 5); /* s: after a change things move fast */
 	if (settle_now(s) || (let_go(s) && settle_now(s))) {
 		s->why = "no flows were found at a change: is the box too tight for the flow that is asked of it?";
@@ -155,7 +156,7 @@ int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const struc
 	s->clock = given[d->day.start];
 	s->end = given[d->day.span];
 	/* of the first-order estimate; the second-order result errs far less: see test/solve/test_day.c */
-	s->tolerance = setup && setup->tolerance > 0 ? setup->tolerance : 3e-3;
+	s->tolerance = setup && setup->tolerance > 0 ? setup->tolerance : 1e-2;
 	s->dt = 1;
 	s->bins = setup && setup->bins > 1 ? setup->bins : INW_BINS;
 	if (d->jobs > INW_MAX_JOBS_SIZED) {
@@ -179,11 +180,28 @@ int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const struc
 
 /* ---- one step of everything ---- */
 
+/* Solve a stage from where its unknowns seem to go; should that lead nowhere, from where they are. */
+static void solve_stage(struct inw_day_sim *s, struct inw_solution *stage, const struct inw_step *step, const double *change)
+{
+	double now[INW_MAX_UNKNOWNS];
+
+	memcpy(now, stage->y, sizeof now);
+	for (int i = 0; i < stage->s.n; i++)
+		stage->y[i] += change[i];
+	inw_instant(stage, step);
+	s->iterations += stage->iterations;
+	if (stage->status == INW_OK)
+		return;
+	memcpy(stage->y, now, sizeof now);
+	inw_instant(stage, step);
+	s->iterations += stage->iterations;
+}
+
 /* Temperatures and flows through both stages. The larger of the errors, INFINITY when a stage has no solution. */
 static double heat_stages(struct inw_day_sim *s, struct inw_day_trial *t, double dt)
 {
 	struct inw_step step;
-	double error = 0, k1[INW_MAX_UNKNOWNS];
+	double error = 0, k1[INW_MAX_UNKNOWNS], change[INW_MAX_UNKNOWNS];
 	int n = s->sol.s.n;
 
 	storage(s, &step);
@@ -191,8 +209,9 @@ static double heat_stages(struct inw_day_sim *s, struct inw_day_trial *t, double
 	for (int k = 0; k < 2; k++) {
 		t->stage[k] = k ? t->stage[0] : s->sol;
 		t->stage[k].m.T_out = inw_day_outdoor_T(s, s->t + (k ? dt : gamma_ * dt));
-		inw_instant(&t->stage[k], &step);
-		s->iterations += t->stage[k].iterations;
+		for (int i = 0; i < n; i++)
+			change[i] = k ? (1 - gamma_) / gamma_ * k1[i] : gamma_ * dt * s->slope[i];
+		solve_stage(s, &t->stage[k], &step, change);
 		if (t->stage[k].status != INW_OK)
 			return INFINITY;
 		for (int i = 0; i < n && !k; i++) {
@@ -304,11 +323,14 @@ static bool take_hold(struct inw_day_sim *s)
 /* After a step. What takes hold and finds that it cannot lets go at once. 0, or -1 when no flows are found. */
 static int switch_thermostats(struct inw_day_sim *s)
 {
-	bool taken = take_hold(s);
+	bool taken = take_hold(s), let = false;
 
 	if (taken && settle_now(s))
 		return -1;
-	return let_go(s) ? settle_now(s) : 0;
+	let = let_go(s);
+	if (taken || let)
+		memset(s->slope, 0, sizeof s->slope);
+	return let ? settle_now(s) : 0;
 }
 
 double inw_electric_W(const struct inw_solution *sol)
@@ -321,6 +343,8 @@ double inw_electric_W(const struct inw_solution *sol)
 
 static void accept(struct inw_day_sim *s, const struct inw_day_trial *t, double dt)
 {
+	for (int i = 0; i < s->sol.s.n; i++)
+		s->slope[i] = (t->stage[1].y[i] - s->sol.y[i]) / dt;
 	s->energy += dt * ((1 - gamma_) * inw_electric_W(&t->stage[0]) + gamma_ * inw_electric_W(&t->stage[1]));
 	s->sol = t->stage[1];
 	inw_gases_copy(&s->gas, &t->gas);

@@ -27,6 +27,7 @@ struct inw_day_sim {
 	double t, end;                         /* s since the day's start */
 	double clock;                          /* of the start, s after midnight */
 	struct inw_solution sol;
+	double slope[INW_MAX_UNKNOWNS];        /* of its unknowns over the last step, per s; 0 after a change */
 	int job;                               /* running, -1 none */
 	int machine_job;                       /* whose settings the machine has, running or last */
 	double job_began;                      /* the running job's start, s since the day's start */

@@ -179,10 +179,12 @@ static int pass_warmed(struct inw_day_beds *b, struct inw_day_bed *bed, const st
 	const double C = p->now.heat_JK, carried = p->flows ? p->now.q * p->now.rho * inw_air_heat_capacity_JkgK(p->now.humidity_ratio) : 0;
 	const double losing = 1 + (carried + inw_value(f->x, f->d->cleaner.casing, 0)) * f->dt / C;
 	const double enough = 0.02, enough_later = 0.5; /* K: a hundredth, a thirtieth of what water then does; ours */
-	double low = coldest_K - p->now.T, high = hottest_K - p->now.T, warmer = was->warmer_K, last = 0, last_off = 0;
+	double low = coldest_K - p->now.T, high = hottest_K - p->now.T, warmer = bed->guess_K, last = 0, last_off = 0;
 
-	if (!(low < warmer && high > warmer))
+	if (!(low < was->warmer_K && high > was->warmer_K))
 		return -1;
+	if (!(low < warmer && high > warmer))
+		warmer = was->warmer_K;
 	bed->slope = fmax(was->slope, 1);
 	for (int it = 0; it < 20; it++) {
 		if (it > 0) {
@@ -222,6 +224,7 @@ static int through_bed(struct inw_day_beds *b, int k, const struct inw_bed_flow 
 	b->water.out += p.out_kg[water];
 	b->water.held += p.water_kg;
 	b->wet_s += p.wet ? f->dt : 0;
+	bed->guess_K = bed->warmer_K;
 	b->warmest_K = fmax(b->warmest_K, bed->warmer_K);
 	b->coldest_K = fmin(b->coldest_K, bed->warmer_K);
 	return 0;

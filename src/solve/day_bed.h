@@ -12,6 +12,7 @@ struct inw_day_bed {
 	int stage;
 	double q[INW_BED_CELLS * INW_PORES_MOST], most[INW_PORES_MOST]; /* kg/kg by cell and substance */
 	double first_step_s[2], next_step_s;
+	double guess_K;                        /* where the search for the next begins */
 	double warmer_K, slope;                /* by the heat of uptake; how hard that is to find, 1 ..: see day_bed.c */
 };
 
@@ -25,6 +26,8 @@ struct inw_day_beds {
 	double rate_kgs[INW_PORES_MOST];       /* out of the last bed in the last step */
 	double owed_kg[INW_PORES_MOST];        /* given off by the beds but not yet put into the junction */
 	double sent_kg[INW_PORES_MOST];        /* out of the last bed so far */
+	double slope[INW_PORES_MOST];          /* of what comes back by what goes into the junction: see gases.c */
+	double trend_kgs2[INW_PORES_MOST], step_s; /* of rate_kgs from step to step; the last one's length */
 	struct inw_bed_water water;
 	double warmest_K, coldest_K;           /* extremes of warmer_K over all beds and steps so far */
 	double wet_s;                          /* for how long air that came to a bed was as good as saturated there */

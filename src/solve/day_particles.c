@@ -102,9 +102,13 @@ static double step_sizes(const struct inw_day_sim *s, struct inw_day_trial *t, s
 	struct meeting at[2][INW_MAX_ZONES];
 	double error = 0, all = 0;
 
-	for (int k = 0; k < 2; k++)
-		for (int z = 0; z < m->zones; z++)
-			meet(s, z, t->number[k][z], dt, &at[k][z]);
+	for (int z = 0; z < m->zones; z++) {
+		meet(s, z, t->number[0][z], dt, &at[0][z]);
+		if (memcmp(t->number[0][z], t->number[1][z], sizeof(double) * (size_t)s->bins) == 0)
+			at[1][z] = at[0][z]; /* the first time */
+		else
+			meet(s, z, t->number[1][z], dt, &at[1][z]);
+	}
 	memset(joined, 0, sizeof(double) * INW_MAX_ZONES);
 	for (int b = 0; b < s->bins; b++) {
 		double lost[INW_MAX_ZONES], amount[2][INW_MAX_ZONES];

@@ -5,9 +5,13 @@
 #include <stddef.h>
 #include <string.h>
 
+/* Of the beds only what there is of them: this is done several times a step. */
 static void copy_carbon(struct inw_day_beds *to, const struct inw_day_beds *from)
 {
-	memcpy(to, from, offsetof(struct inw_day_beds, work));
+	const size_t others = offsetof(struct inw_day_beds, beds);
+
+	memcpy(to->bed, from->bed, sizeof from->bed[0] * (size_t)from->beds);
+	memcpy((char *)to + others, (const char *)from + others, offsetof(struct inw_day_beds, work) - others);
 }
 
 void inw_gases_copy(struct inw_gases *to, const struct inw_gases *from)
@@ -62,35 +66,92 @@ static double send_to_beds(const struct inw_gases *now, struct inw_gas_drive *v,
 	return error;
 }
 
+/* One turn of the repetition below: `joins` what the beds are taken to give off, `rate` what the box then sends into them,
+ * `given` what they then do give off, kg/s. */
+struct turn { double joins[INW_PORES_MOST], rate[INW_PORES_MOST], given[INW_PORES_MOST]; bool again; };
+
+/* The search for the beds' warmth begins where the turn before found it. */
+static void begin_beds(struct inw_day_beds *next, const struct inw_day_beds *now, bool again)
+{
+	double found[INW_DAY_BEDS];
+
+	for (int k = 0; k < now->beds; k++)
+		found[k] = again ? next->bed[k].warmer_K : now->bed[k].warmer_K;
+	copy_carbon(next, now);
+	for (int k = 0; k < now->beds; k++)
+		next->bed[k].guess_K = found[k];
+}
+
+static double one_turn(const struct inw_gases *now, struct inw_gas_drive *v, const struct inw_bed_flow *f, struct turn *t, struct inw_gases *next)
+{
+	const struct inw_day_beds *b = &now->carbon;
+	double error = v->through ? send_to_beds(now, v, f->dt, t->joins, next, t->rate) : 0;
+
+	begin_beds(&next->carbon, b, t->again);
+	t->again = true;
+	memcpy(t->given, t->rate, sizeof t->given);
+	if (inw_day_beds_step(&next->carbon, f, t->given))
+		return INFINITY;
+	for (int i = 0; i < b->held; i++) {
+		next->carbon.rate_kgs[i] = t->given[i];
+		next->carbon.owed_kg[i] = b->owed_kg[i] + (t->given[i] - t->joins[i]) * f->dt;
+		next->carbon.sent_kg[i] = b->sent_kg[i] + t->given[i] * f->dt;
+	}
+	return error;
+}
+
+/* What the beds should give off in a step, a mean over it, if that goes on as between the last two; within a factor of two. */
+static double ahead(const struct inw_day_beds *b, int i, double dt)
+{
+	const double rate = b->rate_kgs[i], next = rate + b->trend_kgs2[i] * 0.5 * (b->step_s + dt);
+
+	return next > 0.5 * rate && next < 2 * rate ? next : rate;
+}
+
+/* By how much what the beds give off is not what they were taken to give off, what is owed included; largest share. */
+static double disagreement(const struct inw_day_beds *b, const struct turn *t, double dt, double *off)
+{
+	double apart = 0;
+
+	for (int i = 0; i < b->held; i++) {
+		off[i] = t->given[i] + b->owed_kg[i] / dt - t->joins[i];
+		apart = fmax(apart, fabs(off[i]) / (t->rate[i] + fabs(t->given[i]) + 1e-30));
+	}
+	return apart;
+}
+
 /* What the box sends into the beds depends on what they give back and the other way round: repeated until both agree to a
- * ten-thousandth; the rest is owed to the next step. */
+ * ten-thousandth; the rest is owed to the next step. Each gas goes to where its own last two turns point, the first time by
+ * the slope that the step before had, and begins where the last two steps lead. */
 static double held_gases(const struct inw_gases *now, struct inw_gas_drive *v, const struct inw_bed_flow *f, struct inw_gases *next)
 {
 	const struct inw_day_beds *b = &now->carbon;
-	double joins[INW_PORES_MOST] = {0}, rate[INW_PORES_MOST] = {0}, error = 0, dt = f->dt;
+	const double steepest = 0.95; /* of what comes back by what went in: none multiplies it */
+	struct turn t = {.again = false}, last;
+	double off[INW_PORES_MOST], slope[INW_PORES_MOST], error = 0, dt = f->dt;
 	int n = b->held;
 
+	memcpy(slope, b->slope, sizeof slope);
 	for (int i = 0; i < n; i++)
-		joins[i] = v->through ? b->rate_kgs[i] + b->owed_kg[i] / dt : 0;
+		t.joins[i] = v->through ? ahead(b, i, dt) + b->owed_kg[i] / dt : 0;
 	for (int it = 0; it < 6; it++) {
-		double apart = 0, given[INW_PORES_MOST];
-		if (v->through)
-			error = send_to_beds(now, v, dt, joins, next, rate);
-		copy_carbon(&next->carbon, b);
-		memcpy(given, rate, sizeof given);
-		if (inw_day_beds_step(&next->carbon, f, given))
+		error = one_turn(now, v, f, &t, next);
+		if (!(error < INFINITY))
 			return INFINITY;
-		for (int i = 0; i < n; i++) {
-			apart = fmax(apart, fabs(given[i] + b->owed_kg[i] / dt - joins[i]) / (rate[i] + fabs(given[i]) + 1e-30));
-			next->carbon.rate_kgs[i] = given[i];
-			next->carbon.owed_kg[i] = b->owed_kg[i] + (given[i] - joins[i]) * dt;
-			next->carbon.sent_kg[i] = b->sent_kg[i] + given[i] * dt;
-		}
+		double apart = disagreement(b, &t, dt, off);
 		if (!v->through || apart < 1e-4 || it == 5)
 			break;
+		for (int i = 0; i < n && it > 0; i++)
+			if (t.joins[i] != last.joins[i])
+				slope[i] = fmin(fmax((t.given[i] - last.given[i]) / (t.joins[i] - last.joins[i]), 0), steepest);
+		last = t;
 		for (int i = 0; i < n; i++)
-			joins[i] = given[i] + b->owed_kg[i] / dt;
+			t.joins[i] += off[i] / (1 - slope[i]);
 	}
+	memcpy(next->carbon.slope, slope, sizeof slope);
+	for (int i = 0; i < n; i++)
+		next->carbon.trend_kgs2[i] = b->step_s > 0 ? (t.given[i] - b->rate_kgs[i]) / (0.5 * (b->step_s + dt)) : 0;
+	next->carbon.step_s = dt;
 	return error;
 }
 

@@ -4,8 +4,6 @@
 #include <math.h>
 #include <string.h>
 
-#include "solve/linear.h"
-
 double inw_zone_volume(const struct inw_model *m, int zone)
 {
 	return zone ? m->room[zone - 1].volume : m->box_w * m->box_d * m->box_h;
@@ -36,11 +34,37 @@ static double cleared(const struct inw_mover *m, int stage, int *from)
 	return fabs(m->clean[stage]) * (1 - m->pass);
 }
 
+/* a x = b, b becoming x; without row exchanges: but for factors on rows, each column's diagonal is at least the sum of the
+ * rest, since what leaves a zone arrives in others or nowhere. 0, or -1. */
+static int eliminate(double *a, int n, double *b)
+{
+	for (int k = 0; k < n; k++) {
+		if (!(a[k * n + k] > 0))
+			return -1;
+		const double inverse = 1 / a[k * n + k];
+		for (int i = k + 1; i < n; i++) {
+			const double factor = a[i * n + k] * inverse;
+			if (factor == 0)
+				continue;
+			for (int j = k + 1; j < n; j++)
+				a[i * n + j] -= factor * a[k * n + j];
+			b[i] -= factor * b[k];
+		}
+		a[k * n + k] = inverse;
+	}
+	for (int k = n - 1; k >= 0; k--) {
+		for (int j = k + 1; j < n; j++)
+			b[k] -= a[k * n + j] * b[j];
+		b[k] *= a[k * n + k];
+	}
+	return 0;
+}
+
 /* Mixing ratios at a stage whose amounts would be `base` but for this stage's own share. 0, or -1. */
 static int stage_solve(const struct inw_mover *m, int stage, double share_dt, const double *base, double *y)
 {
 	double a[INW_MAX_ZONES * INW_MAX_ZONES];
-	int pivot[INW_MAX_ZONES], from, n = m->n;
+	int from, n = m->n;
 	double taken = cleared(m, stage, &from);
 
 	for (int i = 0; i < n * n; i++)
@@ -53,10 +77,7 @@ static int stage_solve(const struct inw_mover *m, int stage, double share_dt, co
 	}
 	y[0] += share_dt * m->source[stage];
 	y[m->zones] = m->joins;
-	if (inw_lu_factor(a, pivot, n))
-		return -1;
-	inw_lu_solve(a, pivot, n, y);
-	return 0;
+	return eliminate(a, n, y);
 }
 
 /* What one stage moves out of the account per second: to outdoors, into cleaner and walls, and of that onto walls. */
