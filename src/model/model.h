@@ -136,6 +136,8 @@ int inw_model_build(struct inw_model *m, const struct inw_design *d, const struc
                     const struct inw_state *state, const char **why) __attribute__((warn_unused_result));
 void inw_model_slots(const struct inw_model *m, struct inw_slots *s);
 void inw_model_guess(const struct inw_model *m, const struct inw_slots *s, double *y);
+/* The flows past the stages' seals that belong to the rest of y: a better start where that is foretold. */
+void inw_model_seals(const struct inw_model *m, const struct inw_slots *s, double *y);
 /* Natural size of each unknown and of each equation, for scaling. */
 void inw_model_scales(const struct inw_model *m, const struct inw_slots *s, double *unknown, double *equation);
 /* residual[n]; jacobian n*n row-major or NULL; flows may be NULL. */

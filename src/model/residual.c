@@ -287,6 +287,14 @@ static void add_zone_pressure(struct work *w, int row, const struct zone *z, dou
 	jac(w, row, z->T, sign * stack_dT(z, height));
 }
 
+static int first_blower(const struct inw_model *m)
+{
+	for (int k = 0; k < m->stages; k++)
+		if (m->stage[k].kind == INW_STAGE_BLOWER)
+			return k;
+	return m->stages;
+}
+
 static void stage(struct work *w, int k, int row, int T_slot)
 {
 	const struct inw_model_stage *g = &w->m->stage[k];
@@ -308,6 +316,24 @@ static void stage(struct work *w, int k, int row, int T_slot)
 	jac(w, mb, mc, d.dm);
 	jac(w, mb, mb, -d.dm - leak.dm);
 	jac(w, mb, T_slot, d.dT - leak.dT);
+}
+
+/* What passes a seal follows from its stage's flow alone, and is foretold badly: it goes with the cube of the seal's width. */
+void inw_model_seals(const struct inw_model *m, const struct inw_slots *s, double *y)
+{
+	int blow = first_blower(m);
+
+	for (int k = 0; k < m->stages && s->m_clean >= 0; k++) {
+		if (s->m_bypass[k] < 0)
+			continue;
+		struct inw_air air = inw_model_air(m, y[k < blow ? s->T_in : s->T_junction], m->w_box);
+		double *by = &y[s->m_bypass[k]], all = y[s->m_clean], step = 1;
+		for (int it = 0; it < 20 && fabs(step) > 1e-12 * fabs(all); it++) {
+			struct drop_T through = resistance_at(m->stage[k].r, all - *by, &air), leak = resistance_at(m->stage[k].seal, *by, &air);
+			step = (through.dp - leak.dp) / (through.dm + leak.dm);
+			*by += step;
+		}
+	}
 }
 
 static void blower(struct work *w, int k, int row, int T_slot)
@@ -351,14 +377,6 @@ static double blower_heat(struct work *w, double *dm, double *dT, double *electr
 		*dT += (p.dp_drho * q - (p.dp_dq * q + p.p_Pa) * q / a.rho) * a.drho_dT;
 	}
 	return sum;
-}
-
-static int first_blower(const struct inw_model *m)
-{
-	for (int k = 0; k < m->stages; k++)
-		if (m->stage[k].kind == INW_STAGE_BLOWER)
-			return k;
-	return m->stages;
 }
 
 static void chain_pressures(struct work *w)

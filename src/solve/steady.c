@@ -8,7 +8,7 @@
 
 enum { MAX_NEWTON = 60, MAX_HALVINGS = 12, MAX_MODES = 12, MAX_TIME = 300, MAX_TIME_SLOW = 1500 };
 static const double converged = 1e-11, good_enough = 1e-9; /* of scaled residuals; S1 */
-static const double drawn_enough = 1e-7;             /* of what is drawn at random */
+static const double drawn_enough = 1e-5, drawn_step = 1e-2; /* of what is drawn at random */
 static const double coldest = 150, hottest = 800;           /* K: where iterates may go, as far as the laws of air hold */
 static const double first_step = 0.1;                       /* of time, in the scaled equations' own unit */
 static const double moist_end = 473.15;                     /* K: where the law of moist air ends (Hyland & Wexler 1983) */
@@ -21,6 +21,7 @@ struct newton {
 	bool temperature[INW_MAX_UNKNOWNS];
 	const struct inw_step *step;   /* NULL: at rest */
 	double small_step;             /* of natural sizes: the last step must be smaller */
+	bool wants_J;                  /* J is not of the y that was reached */
 	bool stale;                    /* the flows kept are of another y than the one returned */
 };
 
@@ -147,7 +148,7 @@ static double allowed(const struct newton *w, const double *y, const double *ste
 }
 
 /* The step's longest share t that lessens the sum of squares; y moves there. False when none does. */
-static bool search(struct newton *w, double *y, const double *step, double *worst, double *best)
+static bool search(struct newton *w, double *y, const double *step, bool last, double *worst, double *best)
 {
 	int n = w->sol->s.n, halvings = *worst <= good_enough ? 0 : MAX_HALVINGS; /* near the floor of rounding: whole or none */
 	double trial[INW_MAX_UNKNOWNS], t = allowed(w, y, step);
@@ -155,12 +156,12 @@ static bool search(struct newton *w, double *y, const double *step, double *wors
 	for (int k = 0; k <= halvings; k++, t *= 0.5) {
 		for (int i = 0; i < n; i++)
 			trial[i] = y[i] + t * step[i];
-		double now = evaluate(w, trial, k ? NULL : w->J); /* most steps are taken whole: only then is J wanted at once */
+		/* most steps are taken whole: only then is J wanted at once, unless this one should be the last */
+		w->wants_J = k || last;
+		double now = evaluate(w, trial, w->wants_J ? NULL : w->J);
 		w->stale = !(now < INFINITY) || !(merit(w) <= *best * (1 - 1e-4 * t));
 		if (w->stale)
 			continue;
-		if (k)
-			evaluate(w, trial, w->J);
 		memcpy(y, trial, sizeof(double) * (size_t)n);
 		*worst = now;
 		*best = merit(w);
@@ -185,11 +186,16 @@ static double newton(struct newton *w, double *y, double target)
 {
 	double step[INW_MAX_UNKNOWNS], worst = evaluate(w, y, w->J), best = merit(w), moved = 0;
 
+	w->wants_J = false;
 	for (int it = 0; it < MAX_NEWTON && (worst > target || moved > w->small_step) && worst < INFINITY; it++) {
 		w->sol->iterations++;
-		if (direction(w, step) || !search(w, y, step, &worst, &best))
+		if (w->wants_J)
+			evaluate(w, y, w->J);
+		if (direction(w, step))
 			break;
 		moved = largest(w, step);
+		if (!search(w, y, step, moved <= w->small_step, &worst, &best))
+			break;
 	}
 	return worst;
 }
@@ -394,8 +400,9 @@ static void solve_modes_fixed(struct inw_solution *sol, bool warm, bool drawn)
 	begin(&w, sol, NULL);
 	if (!warm)
 		inw_model_guess(&sol->m, &sol->s, sol->y);
+	inw_model_seals(&sol->m, &sol->s, sol->y);
 	if (drawn) {
-		w.small_step = 3e-3;
+		w.small_step = drawn_step;
 		sol->residual = newton(&w, sol->y, drawn_enough);
 		if (sol->residual <= drawn_enough) {
 			sol->status = INW_OK;
