@@ -9,7 +9,8 @@
  * difference is positive when the air outside pushes in.
  *
  * Invariants:
- *  M1 every unknown has exactly one slot and every slot one equation; `inw_model_slots` alone defines the order.
+ *  M1 every unknown has exactly one slot and every slot one equation (faces that are alike share theirs);
+ *     `inw_model_slots` alone defines the order.
  *  M2 the sum of the mass residuals over box, rooms and junction is the net flow from outdoors.
  *  M3 the Jacobian is the exact derivative of the residual (tested against differences).
  *  M4 every conductance is finite at zero flow.
@@ -85,7 +86,7 @@ struct inw_model_stage {
 	double area, depth;
 	double loading, clean_lin;                  /* medium: resistance over clean, and the linear part of the clean one, 1/m3 */
 };
-struct inw_model_panel { bool present; int facing_in; double area, length, run /* of the stirred air along it */, resistance, emissivity_out, exchange_in, capacity /* J/K */; };
+struct inw_model_panel { bool present; int like /* the first face of the same sheet, size and attitude: it has the same temperatures */, alike /* faces like this one; 0 but on the first */, facing_in; double area, length, run /* of the stirred air along it */, resistance, emissivity_out, exchange_in, capacity /* J/K */; };
 
 struct inw_model {
 	double p_site, T_out, w_out, gust;
