@@ -125,6 +125,7 @@ struct inw_flows {
 	double door_ab[INW_MAX_DOORWAYS], door_ba[INW_MAX_DOORWAYS];
 	double leak_in[INW_MAX_ROOMS], leak_out[INW_MAX_ROOMS];         /* kg/s from and to outdoors */
 	double stage_dp[INW_MAX_STAGES];                                /* loss; rise for a blower */
+	/* up to here what the air does, from here heat (inw_model_air_alone) */
 	double blower_heat, blower_power;
 	double plate_W, plate_convection_W, contents_W /* into the box air */, heater_W, panel_W[INW_FACES], panels_in_W, duct_W[3], casing_W;
 	double room_heater_W[INW_MAX_ROOMS];
@@ -144,6 +145,8 @@ void inw_model_scales(const struct inw_model *m, const struct inw_slots *s, doub
 /* residual[n]; jacobian n*n row-major or NULL; flows may be NULL. */
 void inw_model_residual(const struct inw_model *m, const struct inw_slots *s, const double *y, double *residual,
                         double *jacobian, struct inw_flows *flows);
+/* The same of mass and pressure alone: rows of heat are zero, and what `flows` holds of heat stays as it was. */
+void inw_model_air_alone(const struct inw_model *m, const struct inw_slots *s, const double *y, double *residual, struct inw_flows *flows);
 
 /* Heat that each unknown stores, J/K: capacity dy/dt = residual for the rows where it is not zero; the others hold at every
  * instant. Only meaningful for a storing model. */

@@ -8,6 +8,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stddef.h>
 #include <string.h>
 
 #include "physics/heat.h"
@@ -753,6 +754,55 @@ static void pin(struct work *w, const struct zone *z, const struct zone *to, dou
 	add_zone_pressure(w, z->mass, to, height, -1);
 }
 
+/* Mass and pressure of every path. */
+static void air(struct work *w)
+{
+	const struct inw_model *m = w->m;
+
+	zones_begin(w);
+	for (int i = 0; i < m->gaps; i++)
+		gap(w, i);
+	for (int i = 0; i < m->doorways; i++) {
+		double ab, ba;
+		if (!(m->doorway[i].width > 0)) /* shut: no path */
+			continue;
+		tall_path(w, zone_of(w, m->doorway[i].a), zone_of(w, m->doorway[i].b), &m->doorway[i], &ab, &ba);
+		if (w->f) {
+			w->f->door_ab[i] = ab;
+			w->f->door_ba[i] = ba;
+		}
+	}
+	for (int i = 0; i < m->rooms; i++)
+		room_air(w, i);
+	if (m->has_cleaner) {
+		chain_pressures(w);
+		branches(w);
+		chain_mass(w);
+	}
+}
+
+static void heat(struct work *w)
+{
+	if (w->m->has_cleaner)
+		chain_heat(w);
+	for (int i = 0; i < INW_FACES; i++)
+		panel(w, i);
+	plate(w);
+	contents(w);
+	zones_end(w);
+}
+
+static void pins(struct work *w)
+{
+	const struct inw_model *m = w->m;
+
+	for (int i = 0; i < m->rooms; i++)
+		if (m->room[i].pinned)
+			pin(w, &w->zone[1 + i], w->out, 0.5 * m->room[i].height);
+	if (m->box_pinned)
+		pin(w, &w->zone[0], zone_of(w, m->box_room), m->stand + 0.5 * m->box_h);
+}
+
 void inw_model_residual(const struct inw_model *m, const struct inw_slots *s, const double *y, double *residual,
                         double *jacobian, struct inw_flows *flows)
 {
@@ -763,37 +813,19 @@ void inw_model_residual(const struct inw_model *m, const struct inw_slots *s, co
 		memset(jacobian, 0, sizeof(double) * (size_t)s->n * (size_t)s->n);
 	if (flows)
 		memset(flows, 0, sizeof *flows);
-	zones_begin(&w);
-	for (int i = 0; i < m->gaps; i++)
-		gap(&w, i);
-	for (int i = 0; i < m->doorways; i++) {
-		double ab, ba;
-		if (!(m->doorway[i].width > 0)) /* shut: no path */
-			continue;
-		tall_path(&w, zone_of(&w, m->doorway[i].a), zone_of(&w, m->doorway[i].b), &m->doorway[i], &ab, &ba);
-		if (flows) {
-			flows->door_ab[i] = ab;
-			flows->door_ba[i] = ba;
-		}
-	}
-	for (int i = 0; i < m->rooms; i++)
-		room_air(&w, i);
-	if (m->has_cleaner) {
-		chain_pressures(&w);
-		branches(&w);
-		chain_mass(&w);
-		chain_heat(&w);
-	}
-	for (int i = 0; i < INW_FACES; i++)
-		panel(&w, i);
-	plate(&w);
-	contents(&w);
-	zones_end(&w);
-	for (int i = 0; i < m->rooms; i++)
-		if (m->room[i].pinned)
-			pin(&w, &w.zone[1 + i], w.out, 0.5 * m->room[i].height);
-	if (m->box_pinned)
-		pin(&w, &w.zone[0], zone_of(&w, m->box_room), m->stand + 0.5 * m->box_h);
+	air(&w);
+	heat(&w);
+	pins(&w);
 	if (flows)
 		flows->outdoors_W = w.out->W;
+}
+
+void inw_model_air_alone(const struct inw_model *m, const struct inw_slots *s, const double *y, double *residual, struct inw_flows *flows)
+{
+	struct work w = {.m = m, .s = s, .y = y, .r = residual, .f = flows, .cp = inw_air_heat_capacity_JkgK(m->w_box)};
+
+	memset(residual, 0, sizeof(double) * (size_t)s->n);
+	memset(flows, 0, offsetof(struct inw_flows, blower_heat));
+	air(&w);
+	pins(&w);
 }

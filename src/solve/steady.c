@@ -81,16 +81,12 @@ static void store(struct newton *w, const double *y, double *J)
 		J[s->p_box * n + T] -= t->expansion * t->rate;
 }
 
-/* Largest scaled residual at y, left in w->r (unscaled); NAN-proof: not finite counts as infinite. */
-static double evaluate(struct newton *w, const double *y, double *J)
+/* Largest scaled residual of w->r less w->offset; NAN-proof: not finite counts as infinite. */
+static double worst_of(struct newton *w)
 {
-	struct inw_solution *sol = w->sol;
 	double worst = 0;
 
-	inw_model_residual(&sol->m, &sol->s, y, w->r, J, &sol->f);
-	if (w->step)
-		store(w, y, J);
-	for (int i = 0; i < sol->s.n; i++) {
+	for (int i = 0; i < w->sol->s.n; i++) {
 		w->r[i] -= w->offset[i];
 		double e = fabs(w->r[i]) / w->equation[i];
 		if (!(e < 1e300))
@@ -99,6 +95,17 @@ static double evaluate(struct newton *w, const double *y, double *J)
 			worst = e;
 	}
 	return worst;
+}
+
+/* The same at y, left in w->r (unscaled). */
+static double evaluate(struct newton *w, const double *y, double *J)
+{
+	struct inw_solution *sol = w->sol;
+
+	inw_model_residual(&sol->m, &sol->s, y, w->r, J, &sol->f);
+	if (w->step)
+		store(w, y, J);
+	return worst_of(w);
 }
 
 /* Sum of squares of scaled residuals: smoother than the largest for a line search. */
@@ -198,6 +205,33 @@ static double newton(struct newton *w, double *y, double target)
 			break;
 	}
 	return worst;
+}
+
+/* What is foretold is near: whole steps, each shorter than the one before. After one short enough to be the last (it moves
+ * temperatures by a tenth of a kelvin at most, and leaves its square) only the air is worked out anew: heat has the costly
+ * laws, and nothing that is read off it changes as much as by a thousandth. False when it does not go so well; y is then
+ * anything. */
+static bool newton_drawn(struct newton *w, double *y)
+{
+	enum { steps = 6 };
+	struct inw_solution *sol = w->sol;
+	double step[INW_MAX_UNKNOWNS], moved, before = INFINITY;
+
+	sol->residual = evaluate(w, y, w->J);
+	for (int it = 0; it < steps && sol->residual < INFINITY; it++, before = moved) {
+		sol->iterations++;
+		if (direction(w, step) || allowed(w, y, step) < 1 || !((moved = largest(w, step)) < before))
+			return false;
+		for (int i = 0; i < sol->s.n; i++)
+			y[i] += step[i];
+		if (moved <= drawn_step) {
+			inw_model_air_alone(&sol->m, &sol->s, y, w->r, &sol->f);
+			if ((sol->residual = worst_of(w)) <= drawn_enough)
+				return true;
+		}
+		sol->residual = evaluate(w, y, w->J);
+	}
+	return false;
 }
 
 /* How each balance moves its own unknown in time: +1 where the residual is a gain (heat of a body, air of a zone, push on a
@@ -402,13 +436,13 @@ static void solve_modes_fixed(struct inw_solution *sol, bool warm, bool drawn)
 		inw_model_guess(&sol->m, &sol->s, sol->y);
 	inw_model_seals(&sol->m, &sol->s, sol->y);
 	if (drawn) {
-		w.small_step = drawn_step;
-		sol->residual = newton(&w, sol->y, drawn_enough);
-		if (sol->residual <= drawn_enough) {
+		double start[INW_MAX_UNKNOWNS];
+		memcpy(start, sol->y, sizeof start);
+		if (newton_drawn(&w, sol->y)) {
 			sol->status = INW_OK;
 			return;
 		}
-		w.small_step = 1e-5;
+		memcpy(sol->y, start, sizeof start);
 	}
 	sol->residual = newton(&w, sol->y, converged);
 	if (!(sol->residual <= good_enough)) {
