@@ -8,7 +8,7 @@
 
 enum { MAX_NEWTON = 60, MAX_HALVINGS = 12, MAX_MODES = 12, MAX_TIME = 300, MAX_TIME_SLOW = 1500 };
 static const double converged = 1e-11, good_enough = 1e-9; /* of scaled residuals; S1 */
-static const double drawn_enough = 1e-5, drawn_step = 1e-2; /* of what is drawn at random */
+static const double drawn_enough = 1e-5, drawn_step = 0.015; /* of what is drawn at random */
 static const double coldest = 150, hottest = 800;           /* K: where iterates may go, as far as the laws of air hold */
 static const double first_step = 0.1;                       /* of time, in the scaled equations' own unit */
 static const double moist_end = 473.15;                     /* K: where the law of moist air ends (Hyland & Wexler 1983) */
