@@ -16,7 +16,7 @@ enum cli_status {
 
 enum cli_option { CLI_JSON = 1, CLI_UNITS = 2, CLI_PICTURE = 4, CLI_FULL = 8, CLI_SERIES = 16, CLI_OF = 32, CLI_SURE = 64, CLI_POINTS = 128,
 	CLI_DAY = 1 << 12, CLI_INDEPENDENT = 1 << 13, CLI_WIDTH = 1 << 14, CLI_SAMPLES = 1 << 15, CLI_SEED = 1 << 16, CLI_THREADS = 1 << 17, CLI_KEEP = 1 << 18,
-	CLI_RESUME = 1 << 19 /* of odds */, CLI_WRITE = 1 << 11 /* of choose */,
+	CLI_RESUME = 1 << 19, CLI_LIFE = 1 << 10 /* of odds */, CLI_WRITE = 1 << 11 /* of choose */,
 	CLI_PORT = 1 << 20, CLI_ADDRESS = 1 << 21, CLI_TOKEN = 1 << 22, CLI_RATE = 1 << 23 /* of serve */ };
 
 enum { CLI_MAX_WORDS = 6, CLI_MAX_OF = 16, CLI_MAX_COMMANDS = 16 };
@@ -29,7 +29,7 @@ struct cli_arguments {
 	const char *picture, *series, *points;
 	const char *write;               /* of choose */
 	const char *port, *address, *token, *rate; /* of serve */
-	bool day, independent; const char *width, *samples, *seed, *threads, *keep, *resume; /* of odds */
+	bool day, life, independent; const char *width, *samples, *seed, *threads, *keep, *resume; /* of odds */
 	const char *of[CLI_MAX_OF]; size_t ofs; /* --of, each time it stands */
 };
 

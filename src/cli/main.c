@@ -15,7 +15,7 @@ const size_t cli_command_count = INW_COUNT(cli_commands);
 static const struct { const char *name; unsigned option; bool takes_value; } options[] = {
 	{"--json", CLI_JSON, false}, {"--full", CLI_FULL, false}, {"--units", CLI_UNITS, true}, {"--picture", CLI_PICTURE, true},
 	{"--series", CLI_SERIES, true}, {"--write", CLI_WRITE, true},
-	{"--day", CLI_DAY, false}, {"--independent", CLI_INDEPENDENT, false}, {"--width", CLI_WIDTH, true}, {"--samples", CLI_SAMPLES, true},
+	{"--day", CLI_DAY, false}, {"--life", CLI_LIFE, false}, {"--independent", CLI_INDEPENDENT, false}, {"--width", CLI_WIDTH, true}, {"--samples", CLI_SAMPLES, true},
 	{"--seed", CLI_SEED, true}, {"--threads", CLI_THREADS, true}, {"--keep", CLI_KEEP, true}, {"--resume", CLI_RESUME, true},
 	{"--port", CLI_PORT, true}, {"--address", CLI_ADDRESS, true}, {"--token", CLI_TOKEN, true}, {"--rate", CLI_RATE, true},
 	 {"--of", CLI_OF, true}, {"--sure", CLI_SURE, false}, {"--points", CLI_POINTS, true},
@@ -147,6 +147,7 @@ static void set_odds_option(struct cli_arguments *a, unsigned option, const char
 {
 	switch (option) {
 	case CLI_DAY: a->day = true; return;
+	case CLI_LIFE: a->life = true; return;
 	case CLI_INDEPENDENT: a->independent = true; return;
 	case CLI_WIDTH: a->width = value; return;
 	case CLI_SAMPLES: a->samples = value; return;
