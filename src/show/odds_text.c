@@ -61,7 +61,7 @@ static void spread_line(struct inw_page *p, const struct inw_odds_verdict *v)
 	inw_show__wrapf(p, "    ", 6, "as likely above as below %s; nine times in ten from %s to %s%s%s; %s.", median, low, high,
 	                isnan(v->tail) ? "" : "; the worst twentieth averages ", isnan(v->tail) ? "" : tail, limit);
 	if (v->none > 0)
-		inw_show__wrapf(p, "    ", 6, "%.2g %% of the samples have no answer and count as not met.", 100 * v->none);
+		inw_show__wrapf(p, "    ", 6, "%.3g %% of the samples have no answer%s.", 100 * v->none, isnan(v->met) ? "" : " and count as not met");
 }
 
 static void matters(struct inw_page *p, const struct inw_odds_verdict *v)
@@ -100,6 +100,10 @@ static void next_of(struct inw_page *p, const struct inw_odds_verdict *v, const 
 static void show_verdict(struct inw_page *p, const struct inw_odds_verdict *v)
 {
 	inw_show__wrapf(p, "  * ", 4, "%s (%s)", v->title, v->id);
+	if (isnan(v->met) && v->none >= 1) {
+		inw_show__wrap(p, "    ", 6, "No sample has an answer: see 'inward day' or 'inward life' for what it lacks.");
+		return;
+	}
 	if (!isnan(v->met))
 		odds_line(p, v, v->untold ? "within its limit by what is known, but data are missing: it cannot be told" : "to be met");
 	spread_line(p, v);
