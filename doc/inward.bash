@@ -61,7 +61,7 @@ _inward() {
 	day | life) options="--full --json --series --picture --units" ;;
 	compare) options="--full --json --units" ;;
 	map) options="--of --sure --points --full --json --series --picture --units" ;;
-	odds) options="--day --width --samples --seed --threads --independent --keep --resume --full --json --picture --units" ;;
+	odds) options="--day --life --width --samples --seed --threads --independent --keep --resume --full --json --picture --units" ;;
 	report) options="--to --life --units --paper --dated" ;;
 	serve) options="--port --address --token --rate" ;;
 	why) options="--units" ;;

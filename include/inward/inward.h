@@ -563,12 +563,13 @@ const struct inw_quantity *inw_design_find(const struct inw_design *d, const cha
 /* ---- how sure ------------------------------------------------------------------------------------------------------ */
 
 struct inw_odds_options {
-	double width;                   /* stop when every probability is known to +- this with 95 % confidence; 0: 0.01 */
-	size_t samples;                 /* and after so many at the latest; 0: 2^20, of days 2^12 */
+	double width;                   /* stop when every probability is known to +- this with 95 % confidence; 0: 0.01, of lives 0.05 */
+	size_t samples;                 /* and after so many at the latest; 0: 2^20, of days 2^12, of lives 2^10 */
 	unsigned long long seed;        /* of the sampled points: the same seed gives the same bits, with any number of threads */
 	unsigned threads;               /* 0: one for each processor */
 	bool independent;               /* without the correlations that are assumed between inputs that belong together */
 	bool day;                       /* judge days (inw_day) rather than the states of inw_check */
+	bool life;                      /* judge the carbon's months (inw_life) */
 	const char *keep, *resume;      /* files: what was sampled is written to one and taken up from the other; NULL: not */
 	void (*progress)(void *context, double share); /* as in inw_day_options; both are called by the calling thread alone */
 	bool (*stop)(void *context);    /* true ends the sampling; what was sampled counts */
@@ -621,7 +622,7 @@ struct inw_odds_verdict {
 
 struct inw_odds {
 	const char *title, *file;
-	bool day, stopped;              /* stopped: `stop` ended it before it was done */
+	bool day, life, stopped;        /* as asked; stopped: `stop` ended it before it was done */
 	bool known;                     /* every probability is known to the width asked for */
 	double width;
 	size_t samples, no_answer;      /* no_answer: samples for which some number has none */

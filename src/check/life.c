@@ -380,6 +380,17 @@ static double life_with(struct inw_months *l, const struct inw_gases *fresh, con
 	return repeat(l, l->other, w, false) ? NAN : l->other->spent_s;
 }
 
+static bool sources_vary(const struct inw_design *d)
+{
+	for (size_t j = 0; j < d->jobs; j++) {
+		const struct inw_material *m = &d->catalog.material[d->job[j].material];
+		for (size_t i = 0; i < m->gas_count; i++)
+			if (d->quantity[m->gases[i].rate].low < d->quantity[m->gases[i].rate].high)
+				return true;
+	}
+	return false;
+}
+
 /* Independent ranges: squares of deviations add (GUM, JCGM 100:2008, 5.1.2), as logarithms: rates scatter by factors. */
 static int find_range(struct inw_months *l, const struct inw_gases *fresh, const struct inw_bed *bed)
 {
@@ -389,7 +400,10 @@ static int find_range(struct inw_months *l, const struct inw_gases *fresh, const
 	double best = log_life(l->r->spent_s, l->r->horizon_s), up = 0, down = 0;
 	bool endless = l->r->spent_s == INFINITY, never = l->r->spent_s <= 0;
 
+	const bool moves[] = {sources_vary(l->d), c->low < c->high, r->low < r->high}; /* of a drawn sample nothing does */
 	for (size_t i = 0; i < INW_COUNT(ends); i++) {
+		if (!moves[i / 2])
+			continue;
 		doing(l, 0.4 + 0.1 * (double)i, 0.5 + 0.1 * (double)i);
 		double s = life_with(l, fresh, &ends[i]);
 		if (l->stopped)

@@ -323,14 +323,22 @@ static size_t next_target(size_t now)
 	return now + (more > 16 ? more : 16);
 }
 
+/* A life takes as long as a thousand samples of a check: a rougher answer, unless another is asked for. */
 static double option_width(const struct inw_engine *e)
 {
-	return e->options->width > 0 ? e->options->width : 0.01;
+	return e->options->width > 0 ? e->options->width : e->options->life ? 0.05 : 0.01;
+}
+
+static size_t option_samples(const struct inw_engine *e)
+{
+	const struct inw_odds_options *o = e->options;
+
+	return o->samples ? o->samples : o->life ? 1u << 10 : o->day ? 1u << 12 : 1u << 20;
 }
 
 static int run_rounds(struct inw_engine *e, struct rounds *r)
 {
-	size_t samples = e->options->samples ? e->options->samples : e->options->day ? 1u << 12 : 1u << 20;
+	size_t samples = option_samples(e);
 	size_t most = (samples + INW_ODDS_REPLICATES - 1) / INW_ODDS_REPLICATES, farthest = 0;
 	size_t done = 0;
 
@@ -560,7 +568,8 @@ static int results(struct inw_engine *e, struct inw_odds *o)
 		return e->failed ? -1 : 0;
 	if (inw_odds_next(e, o, each))
 		return -1;
-	size_t base = o->samples / INW_ODDS_REPLICATES / 8; /* the extra runs are to cost no more than the samples did */
+	/* each base point is solved seventeen times: that is to cost no more than the samples did, but where all of it is cheap */
+	size_t base = o->samples / INW_ODDS_REPLICATES / (e->s.looks ? 8 : 17);
 	return e->stopped ? 0 : inw_odds_totals(e, each, base < 32 ? base : 32);
 }
 
@@ -593,12 +602,25 @@ static unsigned threads_of(const struct inw_odds_options *o)
 	return n < MOST_THREADS ? n : MOST_THREADS;
 }
 
+static bool has_carbon(const struct inw_design *d)
+{
+	for (size_t k = 0; k < d->cleaner.stages; k++)
+		if (d->cleaner.stage[k].kind == INW_STAGE_BED)
+			return true;
+	return false;
+}
+
 /* The engine up to the first sample. INW_IO: a file to resume could not be read. */
 static enum inw_status begin(struct inw_engine *e, struct rounds *r, struct inw_arena *arena, struct inw_diags *diags)
 {
+	if (e->options->life && !has_carbon(e->d)) {
+		inw_diag_add(diags, INW_ERROR, e->d->file, 0, 0, "there is no carbon in this train, so there is no life to follow");
+		return INW_BAD_INPUT;
+	}
 	e->threads = threads_of(e->options);
-	if ((e->options->day ? inw_subject_day : inw_subject_check)(&e->s, e->d, e->threads, arena)
-	    || inw_inputs_list(&e->in, e->d, e->s.sampled, e->s.weight, e->options->independent, arena))
+	int bad = e->options->day || e->options->life ? inw_subject_day(&e->s, e->d, e->options->life, e->threads, arena)
+	                                              : inw_subject_check(&e->s, e->d, e->threads, arena);
+	if (bad || inw_inputs_list(&e->in, e->d, e->s.sampled, e->s.weight, e->options->independent, arena))
 		return INW_NO_MEMORY;
 	e->s.in = &e->in;
 	r->desk = inw_arena_alloc(arena, sizeof *r->desk * e->threads);
@@ -654,7 +676,8 @@ enum inw_status inw_odds(const struct inw_design *d, const struct inw_odds_optio
 	}
 	o->title = d->title;
 	o->file = d->file;
-	o->day = e->options->day;
+	o->day = e->options->day && !e->options->life;
+	o->life = e->options->life;
 	o->width = option_width(e);
 	o->replicates = INW_ODDS_REPLICATES;
 	o->drivers = e->in.drivers;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* odds.h: what the sampling engine (odds.c) asks of what it samples: a subject, which gives numbers for the values of a
- * design's quantities. The states of a check are one (odds_check.c), whole days another (odds_day.c).
+ * design's quantities. The states of a check are one (odds_check.c), whole days and months on the carbon
+ * others (odds_day.c).
  *
  * Invariants: O1 what a subject says of a sample depends on that sample alone, never on what a worker did before.
  * O2 a worker is used by one thread at a time.
@@ -44,7 +45,8 @@ struct inw_subject {
 };
 
 int inw_subject_check(struct inw_subject *s, const struct inw_design *d, unsigned workers, struct inw_arena *arena) __attribute__((warn_unused_result));
-int inw_subject_day(struct inw_subject *s, const struct inw_design *d, unsigned workers, struct inw_arena *arena) __attribute__((warn_unused_result));
+/* `life`: months on the carbon instead of a day. */
+int inw_subject_day(struct inw_subject *s, const struct inw_design *d, bool life, unsigned workers, struct inw_arena *arena) __attribute__((warn_unused_result));
 
 /* Positive is good; NaN stays NaN. */
 double inw_output_margin(const struct inw_output *o, double value);

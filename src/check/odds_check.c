@@ -314,14 +314,17 @@ static int plan_job(struct pilot *p, struct check_job *job)
 
 /* ---- where samples begin ---- */
 
-/* What an input's two ends do to the solution of a state, as a parabola through both and none. */
+/* What an input's two ends do to the solution of a state, as a parabola through both and none. False when that is too little
+ * to spare a step: a thousandth of the natural sizes. */
 static bool find_slope(struct check_self *self, struct check_desk *desk, const struct check_job *job, int state, int input, struct slope *out)
 {
 	const struct inw_input *in = &(*self->in)->input[input];
 	double z[2] = {fmax(-z_95, in->z_least), fmin(z_95, in->z_most)}, keep = desk->s->x[in->q], d[2][INW_MAX_UNKNOWNS];
 	const struct inw_case *nominal = &job->study->c[state];
+	double unknown[INW_MAX_UNKNOWNS], equation[INW_MAX_UNKNOWNS];
 	bool any = false;
 
+	inw_model_scales(&nominal->sol.m, &nominal->sol.s, unknown, equation);
 	out->input = input;
 	memset(d, 0, sizeof d);
 	desk->s->wanted = INW_WANT_AIR;
@@ -339,7 +342,7 @@ static bool find_slope(struct check_self *self, struct check_desk *desk, const s
 		double a = z[0] < 0 ? d[0][i] / z[0] : 0, b = z[1] > 0 ? d[1][i] / z[1] : 0;
 		out->by[i] = z[0] < 0 && z[1] > 0 ? (a * z[1] - b * z[0]) / (z[1] - z[0]) : a + b;
 		out->by2[i] = z[0] < 0 && z[1] > 0 ? (b - a) / (z[1] - z[0]) : 0;
-		any |= out->by[i] != 0 || out->by2[i] != 0;
+		any |= fabs(out->by[i]) + fabs(out->by2[i]) > 1e-3 * unknown[i];
 	}
 	return any;
 }

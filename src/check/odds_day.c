@@ -1,26 +1,49 @@
 /* SPDX-License-Identifier: MIT */
-/* odds_day.c: whole days as something to sample: each sample is a copy of the design whose quantities have no range. */
+/* odds_day.c: whole days, or months on the carbon, as something to sample: each sample is a copy of the design whose
+ * quantities have no range. What a cheap test would read of it is read off its steady state, as tests tell to wait for it. */
 #include <math.h>
 #include <string.h>
 
 #include "check/odds.h"
 #include "check/study.h"
 
-struct day_self { const struct inw_design *d; struct inw_subject *subject; struct inw_arena *arena; };
-struct day_worker { const struct day_self *self; struct inw_design d; struct inw_quantity *quantity; };
+struct day_self { const struct inw_design *d; struct inw_subject *subject, check; bool life; };
+struct day_worker { const struct day_self *self; struct inw_design d; struct inw_quantity *quantity; void *check; double *checked; };
+
+/* What was followed, one of the two. */
+struct told { struct inw_day_report *day; struct inw_life_report *life; const struct inw_verdict *verdicts; size_t count; };
+
+static enum inw_status follow(const struct day_self *self, const struct inw_design *d, struct told *t)
+{
+	struct inw_diags diags = {0};
+	enum inw_status status = self->life ? inw_life(d, NULL, &t->life, &diags) : inw_day(d, NULL, &t->day, &diags);
+
+	inw_diags_free(&diags);
+	if (t->day)
+		t->verdicts = t->day->verdicts, t->count = t->day->verdict_count;
+	if (t->life)
+		t->verdicts = t->life->verdicts, t->count = t->life->verdict_count;
+	return status;
+}
+
+static void told_free(struct told *t)
+{
+	inw_day_free(t->day);
+	inw_life_free(t->life);
+}
 
 static bool is(const struct inw_verdict *v, const struct inw_output *o)
 {
 	return strcmp(v->id, o->id) == 0 && strcmp(v->job ? v->job : "", o->job) == 0;
 }
 
-static const struct inw_verdict *find(const struct inw_day_report *r, const struct inw_output *o, size_t like)
+static const struct inw_verdict *find(const struct told *t, const struct inw_output *o, size_t like)
 {
-	if (like < r->verdict_count && is(&r->verdicts[like], o))
-		return &r->verdicts[like];
-	for (size_t i = 0; i < r->verdict_count; i++)
-		if (is(&r->verdicts[i], o))
-			return &r->verdicts[i];
+	if (like < t->count && is(&t->verdicts[like], o))
+		return &t->verdicts[like];
+	for (size_t i = 0; i < t->count; i++)
+		if (is(&t->verdicts[i], o))
+			return &t->verdicts[i];
 	return NULL;
 }
 
@@ -29,21 +52,18 @@ static int values(void *worker, double *x, const double *z, double *value, doubl
 {
 	struct day_worker *w = worker;
 	const struct inw_subject *s = w->self->subject;
-	struct inw_day_report *r = NULL;
-	struct inw_diags diags = {0};
+	struct told t = {0};
 
-	(void)z;
+	if (see && w->self->check.values(w->check, x, z, w->checked, see))
+		return -1;
 	for (size_t q = 0; q < w->d.quantities; q++)
 		w->quantity[q].value = w->quantity[q].low = w->quantity[q].high = x[q];
-	enum inw_status status = inw_day(&w->d, NULL, &r, &diags);
-	inw_diags_free(&diags);
+	enum inw_status status = follow(w->self, &w->d, &t);
 	for (int i = 0; i < s->outputs; i++) {
-		const struct inw_verdict *v = r ? find(r, &s->output[i], (size_t)i) : NULL;
+		const struct inw_verdict *v = find(&t, &s->output[i], (size_t)i);
 		value[i] = v ? v->value : NAN;
 	}
-	for (int i = 0; see && i < INW_SIGHTS; i++)
-		see[i] = NAN;
-	inw_day_free(r);
+	told_free(&t);
 	return status == INW_NO_MEMORY ? -1 : 0;
 }
 
@@ -53,9 +73,12 @@ static int closer(void *worker, double *x, const double *z, double *value, doubl
 	return values(worker, x, z, value, NULL);
 }
 
-/* Concentrations, times and shares scatter by factors, temperatures and pressures do not. */
-static enum inw_scale scale_of(const struct inw_verdict *v)
+/* Concentrations, times and shares scatter by factors, temperatures and pressures do not. The life of carbon does so whether
+ * much or little of it is wanted. */
+static enum inw_scale scale_of(const struct inw_verdict *v, bool life)
 {
+	if (life && (v->dim == INW_DIM_TIME || v->dim == INW_DIM_MASS))
+		return INW_SCALE_LOG;
 	switch (v->dim) {
 	case INW_DIM_NONE: case INW_DIM_CONCENTRATION: case INW_DIM_NUMBER_CONCENTRATION: case INW_DIM_TIME: case INW_DIM_MASS:
 		return v->sense == INW_AT_MOST ? INW_SCALE_LOG : INW_SCALE_LINEAR;
@@ -71,21 +94,31 @@ static const char *kept(struct inw_arena *arena, const char *s)
 	return s ? inw_arena_dup(arena, s, strlen(s)) : inw_arena_dup(arena, "", 0);
 }
 
-static int describe(struct inw_subject *s, const struct inw_day_report *r, struct inw_arena *arena)
+/* How far a repeated week is off is no property of the box. */
+static bool counts(const struct inw_verdict *v)
 {
-	s->output = inw_arena_alloc(arena, sizeof *s->output * (r->verdict_count + 1));
+	return strcmp(v->id, "life_shortcut") != 0;
+}
+
+static int describe(struct inw_subject *s, const struct told *t, struct inw_arena *arena)
+{
+	const struct day_self *self = s->self;
+
+	s->output = inw_arena_alloc(arena, sizeof *s->output * (t->count + 1));
 	if (!s->output)
 		return -1;
-	for (size_t i = 0; i < r->verdict_count; i++) {
-		const struct inw_verdict *v = &r->verdicts[i];
-		struct inw_output *o = &s->output[i];
+	for (size_t i = 0; i < t->count; i++) {
+		const struct inw_verdict *v = &t->verdicts[i];
+		struct inw_output *o = &s->output[s->outputs];
+		if (!counts(v))
+			continue;
 		*o = (struct inw_output){.id = kept(arena, v->id), .title = kept(arena, v->title), .job = kept(arena, v->job), .limit_source = kept(arena, v->limit_source),
-			.dim = v->dim, .sense = v->sense, .limit = v->limit, .limit_high = v->limit_high, .scale = scale_of(v)};
+			.dim = v->dim, .sense = v->sense, .limit = v->limit, .limit_high = v->limit_high, .scale = scale_of(v, self->life)};
 		o->untold = v->word == INW_CANNOT_TELL && !isnan(v->value);
 		if (!o->id || !o->title || !o->job || !o->limit_source)
 			return -1;
+		s->outputs++;
 	}
-	s->outputs = (int)r->verdict_count;
 	return 0;
 }
 
@@ -93,14 +126,15 @@ static int describe(struct inw_subject *s, const struct inw_day_report *r, struc
  * blocks. What it does not read changes nothing. */
 static int mark(struct inw_subject *s, struct inw_arena *arena)
 {
-	static const char *const own[] = {"day.", "carbon.", "heat.", "box.", "rooms", "cleaner.", "jobs"};
+	static const char *const own[] = {"day.", "carbon.", "heat.", "box.", "rooms", "cleaner.", "jobs", "upkeep."};
 	const struct inw_design *d = s->d;
-	struct inw_subject check;
+	struct day_self *self = s->self;
+	size_t blocks = INW_COUNT(own) - !self->life; /* prices only where a year's cost is told */
 
-	if (inw_subject_check(&check, d, 1, arena))
+	if (inw_subject_check(&self->check, d, s->workers, arena))
 		return -1;
-	s->sampled = check.sampled;
-	s->weight = check.weight;
+	s->sampled = self->check.sampled;
+	s->weight = self->check.weight;
 	unsigned char *follows = inw_arena_alloc(arena, d->quantities + 1);
 	if (!follows)
 		return -1;
@@ -114,39 +148,46 @@ static int mark(struct inw_subject *s, struct inw_arena *arena)
 				s->sampled[in_time[i]] = 1;
 	}
 	for (size_t q = 0; q < d->quantities; q++)
-		for (size_t i = 0; i < INW_COUNT(own); i++)
-			if (strncmp(d->quantity[q].path, own[i], strlen(own[i])) == 0 && inw_quantity_is_drawn(&d->quantity[q]) && !follows[q])
+		for (size_t i = 0; i < blocks; i++)
+			if ((inw_q)q != d->upkeep.horizon && strncmp(d->quantity[q].path, own[i], strlen(own[i])) == 0 && inw_quantity_is_drawn(&d->quantity[q]) && !follows[q])
 				s->sampled[q] = 1;
 	return 0;
 }
 
-int inw_subject_day(struct inw_subject *s, const struct inw_design *d, unsigned workers, struct inw_arena *arena)
+static int make_worker(struct inw_subject *s, unsigned k, struct inw_arena *arena)
+{
+	struct day_self *self = s->self;
+	struct day_worker *w = inw_arena_alloc(arena, sizeof *w);
+
+	if (!w || !(w->quantity = inw_arena_alloc(arena, sizeof *w->quantity * (s->d->quantities + 1)))
+	    || !(w->checked = inw_arena_alloc(arena, sizeof *w->checked * (size_t)(self->check.outputs + 1))))
+		return -1;
+	w->self = self;
+	w->d = *s->d;
+	memcpy(w->quantity, s->d->quantity, sizeof *w->quantity * s->d->quantities);
+	w->d.quantity = w->quantity;
+	w->check = self->check.worker[k];
+	s->worker[k] = w;
+	return 0;
+}
+
+int inw_subject_day(struct inw_subject *s, const struct inw_design *d, bool life, unsigned workers, struct inw_arena *arena)
 {
 	struct day_self *self = inw_arena_alloc(arena, sizeof *self);
-	struct inw_day_report *r = NULL;
-	struct inw_diags diags = {0};
+	struct told t = {0};
 
-	*s = (struct inw_subject){.d = d, .least = 16, .closer = closer, .values = values, .self = self, .workers = workers};
+	*s = (struct inw_subject){.d = d, .least = life ? 4 : 16, .closer = closer, .values = values, .self = self, .workers = workers};
 	s->worker = inw_arena_alloc(arena, sizeof *s->worker * (workers + 1));
-	if (!self || !s->worker || mark(s, arena))
+	if (!self || !s->worker)
 		return -1;
-	*self = (struct day_self){d, s, arena};
-	enum inw_status status = inw_day(d, NULL, &r, &diags);
-	inw_diags_free(&diags);
-	if (status == INW_NO_MEMORY)
+	*self = (struct day_self){.d = d, .subject = s, .life = life};
+	if (mark(s, arena))
 		return -1;
-	int bad = r ? describe(s, r, arena) : 0;
-	inw_day_free(r);
-	for (unsigned k = 0; k < workers && !bad; k++) {
-		struct day_worker *w = inw_arena_alloc(arena, sizeof *w);
-		if (!w || !(w->quantity = inw_arena_alloc(arena, sizeof *w->quantity * (d->quantities + 1))))
-			return -1;
-		w->self = self;
-		w->d = *d;
-		memcpy(w->quantity, d->quantity, sizeof *w->quantity * d->quantities);
-		w->d.quantity = w->quantity;
-		s->worker[k] = w;
-	}
-	s->note = "Of a sampled day each person's worst minutes and hours are judged as 'inward day' judges them.";
-	return bad;
+	bool bad = follow(self, d, &t) == INW_NO_MEMORY || describe(s, &t, arena);
+	told_free(&t);
+	for (unsigned k = 0; k < workers && !bad; k++)
+		bad = make_worker(s, k, arena);
+	s->note = life ? "Of each sample the carbon is followed through its months as 'inward life' follows it at best estimates. What it outlasts counts as the time looked ahead."
+	               : "Of a sampled day each person's worst minutes and hours are judged as 'inward day' judges them.";
+	return bad ? -1 : 0;
 }

@@ -15,7 +15,7 @@ struct head { char magic[16]; uint64_t version, order, design, outputs, drivers,
 /* All that the samples depend on: the inputs and their ranges, the options, and where the histograms stand. */
 static uint64_t fingerprint(const struct inw_engine *e)
 {
-	uint64_t h = inw_hash(e->options->seed, (uint64_t)e->options->independent << 1 | (uint64_t)e->options->day), bits;
+	uint64_t h = inw_hash(e->options->seed, (uint64_t)e->options->life << 2 | (uint64_t)e->options->independent << 1 | (uint64_t)e->options->day), bits;
 
 	for (size_t q = 0; q < e->d->quantities; q++) {
 		const double three[] = {e->d->quantity[q].value, e->d->quantity[q].low, e->d->quantity[q].high};
@@ -73,7 +73,7 @@ static enum inw_status take(struct inw_engine *e, FILE *f, const char *path, str
 		return INW_BAD_INPUT;
 	}
 	if (memcmp(&head, &mine, sizeof head) != 0) {
-		inw_diag_add(diags, INW_ERROR, path, 0, 0, "these samples are of another design or catalog, or were drawn with another --seed, --day or "
+		inw_diag_add(diags, INW_ERROR, path, 0, 0, "these samples are of another design or catalog, or were drawn with another --seed, --day, --life or "
 		             "--independent, or by another version of inward");
 		return INW_BAD_INPUT;
 	}

@@ -18,7 +18,7 @@ enum cli_option { CLI_JSON = 1, CLI_UNITS = 2, CLI_PICTURE = 4, CLI_FULL = 8, CL
 	CLI_DAY = 1 << 12, CLI_INDEPENDENT = 1 << 13, CLI_WIDTH = 1 << 14, CLI_SAMPLES = 1 << 15, CLI_SEED = 1 << 16, CLI_THREADS = 1 << 17, CLI_KEEP = 1 << 18,
 	CLI_RESUME = 1 << 19 /* of odds */, CLI_WRITE = 1 << 11 /* of choose */,
 	CLI_PORT = 1 << 20, CLI_ADDRESS = 1 << 21, CLI_TOKEN = 1 << 22, CLI_RATE = 1 << 23 /* of serve */,
-	CLI_TO = 1 << 24, CLI_LIFE = 1 << 25, CLI_PAPER = 1 << 26, CLI_DATED = 1 << 27 /* of report */, CLI_ANSWERS = 1 << 10 /* of begin */ };
+	CLI_TO = 1 << 24, CLI_LIFE = 1 << 25 /* of odds too */, CLI_PAPER = 1 << 26, CLI_DATED = 1 << 27 /* of report */, CLI_ANSWERS = 1 << 10 /* of begin */ };
 
 enum { CLI_MAX_WORDS = 6, CLI_MAX_OF = 16, CLI_MAX_COMMANDS = 16 };
 
@@ -29,10 +29,10 @@ struct cli_arguments {
 	enum inw_units units;
 	const char *picture, *series, *points;
 	const char *write;               /* of choose */
-	const char *to, *paper, *dated; bool life; /* of report */
+	const char *to, *paper, *dated; /* of report */
 	const char *answers;             /* of begin */
 	const char *port, *address, *token, *rate; /* of serve */
-	bool day, independent; const char *width, *samples, *seed, *threads, *keep, *resume; /* of odds */
+	bool day, life, independent; const char *width, *samples, *seed, *threads, *keep, *resume; /* of odds */
 	const char *of[CLI_MAX_OF]; size_t ofs; /* --of, each time it stands */
 };
 

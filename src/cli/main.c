@@ -148,6 +148,7 @@ static void set_odds_option(struct cli_arguments *a, unsigned option, const char
 {
 	switch (option) {
 	case CLI_DAY: a->day = true; return;
+	case CLI_LIFE: a->life = true; return;
 	case CLI_INDEPENDENT: a->independent = true; return;
 	case CLI_WIDTH: a->width = value; return;
 	case CLI_SAMPLES: a->samples = value; return;
@@ -163,7 +164,6 @@ static void set_report_option(struct cli_arguments *a, unsigned option, const ch
 {
 	switch (option) {
 	case CLI_TO: a->to = value; return;
-	case CLI_LIFE: a->life = true; return;
 	case CLI_PAPER: a->paper = value; return;
 	case CLI_DATED: a->dated = value; return;
 	default: return;

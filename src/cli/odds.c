@@ -53,6 +53,11 @@ static int options_of(const struct cli_arguments *a, struct inw_odds_options *o)
 	if (a->width && width_of(a->width, &o->width))
 		return -1;
 	o->day = a->day;
+	o->life = a->life;
+	if (o->day && o->life) {
+		cli_say("--day and --life ask for two different things: give one of them");
+		return -1;
+	}
 	o->independent = a->independent;
 	o->keep = a->keep;
 	o->resume = a->resume;
@@ -64,7 +69,7 @@ static enum cli_status sample(const struct inw_design *d, struct inw_odds_option
 	struct inw_diags diags = {0};
 	struct cli_follow follow;
 
-	cli_follow_begin(&follow, o->day ? "the days" : "the samples");
+	cli_follow_begin(&follow, o->life ? "the lives" : o->day ? "the days" : "the samples");
 	o->progress = follow.options.progress;
 	o->stop = follow.options.stop;
 	o->context = follow.options.context;
@@ -124,16 +129,20 @@ static enum cli_status run(const struct cli_arguments *a)
 }
 
 const struct cli_command cli_odds = {
-	"odds", "inward odds FILE [--day] [--width W] [--samples N] [options]",
+	"odds", "inward odds FILE [--day|--life] [--width W] [--samples N] [options]",
 	"how likely each requirement is met, what matters, what to measure next",
 	"Draws everything that is not known of the design FILE from its range, thousands of\n"
-	"times, and judges each sample as 'inward check' does (--day: as 'inward day' does).\n"
+	"times, and judges each sample as 'inward check' does (--day: as 'inward day' does,\n"
+	"--life: as 'inward life' does).\n"
 	"Says for each requirement how likely it is met and how well that is known, which inputs\n"
 	"decide it, and which cheap measurement would make the answer surest.\n"
 	"\n"
 	"  --day            judge whole days\n"
-	"  --width W        stop when every probability is known to +- W (1 % unless given)\n"
-	"  --samples N      and after N samples at the latest (1048576, of days 4096)\n"
+	"  --life           follow the carbon until it is spent\n"
+	"  --width W        stop when every probability is known to +- W (1 % unless given,\n"
+	"                   of lives 5 %)\n"
+	"  --samples N      and after N samples at the latest (1048576, of days 4096, of lives\n"
+	"                   1024)\n"
 	"  --seed N         of the samples (0): the same seed gives the same answer\n"
 	"  --threads N      as many as there are processors unless given\n"
 	"  --independent    no correlation between inputs that belong together\n"
@@ -149,5 +158,5 @@ const struct cli_command cli_odds = {
 	"\n"
 	"Exit status: 0 everything that can be told is met at once with 95 % or more; 1 less;\n"
 	"2 bad input or usage; 3 trouble of the machine (reading, writing, memory), or stopped.\n",
-	CLI_JSON | CLI_UNITS | CLI_PICTURE | CLI_FULL | CLI_DAY | CLI_INDEPENDENT | CLI_WIDTH | CLI_SAMPLES | CLI_SEED | CLI_THREADS | CLI_KEEP | CLI_RESUME, 1, 1, run,
+	CLI_JSON | CLI_UNITS | CLI_PICTURE | CLI_FULL | CLI_DAY | CLI_LIFE | CLI_INDEPENDENT | CLI_WIDTH | CLI_SAMPLES | CLI_SEED | CLI_THREADS | CLI_KEEP | CLI_RESUME, 1, 1, run,
 };

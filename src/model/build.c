@@ -126,6 +126,19 @@ static double panel_resistance(const struct build *b, const struct inw_panel *p)
 	return R;
 }
 
+/* Front and back, left and right are alike when they are read from the same numbers, whatever these are now: the unknowns of
+ * a design are to be the same for all its values. */
+static int face_like(const struct inw_panel *p, int i)
+{
+	const struct inw_panel *a = &p[i], *o = &p[i - (i > 0)];
+	bool opposite = i == INW_BACK || i == INW_RIGHT;
+	bool same = a->thickness == o->thickness && a->resistance == o->resistance && a->conductivity == o->conductivity
+		&& a->insulation_thickness == o->insulation_thickness && a->insulation_conductivity == o->insulation_conductivity
+		&& a->weight == o->weight && a->heat == o->heat && a->emissivity == o->emissivity;
+
+	return opposite && same ? i - 1 : i;
+}
+
 static void build_panels(struct build *b)
 {
 	struct inw_model *m = b->m;
@@ -139,6 +152,8 @@ static void build_panels(struct build *b)
 		struct inw_model_panel *o = &m->panel[i];
 		double e = val(b, box->panel[i].emissivity, 0);
 		o->present = true;
+		o->like = face_like(box->panel, i);
+		m->panel[o->like].alike++;
 		o->facing_in = facing[i];
 		o->area = area[i];
 		o->run = facing[i] || i == INW_FRONT || i == INW_BACK ? w : d;

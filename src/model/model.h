@@ -9,7 +9,8 @@
  * difference is positive when the air outside pushes in.
  *
  * Invariants:
- *  M1 every unknown has exactly one slot and every slot one equation; `inw_model_slots` alone defines the order.
+ *  M1 every unknown has exactly one slot and every slot one equation (faces that are alike share theirs);
+ *     `inw_model_slots` alone defines the order.
  *  M2 the sum of the mass residuals over box, rooms and junction is the net flow from outdoors.
  *  M3 the Jacobian is the exact derivative of the residual (tested against differences).
  *  M4 every conductance is finite at zero flow.
@@ -85,7 +86,7 @@ struct inw_model_stage {
 	double area, depth;
 	double loading, clean_lin;                  /* medium: resistance over clean, and the linear part of the clean one, 1/m3 */
 };
-struct inw_model_panel { bool present; int facing_in; double area, length, run /* of the stirred air along it */, resistance, emissivity_out, exchange_in, capacity /* J/K */; };
+struct inw_model_panel { bool present; int like /* the first face of the same sheet, size and attitude: it has the same temperatures */, alike /* faces like this one; 0 but on the first */, facing_in; double area, length, run /* of the stirred air along it */, resistance, emissivity_out, exchange_in, capacity /* J/K */; };
 
 struct inw_model {
 	double p_site, T_out, w_out, gust;
@@ -124,6 +125,7 @@ struct inw_flows {
 	double door_ab[INW_MAX_DOORWAYS], door_ba[INW_MAX_DOORWAYS];
 	double leak_in[INW_MAX_ROOMS], leak_out[INW_MAX_ROOMS];         /* kg/s from and to outdoors */
 	double stage_dp[INW_MAX_STAGES];                                /* loss; rise for a blower */
+	/* up to here what the air does, from here heat (inw_model_air_alone) */
 	double blower_heat, blower_power;
 	double plate_W, plate_convection_W, contents_W /* into the box air */, heater_W, panel_W[INW_FACES], panels_in_W, duct_W[3], casing_W;
 	double room_heater_W[INW_MAX_ROOMS];
@@ -136,11 +138,15 @@ int inw_model_build(struct inw_model *m, const struct inw_design *d, const struc
                     const struct inw_state *state, const char **why) __attribute__((warn_unused_result));
 void inw_model_slots(const struct inw_model *m, struct inw_slots *s);
 void inw_model_guess(const struct inw_model *m, const struct inw_slots *s, double *y);
+/* The flows past the stages' seals that belong to the rest of y: a better start where that is foretold. */
+void inw_model_seals(const struct inw_model *m, const struct inw_slots *s, double *y);
 /* Natural size of each unknown and of each equation, for scaling. */
 void inw_model_scales(const struct inw_model *m, const struct inw_slots *s, double *unknown, double *equation);
 /* residual[n]; jacobian n*n row-major or NULL; flows may be NULL. */
 void inw_model_residual(const struct inw_model *m, const struct inw_slots *s, const double *y, double *residual,
                         double *jacobian, struct inw_flows *flows);
+/* The same of mass and pressure alone: rows of heat are zero, and what `flows` holds of heat stays as it was. */
+void inw_model_air_alone(const struct inw_model *m, const struct inw_slots *s, const double *y, double *residual, struct inw_flows *flows);
 
 /* Heat that each unknown stores, J/K: capacity dy/dt = residual for the rows where it is not zero; the others hold at every
  * instant. Only meaningful for a storing model. */

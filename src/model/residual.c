@@ -8,6 +8,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stddef.h>
 #include <string.h>
 
 #include "physics/heat.h"
@@ -287,6 +288,14 @@ static void add_zone_pressure(struct work *w, int row, const struct zone *z, dou
 	jac(w, row, z->T, sign * stack_dT(z, height));
 }
 
+static int first_blower(const struct inw_model *m)
+{
+	for (int k = 0; k < m->stages; k++)
+		if (m->stage[k].kind == INW_STAGE_BLOWER)
+			return k;
+	return m->stages;
+}
+
 static void stage(struct work *w, int k, int row, int T_slot)
 {
 	const struct inw_model_stage *g = &w->m->stage[k];
@@ -308,6 +317,24 @@ static void stage(struct work *w, int k, int row, int T_slot)
 	jac(w, mb, mc, d.dm);
 	jac(w, mb, mb, -d.dm - leak.dm);
 	jac(w, mb, T_slot, d.dT - leak.dT);
+}
+
+/* What passes a seal follows from its stage's flow alone, and is foretold badly: it goes with the cube of the seal's width. */
+void inw_model_seals(const struct inw_model *m, const struct inw_slots *s, double *y)
+{
+	int blow = first_blower(m);
+
+	for (int k = 0; k < m->stages && s->m_clean >= 0; k++) {
+		if (s->m_bypass[k] < 0)
+			continue;
+		struct inw_air air = inw_model_air(m, y[k < blow ? s->T_in : s->T_junction], m->w_box);
+		double *by = &y[s->m_bypass[k]], all = y[s->m_clean], step = 1;
+		for (int it = 0; it < 20 && fabs(step) > 1e-12 * fabs(all); it++) {
+			struct drop_T through = resistance_at(m->stage[k].r, all - *by, &air), leak = resistance_at(m->stage[k].seal, *by, &air);
+			step = (through.dp - leak.dp) / (through.dm + leak.dm);
+			*by += step;
+		}
+	}
 }
 
 static void blower(struct work *w, int k, int row, int T_slot)
@@ -351,14 +378,6 @@ static double blower_heat(struct work *w, double *dm, double *dT, double *electr
 		*dT += (p.dp_drho * q - (p.dp_dq * q + p.p_Pa) * q / a.rho) * a.drho_dT;
 	}
 	return sum;
-}
-
-static int first_blower(const struct inw_model *m)
-{
-	for (int k = 0; k < m->stages; k++)
-		if (m->stage[k].kind == INW_STAGE_BLOWER)
-			return k;
-	return m->stages;
 }
 
 static void chain_pressures(struct work *w)
@@ -602,11 +621,17 @@ static struct inw_flux times(struct inw_flux f, double factor)
 	return (struct inw_flux){factor * f.q_Wm2, factor * f.dq_dTs, factor * f.dq_dTa};
 }
 
-/* Inner face: convection to box air, radiation to the star node, conduction out. Outer face: to the room by both. */
+/* Inner face: convection to box air, radiation to the star node, conduction out. Outer face: to the room by both. The two
+ * balances are those of one face; air, room and star node feel all that are like it. */
 static void panel(struct work *w, int i)
 {
 	const struct inw_model_panel *p = &w->m->panel[i];
 	const struct inw_slots *s = w->s;
+
+	if (w->f)
+		w->f->panel_W[i] = w->f->panel_W[p->like];
+	if (p->like != i)
+		return;
 	struct zone *box = &w->zone[0], *room = zone_of(w, w->m->box_room);
 	int in = s->T_panel_in[i], out = s->T_panel_out[i], star = s->T_star;
 	double Ti = w->y[in], To = w->y[out], A = p->area, G = A / p->resistance, p_site = w->m->p_site;
@@ -624,15 +649,16 @@ static void panel(struct work *w, int i)
 	jac(w, out, out, -G - A * (co.dq_dTs + ro.dq_dTs));
 	jac(w, out, room->T, -A * (co.dq_dTa + ro.dq_dTa));
 
-	box->W += A * ci.q_Wm2;
-	jac(w, box->heat, in, A * ci.dq_dTs);
-	jac(w, box->heat, box->T, A * ci.dq_dTa);
-	room->W += A * (co.q_Wm2 + ro.q_Wm2);
-	jac(w, room->heat, out, A * (co.dq_dTs + ro.dq_dTs));
-	jac(w, room->heat, room->T, A * (co.dq_dTa + ro.dq_dTa));
-	res(w, star, A * ri.q_Wm2);
-	jac(w, star, in, A * ri.dq_dTs);
-	jac(w, star, star, A * ri.dq_dTa);
+	double all = p->alike * A;
+	box->W += all * ci.q_Wm2;
+	jac(w, box->heat, in, all * ci.dq_dTs);
+	jac(w, box->heat, box->T, all * ci.dq_dTa);
+	room->W += all * (co.q_Wm2 + ro.q_Wm2);
+	jac(w, room->heat, out, all * (co.dq_dTs + ro.dq_dTs));
+	jac(w, room->heat, room->T, all * (co.dq_dTa + ro.dq_dTa));
+	res(w, star, all * ri.q_Wm2);
+	jac(w, star, in, all * ri.dq_dTs);
+	jac(w, star, star, all * ri.dq_dTa);
 	if (w->f)
 		w->f->panel_W[i] = A * (co.q_Wm2 + ro.q_Wm2);
 }
@@ -728,6 +754,55 @@ static void pin(struct work *w, const struct zone *z, const struct zone *to, dou
 	add_zone_pressure(w, z->mass, to, height, -1);
 }
 
+/* Mass and pressure of every path. */
+static void air(struct work *w)
+{
+	const struct inw_model *m = w->m;
+
+	zones_begin(w);
+	for (int i = 0; i < m->gaps; i++)
+		gap(w, i);
+	for (int i = 0; i < m->doorways; i++) {
+		double ab, ba;
+		if (!(m->doorway[i].width > 0)) /* shut: no path */
+			continue;
+		tall_path(w, zone_of(w, m->doorway[i].a), zone_of(w, m->doorway[i].b), &m->doorway[i], &ab, &ba);
+		if (w->f) {
+			w->f->door_ab[i] = ab;
+			w->f->door_ba[i] = ba;
+		}
+	}
+	for (int i = 0; i < m->rooms; i++)
+		room_air(w, i);
+	if (m->has_cleaner) {
+		chain_pressures(w);
+		branches(w);
+		chain_mass(w);
+	}
+}
+
+static void heat(struct work *w)
+{
+	if (w->m->has_cleaner)
+		chain_heat(w);
+	for (int i = 0; i < INW_FACES; i++)
+		panel(w, i);
+	plate(w);
+	contents(w);
+	zones_end(w);
+}
+
+static void pins(struct work *w)
+{
+	const struct inw_model *m = w->m;
+
+	for (int i = 0; i < m->rooms; i++)
+		if (m->room[i].pinned)
+			pin(w, &w->zone[1 + i], w->out, 0.5 * m->room[i].height);
+	if (m->box_pinned)
+		pin(w, &w->zone[0], zone_of(w, m->box_room), m->stand + 0.5 * m->box_h);
+}
+
 void inw_model_residual(const struct inw_model *m, const struct inw_slots *s, const double *y, double *residual,
                         double *jacobian, struct inw_flows *flows)
 {
@@ -738,37 +813,19 @@ void inw_model_residual(const struct inw_model *m, const struct inw_slots *s, co
 		memset(jacobian, 0, sizeof(double) * (size_t)s->n * (size_t)s->n);
 	if (flows)
 		memset(flows, 0, sizeof *flows);
-	zones_begin(&w);
-	for (int i = 0; i < m->gaps; i++)
-		gap(&w, i);
-	for (int i = 0; i < m->doorways; i++) {
-		double ab, ba;
-		if (!(m->doorway[i].width > 0)) /* shut: no path */
-			continue;
-		tall_path(&w, zone_of(&w, m->doorway[i].a), zone_of(&w, m->doorway[i].b), &m->doorway[i], &ab, &ba);
-		if (flows) {
-			flows->door_ab[i] = ab;
-			flows->door_ba[i] = ba;
-		}
-	}
-	for (int i = 0; i < m->rooms; i++)
-		room_air(&w, i);
-	if (m->has_cleaner) {
-		chain_pressures(&w);
-		branches(&w);
-		chain_mass(&w);
-		chain_heat(&w);
-	}
-	for (int i = 0; i < INW_FACES; i++)
-		panel(&w, i);
-	plate(&w);
-	contents(&w);
-	zones_end(&w);
-	for (int i = 0; i < m->rooms; i++)
-		if (m->room[i].pinned)
-			pin(&w, &w.zone[1 + i], w.out, 0.5 * m->room[i].height);
-	if (m->box_pinned)
-		pin(&w, &w.zone[0], zone_of(&w, m->box_room), m->stand + 0.5 * m->box_h);
+	air(&w);
+	heat(&w);
+	pins(&w);
 	if (flows)
 		flows->outdoors_W = w.out->W;
+}
+
+void inw_model_air_alone(const struct inw_model *m, const struct inw_slots *s, const double *y, double *residual, struct inw_flows *flows)
+{
+	struct work w = {.m = m, .s = s, .y = y, .r = residual, .f = flows, .cp = inw_air_heat_capacity_JkgK(m->w_box)};
+
+	memset(residual, 0, sizeof(double) * (size_t)s->n);
+	memset(flows, 0, offsetof(struct inw_flows, blower_heat));
+	air(&w);
+	pins(&w);
 }

@@ -12,8 +12,9 @@ void inw_model_slots(const struct inw_model *m, struct inw_slots *s)
 	memset(s, 0xff, sizeof *s); /* all -1 */
 	/* what touches little first, what touches all last: elimination then fills in little */
 	for (int i = 0; i < INW_FACES; i++) {
-		s->T_panel_out[i] = n++;
-		s->T_panel_in[i] = n++;
+		int like = m->panel[i].like;
+		s->T_panel_out[i] = like < i ? s->T_panel_out[like] : n++;
+		s->T_panel_in[i] = like < i ? s->T_panel_in[like] : n++;
 	}
 	const struct inw_model_duct *duct[3] = {&m->inlet, m->has_return ? &m->ret : NULL, m->has_exhaust ? &m->exhaust : NULL};
 	for (int i = 0; i < 3 && m->has_cleaner; i++)

@@ -117,6 +117,7 @@ char *inw_show_odds_json(const struct inw_odds *r)
 	inw_json__put(&b, o, "title", inw_json__text(r->title));
 	inw_json__put(&b, o, "file", inw_json__text(r->file));
 	inw_json__put(&b, o, "day", json_boolean(r->day));
+	inw_json__put(&b, o, "life", json_boolean(r->life));
 	inw_json__put(&b, o, "stopped", json_boolean(r->stopped));
 	inw_json__put(&b, o, "known", json_boolean(r->known));
 	inw_json__put(&b, o, "width", inw_json__real(r->width));

@@ -61,7 +61,7 @@ static void spread_line(struct inw_page *p, const struct inw_odds_verdict *v)
 	inw_show__wrapf(p, "    ", 6, "as likely above as below %s; nine times in ten from %s to %s%s%s; %s.", median, low, high,
 	                isnan(v->tail) ? "" : "; the worst twentieth averages ", isnan(v->tail) ? "" : tail, limit);
 	if (v->none > 0)
-		inw_show__wrapf(p, "    ", 6, "%.2g %% of the samples have no answer and count as not met.", 100 * v->none);
+		inw_show__wrapf(p, "    ", 6, "%.3g %% of the samples have no answer%s.", 100 * v->none, isnan(v->met) ? "" : " and count as not met");
 }
 
 static void matters(struct inw_page *p, const struct inw_odds_verdict *v)
@@ -100,6 +100,10 @@ static void next_of(struct inw_page *p, const struct inw_odds_verdict *v, const 
 static void show_verdict(struct inw_page *p, const struct inw_odds_verdict *v)
 {
 	inw_show__wrapf(p, "  * ", 4, "%s (%s)", v->title, v->id);
+	if (isnan(v->met) && v->none >= 1) {
+		inw_show__wrap(p, "    ", 6, "No sample has an answer: see 'inward day' or 'inward life' for what it lacks.");
+		return;
+	}
 	if (!isnan(v->met))
 		odds_line(p, v, v->untold ? "within its limit by what is known, but data are missing: it cannot be told" : "to be met");
 	spread_line(p, v);
@@ -130,7 +134,7 @@ static void summary(struct inw_page *p, const struct inw_odds *o)
 		inw_show__wrap(p, "Measure next: ", 9, "none of the cheap tests known here would change an answer. What each number hangs on stands under 'What matters'.");
 	}
 	snprintf(width, sizeof width, "%.2g", 100 * o->width);
-	inw_show__wrapf(p, "Samples: ", 9, "%zu%s in %zu independent scrambles of %zu inputs%s; probabilities %s known to +- %s %%.", o->samples, o->day ? " days" : "",
+	inw_show__wrapf(p, "Samples: ", 9, "%zu%s in %zu independent scrambles of %zu inputs%s; probabilities %s known to +- %s %%.", o->samples, o->life ? " lives of the carbon" : o->day ? " days" : "",
 	                o->replicates, o->drivers, o->stopped ? ", stopped before the end" : "", o->known ? "are" : "are not all", width);
 }
 
@@ -172,8 +176,8 @@ char *inw_show_odds_text(const struct inw_odds *o, enum inw_units units, enum in
 	summary(&p, o);
 	for (size_t i = 0; i < o->verdict_count; i++) {
 		if (i == 0 || !in_job(o, i, i - 1))
-			inw_show__title(&p, o->day ? "Over the day " : "Job ", o->verdicts[i].job ? o->verdicts[i].job : "");
-		if (detail == INW_FULL || !isnan(o->verdicts[i].met))
+			inw_show__title(&p, o->life ? "Over months " : o->day ? "Over the day " : "Job ", o->verdicts[i].job ? o->verdicts[i].job : "");
+		if (detail == INW_FULL || o->life || !isnan(o->verdicts[i].met)) /* a life has few numbers, and its cost has no limit */
 			show_verdict(&p, &o->verdicts[i]);
 	}
 	if (detail == INW_FULL) {

@@ -131,6 +131,39 @@ static int steady_mix(const struct inw_solution *sol, double pass, double box_si
 	return 0;
 }
 
+/* The zones of a state once, for gases that the cleaner lets by in any share: what one unit given off in the box makes when it
+ * lets nothing by (`direct`), and what one unit that comes out of the cleaner makes then (`again`). The share that goes round
+ * is one entry of the matrix, so the answer is the one and a multiple of the other (Sherman & Morrison 1950, memory). */
+struct mixing { const struct inw_solution *sol; int n, from; double flow, direct[INW_MAX_ZONES], again[INW_MAX_ZONES]; bool sound; };
+
+static void begin_mixing(struct mixing *mix, const struct inw_solution *sol)
+{
+	struct inw_transport t;
+	double tiny, m = slot(sol, sol->s.m_clean);
+
+	inw_transport_build(&t, sol, 0, 0);
+	*mix = (struct mixing){.sol = sol, .n = t.n, .from = m >= 0 ? 0 : t.n - 1, .flow = fabs(m)};
+	mix->sound = !factor(&t, &tiny) && !(tiny > 0);
+	if (!mix->sound)
+		return;
+	mix->direct[0] = mix->again[m >= 0 ? t.n - 1 : 0] = 1;
+	inw_lu_solve(t.a, t.pivot, t.n, mix->direct);
+	inw_lu_solve(t.a, t.pivot, t.n, mix->again);
+}
+
+/* As steady_mix without a sink. */
+static int mixed(const struct mixing *mix, double pass, double emission, double *y)
+{
+	const double enough = 1e-6; /* of what comes round must get lost: less than that, and digits are lost in the difference */
+	double round = mix->flow * pass, lost = 1 - round * mix->again[mix->from];
+
+	if (!mix->sound || !(lost > enough))
+		return steady_mix(mix->sol, pass, 0, emission, y);
+	for (int i = 0; i < mix->n; i++)
+		y[i] = emission * (mix->direct[i] + round * mix->direct[mix->from] / lost * mix->again[i]);
+	return 0;
+}
+
 /* ---- particles ---- */
 
 /* Penetration of a stage with its seal's leak: P = (1 - x) P_stage + x, x the share of flow past it. */
@@ -355,13 +388,14 @@ double inw_fresh_pass(const struct inw_solution *sol, const struct inw_design *d
 	return gas_pass(&g, sol, d, x, C);
 }
 
-static void gas(struct inw_outcome *o, struct inw_gas_outcome *g, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x)
+static void gas(struct inw_outcome *o, struct inw_gas_outcome *g, const struct mixing *mix, const struct inw_design *d, const struct inw_values *x)
 {
+	const struct inw_solution *sol = mix->sol;
 	double y[INW_MAX_ZONES], rho = inw_zone_density(sol, 0), at_bed = o->bed >= 0 ? inw_model_air(&sol->m, stage_T(sol, o->bed), sol->m.w_box).rho : rho;
 
 	g->pass = 1;
 	g->box_kgm3 = NAN;
-	if (steady_mix(sol, 1, 0, g->emission_kgs, y))
+	if (mixed(mix, 1, g->emission_kgs, y))
 		return;
 	for (int i = 0; i < sol->m.rooms; i++)
 		g->spent_kgm3[i] = y[1 + i] * inw_zone_density(sol, 1 + i);
@@ -370,7 +404,7 @@ static void gas(struct inw_outcome *o, struct inw_gas_outcome *g, const struct i
 	double C = 0;
 	for (int it = 0; it < 50; it++) {
 		g->pass = gas_pass(g, sol, d, x, fmax(C, 1e-15));
-		if (steady_mix(sol, g->pass, 0, g->emission_kgs, y))
+		if (mixed(mix, g->pass, g->emission_kgs, y))
 			return;
 		double next = y[0] * at_bed;
 		bool done = !(fabs(next - C) > 1e-13 * next);
@@ -385,7 +419,7 @@ static void gas(struct inw_outcome *o, struct inw_gas_outcome *g, const struct i
 	g->used = fmax(g->pass, 1 - val(x, d->require.gas_removal, 0.9));
 	for (int i = 0; i < sol->m.rooms; i++)
 		g->used_kgm3[i] = NAN;
-	if (steady_mix(sol, g->used, 0, g->emission_kgs, y))
+	if (mixed(mix, g->used, g->emission_kgs, y))
 		return;
 	for (int i = 0; i < sol->m.rooms; i++)
 		g->used_kgm3[i] = y[1 + i] * inw_zone_density(sol, 1 + i);
@@ -442,14 +476,16 @@ static void flammability(struct inw_outcome *o, const struct inw_solution *sol, 
 void inw_outcome_gases(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job)
 {
 	const struct inw_material *mat = &d->catalog.material[job->material];
+	struct mixing mix;
 
+	begin_mixing(&mix, sol);
 	for (size_t i = 0; i < mat->gas_count && o->gases < INW_MAX_GASES; i++) {
 		const struct inw_emission *e = &mat->gases[i];
 		struct inw_gas_outcome *g = &o->gas[o->gases++];
 		g->substance = e->substance;
 		g->weak = d->catalog.substance[e->substance].weakly_held;
 		g->emission_kgs = val(x, e->rate, NAN) * (e->per == INW_PER_MASS ? val(x, job->rate, 0) : 1);
-		gas(o, g, sol, d, x);
+		gas(o, g, &mix, d, x);
 	}
 	if (o->bed >= 0)
 		life(o, sol, d, x);

@@ -8,7 +8,7 @@
 
 enum { MAX_NEWTON = 60, MAX_HALVINGS = 12, MAX_MODES = 12, MAX_TIME = 300, MAX_TIME_SLOW = 1500 };
 static const double converged = 1e-11, good_enough = 1e-9; /* of scaled residuals; S1 */
-static const double drawn_enough = 1e-7;             /* of what is drawn at random */
+static const double drawn_enough = 1e-5, drawn_step = 0.015; /* of what is drawn at random */
 static const double coldest = 150, hottest = 800;           /* K: where iterates may go, as far as the laws of air hold */
 static const double first_step = 0.1;                       /* of time, in the scaled equations' own unit */
 static const double moist_end = 473.15;                     /* K: where the law of moist air ends (Hyland & Wexler 1983) */
@@ -21,6 +21,7 @@ struct newton {
 	bool temperature[INW_MAX_UNKNOWNS];
 	const struct inw_step *step;   /* NULL: at rest */
 	double small_step;             /* of natural sizes: the last step must be smaller */
+	bool wants_J;                  /* J is not of the y that was reached */
 	bool stale;                    /* the flows kept are of another y than the one returned */
 };
 
@@ -80,16 +81,12 @@ static void store(struct newton *w, const double *y, double *J)
 		J[s->p_box * n + T] -= t->expansion * t->rate;
 }
 
-/* Largest scaled residual at y, left in w->r (unscaled); NAN-proof: not finite counts as infinite. */
-static double evaluate(struct newton *w, const double *y, double *J)
+/* Largest scaled residual of w->r less w->offset; NAN-proof: not finite counts as infinite. */
+static double worst_of(struct newton *w)
 {
-	struct inw_solution *sol = w->sol;
 	double worst = 0;
 
-	inw_model_residual(&sol->m, &sol->s, y, w->r, J, &sol->f);
-	if (w->step)
-		store(w, y, J);
-	for (int i = 0; i < sol->s.n; i++) {
+	for (int i = 0; i < w->sol->s.n; i++) {
 		w->r[i] -= w->offset[i];
 		double e = fabs(w->r[i]) / w->equation[i];
 		if (!(e < 1e300))
@@ -98,6 +95,17 @@ static double evaluate(struct newton *w, const double *y, double *J)
 			worst = e;
 	}
 	return worst;
+}
+
+/* The same at y, left in w->r (unscaled). */
+static double evaluate(struct newton *w, const double *y, double *J)
+{
+	struct inw_solution *sol = w->sol;
+
+	inw_model_residual(&sol->m, &sol->s, y, w->r, J, &sol->f);
+	if (w->step)
+		store(w, y, J);
+	return worst_of(w);
 }
 
 /* Sum of squares of scaled residuals: smoother than the largest for a line search. */
@@ -147,7 +155,7 @@ static double allowed(const struct newton *w, const double *y, const double *ste
 }
 
 /* The step's longest share t that lessens the sum of squares; y moves there. False when none does. */
-static bool search(struct newton *w, double *y, const double *step, double *worst, double *best)
+static bool search(struct newton *w, double *y, const double *step, bool last, double *worst, double *best)
 {
 	int n = w->sol->s.n, halvings = *worst <= good_enough ? 0 : MAX_HALVINGS; /* near the floor of rounding: whole or none */
 	double trial[INW_MAX_UNKNOWNS], t = allowed(w, y, step);
@@ -155,12 +163,12 @@ static bool search(struct newton *w, double *y, const double *step, double *wors
 	for (int k = 0; k <= halvings; k++, t *= 0.5) {
 		for (int i = 0; i < n; i++)
 			trial[i] = y[i] + t * step[i];
-		double now = evaluate(w, trial, k ? NULL : w->J); /* most steps are taken whole: only then is J wanted at once */
+		/* most steps are taken whole: only then is J wanted at once, unless this one should be the last */
+		w->wants_J = k || last;
+		double now = evaluate(w, trial, w->wants_J ? NULL : w->J);
 		w->stale = !(now < INFINITY) || !(merit(w) <= *best * (1 - 1e-4 * t));
 		if (w->stale)
 			continue;
-		if (k)
-			evaluate(w, trial, w->J);
 		memcpy(y, trial, sizeof(double) * (size_t)n);
 		*worst = now;
 		*best = merit(w);
@@ -185,13 +193,45 @@ static double newton(struct newton *w, double *y, double target)
 {
 	double step[INW_MAX_UNKNOWNS], worst = evaluate(w, y, w->J), best = merit(w), moved = 0;
 
+	w->wants_J = false;
 	for (int it = 0; it < MAX_NEWTON && (worst > target || moved > w->small_step) && worst < INFINITY; it++) {
 		w->sol->iterations++;
-		if (direction(w, step) || !search(w, y, step, &worst, &best))
+		if (w->wants_J)
+			evaluate(w, y, w->J);
+		if (direction(w, step))
 			break;
 		moved = largest(w, step);
+		if (!search(w, y, step, moved <= w->small_step, &worst, &best))
+			break;
 	}
 	return worst;
+}
+
+/* What is foretold is near: whole steps, each shorter than the one before. After one short enough to be the last (it moves
+ * temperatures by a tenth of a kelvin at most, and leaves its square) only the air is worked out anew: heat has the costly
+ * laws, and nothing that is read off it changes as much as by a thousandth. False when it does not go so well; y is then
+ * anything. */
+static bool newton_drawn(struct newton *w, double *y)
+{
+	enum { steps = 6 };
+	struct inw_solution *sol = w->sol;
+	double step[INW_MAX_UNKNOWNS], moved, before = INFINITY;
+
+	sol->residual = evaluate(w, y, w->J);
+	for (int it = 0; it < steps && sol->residual < INFINITY; it++, before = moved) {
+		sol->iterations++;
+		if (direction(w, step) || allowed(w, y, step) < 1 || !((moved = largest(w, step)) < before))
+			return false;
+		for (int i = 0; i < sol->s.n; i++)
+			y[i] += step[i];
+		if (moved <= drawn_step) {
+			inw_model_air_alone(&sol->m, &sol->s, y, w->r, &sol->f);
+			if ((sol->residual = worst_of(w)) <= drawn_enough)
+				return true;
+		}
+		sol->residual = evaluate(w, y, w->J);
+	}
+	return false;
 }
 
 /* How each balance moves its own unknown in time: +1 where the residual is a gain (heat of a body, air of a zone, push on a
@@ -394,14 +434,15 @@ static void solve_modes_fixed(struct inw_solution *sol, bool warm, bool drawn)
 	begin(&w, sol, NULL);
 	if (!warm)
 		inw_model_guess(&sol->m, &sol->s, sol->y);
+	inw_model_seals(&sol->m, &sol->s, sol->y);
 	if (drawn) {
-		w.small_step = 3e-3;
-		sol->residual = newton(&w, sol->y, drawn_enough);
-		if (sol->residual <= drawn_enough) {
+		double start[INW_MAX_UNKNOWNS];
+		memcpy(start, sol->y, sizeof start);
+		if (newton_drawn(&w, sol->y)) {
 			sol->status = INW_OK;
 			return;
 		}
-		w.small_step = 1e-5;
+		memcpy(sol->y, start, sizeof start);
 	}
 	sol->residual = newton(&w, sol->y, converged);
 	if (!(sol->residual <= good_enough)) {

@@ -6,6 +6,7 @@
 
 /* The array: n; for each output the words below and its histogram; for each driver and slice its count, then the sums of all
  * outputs on their scale, from the middle of their range. */
+enum { TOGETHER = 64 }; /* outputs */
 enum { MET, NONE, LOOKED_AT, OTHERWISE, ANSWERS, SUM, SUM2, COUNTS, ALL_BINS = INW_TALLY_BINS + 2, OUTPUT_SIZE = COUNTS + 2 * ALL_BINS };
 
 /* Student's t for 97.5 % and 1 to 15 degrees of freedom: any table of it, e.g. NIST/SEMATECH e-Handbook 1.3.6.7.2 (memory) */
@@ -71,11 +72,18 @@ void inw_tally_add(double *tally, const struct inw_tally_plan *p, const struct i
 	tally[0]++;
 	for (int i = 0; i < p->outputs; i++)
 		add_output(&tally[output_at(i)], &p->range[i], &mark[i]);
-	for (int k = 0; k < p->drivers; k++) {
-		double *slice = &tally[slice_at(p, k, (int)(u[k] * INW_TALLY_SLICES))];
-		*slice++ += 1;
-		for (int i = 0; i < p->outputs; i++)
-			slice[i] += centred(&p->range[i], mark[i].scaled);
+	for (int k = 0; k < p->drivers; k++)
+		tally[slice_at(p, k, (int)(u[k] * INW_TALLY_SLICES))]++;
+	for (int from = 0; from < p->outputs; from += TOGETHER) { /* each is looked at once, then added for all drivers */
+		double y[TOGETHER];
+		int n = p->outputs - from < TOGETHER ? p->outputs - from : TOGETHER;
+		for (int i = 0; i < n; i++)
+			y[i] = centred(&p->range[from + i], mark[from + i].scaled);
+		for (int k = 0; k < p->drivers; k++) {
+			double *slice = &tally[slice_at(p, k, (int)(u[k] * INW_TALLY_SLICES)) + 1 + (size_t)from];
+			for (int i = 0; i < n; i++)
+				slice[i] += y[i];
+		}
 	}
 }
 

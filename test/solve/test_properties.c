@@ -98,6 +98,8 @@ static void mirror(struct property *p, uint64_t seed, const struct inw_solution 
 	s = *base;
 	s.m.panel[INW_LEFT] = base->m.panel[INW_RIGHT];
 	s.m.panel[INW_RIGHT] = base->m.panel[INW_LEFT];
+	for (int i = INW_LEFT; i <= INW_RIGHT; i++) /* each with temperatures of its own, also where the two are alike */
+		s.m.panel[i].like = i, s.m.panel[i].alike = 1;
 	bool good = solved(&s);
 	property(p, seed, good && apart(&s, base) <= 1e-9, apart(&s, base));
 	if (good)
