@@ -33,8 +33,8 @@
 enum { MOST = INW_PORES_MOST, ROW = MOST + MOST % 2, PAIRS = ROW / 2, STAGES = 3, KRYLOV = 6, MOST_NEWTON = 50, MOST_HALVINGS = 50 };
 static const double slow = 50;      /* |v| depth/spread at rest: above, a moment's error of 2 % of the width at most */
 /* Newton's last step, relative, at a tolerance of 1: it is quadratic, so what is left is some 20 times its square, a
- * hundredth of the tolerance; and no more than the other. */
-static const double enough_per_root = 0.02, enough_at_most = 6e-4;
+ * twentieth of the tolerance; and no more than the other. */
+static const double enough_per_root = 0.05, enough_at_most = 1.5e-3;
 /* How far from where it was asked the law is continued: so far that slants err by no more than a tenth of the tolerance. They
  * err by a bend times the square of the way, as a share of the sum; the bend is measured each time the law is asked again.
  * Before that the way is a cautious one, as for the strongest bend that is usual; and it is never longer than the last of

@@ -9,7 +9,9 @@
 
 static const double gamma_ = INW_SDIRK2_GAMMA;
 static const double temperature_scale = 20;           /* K: a tolerance of 1e-3 is 0.02 K */
-static const double longest_step = 900, shortest_step = 1e-3; /* s */
+/* s; the first after a change, when things move fast, and when a box that begins to warm pushes most: what it then does to
+ * the pull is told for the end of a step */
+static const double longest_step = 900, shortest_step = 1e-3, first_step = 0.5;
 static const double met = 0.02;                       /* K: a thermostat's target counts as reached */
 
 /* ---- from one constant stretch to the next ---- */
@@ -114,7 +116,8 @@ static int enter(struct inw_day_sim *s, bool first)
 	}
 	set_thermostats(s);
 	memset(s->slope, 0, sizeof s->slope);
-	s->dt = fmin(s->dt, 5); /* s: after a change things move fast */
+	s->before.dt = 0;
+	s->dt = fmin(s->dt, first_step);
 	if (settle_now(s) || (let_go(s) && settle_now(s))) {
 		s->why = "no flows were found at a change: is the box too tight for the flow that is asked of it?";
 		return -1;
@@ -156,7 +159,7 @@ int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const struc
 	s->clock = given[d->day.start];
 	s->end = given[d->day.span];
 	/* of the first-order estimate; the second-order result errs far less: see test/solve/test_day.c */
-	s->tolerance = setup && setup->tolerance > 0 ? setup->tolerance : 1e-2;
+	s->tolerance = setup && setup->tolerance > 0 ? setup->tolerance : 5e-3;
 	s->dt = 1;
 	s->bins = setup && setup->bins > 1 ? setup->bins : INW_BINS;
 	if (d->jobs > INW_MAX_JOBS_SIZED) {
@@ -328,8 +331,10 @@ static int switch_thermostats(struct inw_day_sim *s)
 	if (taken && settle_now(s))
 		return -1;
 	let = let_go(s);
-	if (taken || let)
+	if (taken || let) {
 		memset(s->slope, 0, sizeof s->slope);
+		s->before.dt = 0;
+	}
 	return let ? settle_now(s) : 0;
 }
 
@@ -368,6 +373,14 @@ static void passes_now(struct inw_day_sim *s)
 	inw_day_particles_now(s);
 }
 
+/* By what the next step is longer than one of dt with error e over what is allowed; as in bed.c the trend counts. */
+static double growth(const struct inw_day_sim *s, double dt, double e)
+{
+	double alone = 0.9 / sqrt(fmax(e, 1e-8)), trend = s->before.dt > 0 && e <= 1 && e > 1e-3 ? dt / s->before.dt * sqrt(s->before.error / e) : 1;
+
+	return fmin(fmax(alone * fmin(fmax(trend, 0.5), 1.4), 0.2), 4);
+}
+
 int inw_day_step(struct inw_day_sim *s)
 {
 	if (s->t >= s->end - 1e-9)
@@ -388,7 +401,7 @@ int inw_day_step(struct inw_day_sim *s)
 		t.error = heat_stages(s, &t, dt);
 		if (t.error < INFINITY)
 			matter_stages(s, &t, dt);
-		double e = t.error / s->tolerance, factor = fmin(fmax(0.9 / sqrt(fmax(e, 1e-8)), 0.2), 4);
+		double e = t.error / s->tolerance, factor = growth(s, dt, e);
 		double share = t.error < INFINITY ? overshoot(s, &t.stage[1], dt) : 1;
 		/* an error in a step as short as can be is one of next to nothing: only one without any solution stops here */
 		bool good = e <= 1 || (t.error < INFINITY && dt <= shortest_step);
@@ -404,6 +417,8 @@ int inw_day_step(struct inw_day_sim *s)
 			continue;
 		}
 		accept(s, &t, dt);
+		s->before.dt = dt;
+		s->before.error = e;
 		s->dt = dt * factor;
 		s->at_event = s->t >= stop - 1e-9 && s->t < s->end - 1e-9;
 		if (s->at_event) {

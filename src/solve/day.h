@@ -50,6 +50,7 @@ struct inw_day_sim {
 	bool at_event;                         /* the state is that just before the event at t */
 	double energy;                         /* electrical, J, by the step's own rule */
 	double dt;                             /* next step to try */
+	struct { double dt, error; } before;   /* the last step, its error over the tolerance; dt 0: there is none to go by */
 	double tolerance;                      /* of a step: K of temperature per kelvin scale, share of what is held */
 	long steps, rejected, iterations;
 	const char *why;                       /* when it stopped before the end; static */

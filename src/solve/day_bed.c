@@ -225,6 +225,7 @@ static int through_bed(struct inw_day_beds *b, int k, const struct inw_bed_flow 
 	b->water.held += p.water_kg;
 	b->wet_s += p.wet ? f->dt : 0;
 	bed->guess_K = bed->warmer_K;
+	bed->drift_Ks = (bed->warmer_K - was.warmer_K) / f->dt;
 	b->warmest_K = fmax(b->warmest_K, bed->warmer_K);
 	b->coldest_K = fmin(b->coldest_K, bed->warmer_K);
 	return 0;

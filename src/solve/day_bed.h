@@ -12,7 +12,7 @@ struct inw_day_bed {
 	int stage;
 	double q[INW_BED_CELLS * INW_PORES_MOST], most[INW_PORES_MOST]; /* kg/kg by cell and substance */
 	double first_step_s[2], next_step_s;
-	double guess_K;                        /* where the search for the next begins */
+	double guess_K, drift_Ks;              /* where the search for the next begins; how fast it went in the last step */
 	double warmer_K, slope;                /* by the heat of uptake; how hard that is to find, 1 ..: see day_bed.c */
 };
 

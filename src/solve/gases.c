@@ -70,13 +70,15 @@ static double send_to_beds(const struct inw_gases *now, struct inw_gas_drive *v,
  * `given` what they then do give off, kg/s. */
 struct turn { double joins[INW_PORES_MOST], rate[INW_PORES_MOST], given[INW_PORES_MOST]; bool again; };
 
-/* The search for the beds' warmth begins where the turn before found it. */
-static void begin_beds(struct inw_day_beds *next, const struct inw_day_beds *now, bool again)
+/* The search for the beds' warmth begins where the turn before found it, in the first where it goes as in the last step. */
+static void begin_beds(struct inw_day_beds *next, const struct inw_day_beds *now, double dt, bool again)
 {
+	const double furthest = 5; /* K */
+
 	double found[INW_DAY_BEDS];
 
 	for (int k = 0; k < now->beds; k++)
-		found[k] = again ? next->bed[k].warmer_K : now->bed[k].warmer_K;
+		found[k] = again ? next->bed[k].warmer_K : now->bed[k].warmer_K + fmin(fmax(now->bed[k].drift_Ks * dt, -furthest), furthest);
 	copy_carbon(next, now);
 	for (int k = 0; k < now->beds; k++)
 		next->bed[k].guess_K = found[k];
@@ -87,7 +89,7 @@ static double one_turn(const struct inw_gases *now, struct inw_gas_drive *v, con
 	const struct inw_day_beds *b = &now->carbon;
 	double error = v->through ? send_to_beds(now, v, f->dt, t->joins, next, t->rate) : 0;
 
-	begin_beds(&next->carbon, b, t->again);
+	begin_beds(&next->carbon, b, f->dt, t->again);
 	t->again = true;
 	memcpy(t->given, t->rate, sizeof t->given);
 	if (inw_day_beds_step(&next->carbon, f, t->given))

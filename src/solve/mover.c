@@ -36,7 +36,7 @@ static double cleared(const struct inw_mover *m, int stage, int *from)
 
 /* a x = b, b becoming x; without row exchanges: but for factors on rows, each column's diagonal is at least the sum of the
  * rest, since what leaves a zone arrives in others or nowhere. 0, or -1. */
-static int eliminate(double *a, int n, double *b)
+static inline __attribute__((always_inline)) int eliminate_as(double *restrict a, int n, double *restrict b)
 {
 	for (int k = 0; k < n; k++) {
 		if (!(a[k * n + k] > 0))
@@ -60,6 +60,21 @@ static int eliminate(double *a, int n, double *b)
 	return 0;
 }
 
+/* The usual sizes, a room to three, without loops. */
+static int eliminate(double *a, int n, double *b)
+{
+	switch (n) {
+	case 3:
+		return eliminate_as(a, 3, b);
+	case 4:
+		return eliminate_as(a, 4, b);
+	case 5:
+		return eliminate_as(a, 5, b);
+	default:
+		return eliminate_as(a, n, b);
+	}
+}
+
 /* Mixing ratios at a stage whose amounts would be `base` but for this stage's own share. 0, or -1. */
 static int stage_solve(const struct inw_mover *m, int stage, double share_dt, const double *base, double *y)
 {
@@ -67,8 +82,9 @@ static int stage_solve(const struct inw_mover *m, int stage, double share_dt, co
 	int from, n = m->n;
 	double taken = cleared(m, stage, &from);
 
-	for (int i = 0; i < n * n; i++)
-		a[i] = m->t[stage].a[i] * (i < m->zones * n ? share_dt : 1);
+	memcpy(a, m->t[stage].a, sizeof *a * (size_t)(n * n));
+	for (int i = 0; i < m->zones * n; i++)
+		a[i] *= share_dt;
 	a[(from ? 0 : m->zones) * n + from] += taken * (from ? share_dt : 1);
 	a[0] += share_dt * m->wall_m3s * m->rho[stage];
 	for (int i = 0; i < n; i++) {
