@@ -28,6 +28,7 @@ six sizes, in processor time, each the best of several. day_cost_bins is a whole
 grow; meeting_cost_bins is coagulation alone.
 """
 import pathlib
+import shutil
 import statistics
 import subprocess
 import sys
@@ -81,6 +82,8 @@ ours["day_bare"] = values([build / "bench/bench_day", bare])["day"]
 ours |= values([build / "bench/bench_odds", root / "examples/splint-night.yaml"])
 if subprocess.run([build / "inward", "serve"], capture_output=True).returncode != 3:  # 3: built without the page
     ours |= values([sys.executable, here / "bench_serve.py", build / "inward", root / "examples/splint-night.yaml", build / "bench/load"])
+    if (root / "web/dist/page.js").exists() and shutil.which("node") and shutil.which("chromium"):  # the page, in a browser
+        ours |= values(["node", here / "page.mjs", build / "inward", root / "examples/splint-night.yaml"])
 ours |= whole_runs()
 peers = {}
 for script in sorted(here.glob("peer_*.py")):

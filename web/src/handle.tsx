@@ -12,7 +12,7 @@ export const held = signal<{ path: string; value: number } | null>(null);
 export const valueOf = (n: Num): number => held.value?.path === n.path ? held.value.value : n.value;
 
 const STEPS = 100, PAGE = 10; // of keys, over the range
-const REACH_PX = 14;          // round what is drawn: a finger is no needle
+const REACH_PX = 12;          // round what is drawn: a finger is no needle
 
 interface Hold {
   num: Num; range: [number, number]; label: string; x: number; y: number;

@@ -12,7 +12,7 @@ import { shown } from "./units";
 import { Why } from "./verdicts";
 import type { Face, Gap, GapFlow, Num, Parts, Stage, StageFlow, State } from "./types";
 
-const LEAST_WIDTH = 300, MOST_WIDTH = 980, TALLEST = 420, NARROW = 480;
+const LEAST_WIDTH = 300, MOST_WIDTH = 980, TALLEST = 420, NARROW = 480, SMALL = 170;
 const TOP = 74, BELOW = 62; // px over and under the box
 const WALL_LEAST = 4, JET = 46, MEDIUM_PX = 40, BLOWER_PX = 56, STAGE_SPACE = 18, BED_CASE = 16;
 /** px beside the box; between box and cleaner; what the cleaner takes at least: as little as arrows and words need on a phone. */
@@ -116,7 +116,7 @@ function GapMark({ f, m }: { f: Frame; m: Mark }) {
       {m.outward && <OutArrow m={m} />}
       <g class="badge" role="button" tabindex={sealable ? 0 : -1} aria-disabled={!sealable} aria-label={label}
         onClick={() => seal(m.gap)} onKeyDown={e => { if (e.key === "Enter" || e.key === " ") { e.preventDefault(); seal(m.gap); } }}>
-        <circle class="reach" cx={bx} cy={by} r={14} />
+        <circle class="reach" cx={bx} cy={by} r={12} />
         <circle cx={bx} cy={by} r={10} />
         <text x={bx} y={by + 4} text-anchor="middle">{m.number}</text>
       </g>
@@ -131,9 +131,10 @@ function Box({ f }: { f: Frame }) {
   const T = f.state.box_temperature_K, panel = (face: Face) => f.state.panels.find(p => p.face === face);
   const colour = (face: Face) => { const p = panel(face); return p ? temperatureColour((p.inside_K + p.outside_K) / 2) : "transparent"; };
   const door = f.parts.box.door, neutral = f.state.neutral_height_m;
+  const small = bw < SMALL; // no room for words: they stand under the drawing too
   const crossed = neutral !== null && neutral > 0 && neutral < valueOf(f.parts.box.height);
   const low = crossed && level(f, neutral!) > y + bh * 0.5; // words keep clear of the line
-  const wordsAt = crossed ? y + bh * (low ? 0.3 : 0.72) : y + bh * 0.5;
+  const wordsAt = crossed || small ? y + bh * (low ? 0.3 : 0.72) : y + bh * 0.5;
   return (
     <g class="box">
       <rect x={x} y={y} width={bw} height={bh} fill={temperatureColour(T)} />
@@ -145,16 +146,16 @@ function Box({ f }: { f: Frame }) {
         <rect class="door" x={door.face === "front" ? x - wall - 3 : x + bw} y={level(f, valueOf(door.sill) + valueOf(door.height))} width={wall + 3}
           height={valueOf(door.height) * f.scale} />}
       {crossed && <g class="neutral"><path d={`M${x} ${level(f, neutral!)}h${bw}`} />
-        <text x={x + bw / 2} y={level(f, neutral!) - 6} text-anchor="middle" fill={inkOn(T)}>{bw > 220 ? "above this line the air pushes out" : "pushes out above"}</text></g>}
-      <text class="big" x={x + bw / 2} y={wordsAt} text-anchor="middle" fill={inkOn(T)}>{shown(T, "temperature")}</text>
-      <text x={x + bw / 2} y={wordsAt + 19} text-anchor="middle" fill={inkOn(T)}>{shown(f.state.box_pressure_Pa, "pressure")} at the floor</text>
+        {!small && <text x={x + bw / 2} y={level(f, neutral!) - 6} text-anchor="middle" fill={inkOn(T)}>{bw > 220 ? "above this line the air pushes out" : "pushes out above"}</text>}</g>}
+      <text class={small ? "" : "big"} x={x + bw / 2} y={wordsAt} text-anchor="middle" fill={inkOn(T)}>{shown(T, "temperature")}</text>
+      {!small && <text x={x + bw / 2} y={wordsAt + 19} text-anchor="middle" fill={inkOn(T)}>{shown(f.state.box_pressure_Pa, "pressure")} at the floor</text>}
     </g>
   );
 }
 
 function Walls({ f }: { f: Frame }) {
   const b = f.parts.box, { x, y, bw, bh } = f;
-  const old = valueOf(b.height);
+  const old = valueOf(b.height), lid = x + Math.min(bw * 0.82, bw - 24); // clear of the seams of the lid
   const lids = b.gaps.filter(g => g.face === "top" && g.height.written);
   const along = (height: number) => [
     ...lids.map(g => ({ path: g.height.path, value: height })),
@@ -162,9 +163,9 @@ function Walls({ f }: { f: Frame }) {
   ];
   return (
     <>
-      <Handle num={b.height} range={[0.1, Math.max(1.2, old)]} label="Height of the box" x={x + bw / 2} y={y} scaled along={along}
+      <Handle num={b.height} range={[0.1, Math.max(1.2, old)]} label="Height of the box" x={lid} y={y} scaled along={along}
         at={(_, py) => (f.y + f.bh - py) / f.scale}>
-        <rect class="grip" x={x + bw / 2 - 22} y={y - 7} width={44} height={14} rx={7} />
+        <rect class="grip" x={lid - 22} y={y - 7} width={44} height={14} rx={7} />
       </Handle>
       <Handle num={b.depth} range={[0.1, Math.max(1.2, valueOf(b.depth))]} label="Depth of the box" x={x} y={y + bh * 0.82} scaled
         at={px => (f.x + f.bw - px) / f.scale}>
@@ -310,7 +311,7 @@ function Legend() {
   return (
     <p class="legend">
       <span class="ramp">{steps.map(s => <span key={s.at} ref={e => { if (e) e.style.background = s.colour; }}>{s.label}</span>)}</span>
-      <span>{shown(273.15, "temperature").split(" ")[1]}, air and walls. Streaks move as the air does, {SLOWER} times slower; how many follow goes with the root of the flow.</span>
+      <span>Colour: {shown(273.15, "temperature").split(" ")[1]}, of air and walls. Streaks move as the air does, {SLOWER} times slower; how many follow goes with the root of the flow.</span>
       <button type="button" aria-pressed={!moving.value} onClick={() => { moving.value = !moving.value; }}>{moving.value ? "Hold the air still" : "Let the air move"}</button>
     </p>
   );
@@ -319,7 +320,7 @@ function Legend() {
 function GapTable({ marks }: { marks: Mark[] }) {
   return (
     <table class="gaps">
-      <caption>Gaps, as numbered in the drawing</caption>
+      <caption>Gaps, as numbered in the drawing. Where the pull is below zero, air is pushed out.</caption>
       <thead><tr><th scope="col">Gap</th><th scope="col">Air</th><th scope="col">Pulled in by, lower edge</th><th scope="col">upper edge</th><th scope="col">Close it</th></tr></thead>
       <tbody>
         {marks.map(m => (
@@ -368,15 +369,15 @@ export function Section() {
         {leaking.length > 0
           ? <strong class="alarm">{`⇉ Leaks outward: ${leaking.map(m => m.gap.name).join(", ")}`}</strong>
           : state && <span>{state.converged ? "Every gap leaks inward in this state." : "This state has no solution."}</span>}
-        {worst && state && worst.word !== "meets" && worst.state !== state.state && <strong>{`Not surely so in: ${worst.state}.`}</strong>}
+        {worst && state && worst.word !== "meets" && worst.state !== state.state && <strong>{`The worst state is another: ${worst.state} (${worst.value}, ${worst.word}).`}</strong>}
       </p>
       <div class="scene" ref={holder}>
         {f && (
           <svg width={f.w} height={bottom - up} viewBox={`0 ${up} ${f.w} ${bottom - up}`} role="group" aria-label="Section through box and cleaner. What can be moved are sliders; gaps are buttons that seal them.">
             <Box f={f} />
             <Cleaner f={f} />
-            {marks.map(m => <GapMark key={m.gap.name} f={f} m={m} />)}
             <Walls f={f} />
+            {marks.map(m => <GapMark key={m.gap.name} f={f} m={m} />)}
             <text class="side" x={f.x - f.wall - 8} y={f.y + f.bh + f.wall + 18} text-anchor="end">front</text>
             <Scale f={f} y={bottom - 24} />
           </svg>

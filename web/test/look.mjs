@@ -94,7 +94,7 @@ look["on a phone"] = async inward => {
     const small = await page.$$eval("button, select, input, summary, .handle, .badge", (all, least) => all.flatMap(e => {
       const b = e.getBoundingClientRect();
       if (!e.checkVisibility() || e.getAttribute("tabindex") === "-1") return [];
-      return b.width < least || b.height < least ? [`${e.getAttribute("aria-label") ?? e.textContent} ${b.width.toFixed(0)}x${b.height.toFixed(0)}`] : [];
+      return b.width < least - 0.01 || b.height < least - 0.01 ? [`${e.getAttribute("aria-label") ?? e.textContent} ${b.width.toFixed(0)}x${b.height.toFixed(0)}`] : [];
     }), LEAST_TARGET);
     same(`${name}: whatever is touched is at least ${LEAST_TARGET} px`, small, []);
     const away = await page.$$eval("button, select, summary, .handle, .badge", all => all.flatMap(e => {
@@ -158,6 +158,8 @@ look["axe: other designs"] = async inward => {
 
 look["on paper"] = async inward => {
   const { page, server } = await open(inward, example("splint-night"));
+  await page.click("#tab-day");
+  await page.waitForSelector(".panel.day .verdicts li");
   const path = join(server.folder, "page.pdf");
   writeFileSync(path, await page.pdf({ format: "A4" }));
   const text = execFileSync(onPath("pdftotext"), ["-layout", path, "-"], { encoding: "utf8" }).replace(/\s+/g, " ");
@@ -170,6 +172,7 @@ look["on paper"] = async inward => {
   check("no button's words", !/Save into the file|Hold the air still|Let the air move|Undo/.test(text), text.slice(0, 600));
   const info = execFileSync(onPath("pdfinfo"), [path], { encoding: "utf8" });
   check("A4", /Page size:\s+59[45]\.\d+ x 84[12]/.test(info), info);
+  check("the day that was looked at, unfolded", text.includes("The day by the clock") && text.includes("Verdicts of the day") && text.includes("The day, row by row"));
   await page.emulateMedia({ media: "print" });
   await page.setViewportSize({ width: 700, height: 1000 }); // A4 less its margins at 96 px an inch
   const cut = await page.$$eval("main *", all => all.flatMap(e => {

@@ -187,4 +187,7 @@ export async function fitsAcross(page, what) {
     return { wide: document.documentElement.scrollWidth, window: edge, first: over?.outerHTML.slice(0, 200) };
   });
   check(`${what}: no wider than the window`, wide <= window, `${wide} px of ${window}: ${first}`);
+  const out = await page.$$eval("section *", all => all.filter(e => !e.closest(".scene, pre, .wide, .text-area, svg, .chart, thead") && e.checkVisibility()
+    && e.getBoundingClientRect().right > e.closest("section").getBoundingClientRect().right).map(e => e.outerHTML.slice(0, 120)));
+  same(`${what}: nothing sticks out of its section`, out, []);
 }
