@@ -205,7 +205,7 @@ struct inw_verdict {
 	const char *caution;   /* usual caution for this hazard; NULL for none */
 	struct inw_blame blame[INW_MAX_BLAME];
 	size_t blames;
-	size_t assumed;        /* how many assumed quantities move this number at all */
+	size_t assumed;        /* how many assumed quantities move this number, by more than a millionth of it */
 };
 
 /* One computed number that `why` can explain. */
