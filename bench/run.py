@@ -12,6 +12,9 @@ The steady state (ours: bench_solve.c) has two peers, which solve the same equat
   steady_cold, steady_warm                   peer_plain.py: all unknowns at once, as a plain SciPy script would have it
   steady_cold_reduced, steady_warm_reduced   peer_solve.py: most unknowns eliminated by hand first
 
+A sample of the coupled check (ours: bench_odds.c, with all that is made of it) has peer_odds.py's, which is given the drawing
+and all that follows from the flows.
+
 Days of a year's use of a bed (ours: bench_bed.c) have these, peer_bed.py's, of the same equations at an error no larger:
   bed_day_1, bed_day_126, bed_day_250        the fastest found: LSODA, with a banded Jacobian written by hand or a full one
   ..._differences                            LSODA that finds its banded Jacobian by differences, the plain way

@@ -205,7 +205,7 @@ struct inw_verdict {
 	const char *caution;   /* usual caution for this hazard; NULL for none */
 	struct inw_blame blame[INW_MAX_BLAME];
 	size_t blames;
-	size_t assumed;        /* how many assumed quantities move this number at all */
+	size_t assumed;        /* how many assumed quantities move this number, by more than a millionth of it */
 };
 
 /* One computed number that `why` can explain. */
@@ -684,6 +684,9 @@ struct inw_chosen {
 	int goal;                       /* index into inw_goals: what it was made small for */
 	bool holds;                     /* every requirement, with the wanted probability */
 	double least_sure;              /* the least probability of all requirements, by samples; NaN: none were drawn */
+	double together, together_error;/* probability that all that can be told hold at once, and half-width of its 95 % interval */
+	const char *day;                /* what a day followed at best estimates comes to: a sentence; NULL: none was followed */
+	enum inw_word day_overall;      /* of that day */
 	double value[INW_GOALS];        /* NaN: not known */
 	const struct inw_pick *picks; size_t pick_count;
 	const struct inw_binding *bindings; size_t binding_count;

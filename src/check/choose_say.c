@@ -264,6 +264,8 @@ static int ask_samples(struct inw_seeker *s, const struct inw_trial *t, struct i
 	if (status == INW_OK && o->stopped)
 		s->trouble = INW_IO;
 	*sure = status == INW_OK && !o->stopped ? stretch_by(s, t, o, c, last) : c->holds;
+	c->together = status == INW_OK && o->samples ? o->all.met : NAN;
+	c->together_error = status == INW_OK && o->samples ? o->all.met_error : NAN;
 	inw_odds_free(o);
 	return 0;
 }
@@ -296,6 +298,41 @@ static int make_sure(struct inw_seeker *s, struct inw_trial *t, struct inw_front
 	return 0;
 }
 
+/* ---- a day ---- */
+
+static const char *day_says(struct inw_seeker *s, const struct inw_day_report *r)
+{
+	struct inw_text t = {0};
+	int missed = 0;
+
+	for (size_t i = 0; i < r->verdict_count; i++) {
+		const struct inw_verdict *v = &r->verdicts[i];
+		if (v->word != INW_MISSES)
+			continue;
+		inw_text_printf(&t, "%s %s (" INW_N ", wanted " INW_N ")", missed++ ? ";" : "A day followed at best estimates misses:", v->title, INW_V(v->dim, v->value), INW_V(v->dim, v->limit));
+	}
+	inw_text_add(&t, missed ? "." : r->overall == INW_MEETS ? "A day followed at best estimates meets all that is asked of it." : "A day followed at best estimates misses nothing, but not all of it can be told.");
+	return keep(s, &t);
+}
+
+/* A check knows no warming up: a box that is tight when hot may leak before. */
+static int follow_day(struct inw_seeker *s, struct inw_chosen *c)
+{
+	const struct inw_day_options options = {.stop = s->o ? s->o->stop : NULL, .context = s->o ? s->o->context : NULL};
+	struct inw_day_report *r = NULL;
+	struct inw_diags own = {0};
+	enum inw_status status = inw_day(c->design, &options, &r, &own);
+
+	inw_diags_free(&own);
+	if (status == INW_NO_MEMORY)
+		return inw_seek_trouble(s, status);
+	c->day = r ? day_says(s, r) : NULL;
+	c->day_overall = r ? r->overall : INW_CANNOT_TELL;
+	bool failed = r && !c->day;
+	inw_day_free(r);
+	return failed ? inw_seek_trouble(s, INW_NO_MEMORY) : 0;
+}
+
 static int say_one(struct inw_seeker *s, struct inw_front *front, size_t i, struct inw_chosen *c)
 {
 	struct inw_front *f = &front[i];
@@ -307,7 +344,7 @@ static int say_one(struct inw_seeker *s, struct inw_front *front, size_t i, stru
 	inw_diags_free(&own);
 	if (status != INW_OK)
 		return inw_seek_trouble(s, INW_NO_MEMORY);
-	*c = (struct inw_chosen){.name = f->name, .goal = (int)f->task.aim, .least_sure = NAN};
+	*c = (struct inw_chosen){.name = f->name, .goal = (int)f->task.aim, .least_sure = NAN, .together = NAN, .together_error = NAN};
 	memset(s->stretch, 0, sizeof s->stretch);
 	bad = settle_text(s, &t, f, c, &digits);
 	if (bad == 0)
@@ -328,7 +365,7 @@ static int say_one(struct inw_seeker *s, struct inw_front *front, size_t i, stru
 	if (bad == 0 && inw_check(c->design, &report, s->diags) != INW_OK)
 		bad = inw_seek_trouble(s, INW_NO_MEMORY);
 	c->report = report;
-	return bad;
+	return bad == 0 ? follow_day(s, c) : bad;
 }
 
 /* Is a as small as b in every goal and holds no less? */

@@ -57,7 +57,7 @@ static void solve(const struct check_job *job, struct check_desk *desk, int stat
 	double foretold[INW_MAX_UNKNOWNS];
 
 	desk->s->wanted = wanted;
-	desk->s->drawn = true;
+	desk->s->care = INW_CARE_DRAWN;
 	if (!nominal->ok) {
 		inw_study_case(desk->s, &desk->c, state, NULL, NULL);
 		return;

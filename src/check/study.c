@@ -88,7 +88,7 @@ static void follow(struct inw_study *s, struct inw_case *c, int state, unsigned 
 
 /* Solve sol->m from a solution nearby, moved by `shift`, where they fit. Not every input matters in every state: the model
  * that `near` has solved needs no solving (bytes that differ though the numbers do not only cost time). */
-static void solve_near(struct inw_solution *sol, const struct inw_solution *near, const struct inw_shift *shift, bool drawn)
+static void solve_near(struct inw_solution *sol, const struct inw_solution *near, const struct inw_shift *shift, enum inw_care care)
 {
 	struct inw_slots slots;
 
@@ -107,10 +107,7 @@ static void solve_near(struct inw_solution *sol, const struct inw_solution *near
 	memcpy(sol->y, near->y, sizeof sol->y);
 	for (int i = 0; shift && shift->n == slots.n && i < slots.n; i++)
 		sol->y[i] += shift->y[i] * counted_in(near, i);
-	if (drawn)
-		inw_steady_drawn(sol);
-	else
-		inw_steady(sol, true);
+	inw_steady_near(sol, care);
 }
 
 /* Room pressures with the blower stopped: what the weather does by itself. Air that nothing drives may settle in several
@@ -127,7 +124,7 @@ static void solve_still(struct inw_study *s, struct inw_case *c, const struct in
 	c->ok = false;
 	if (inw_model_build(&still.m, s->d, &v, s->job, &stopped, &why))
 		return;
-	solve_near(&still, s->still.s.n > 0 ? &s->still : NULL, NULL, s->drawn);
+	solve_near(&still, s->still.s.n > 0 ? &s->still : NULL, NULL, s->care);
 	if (still.status != INW_OK)
 		return;
 	if (s->still.s.n == 0)
@@ -147,7 +144,7 @@ void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const st
 	c->ok = false;
 	if (inw_model_build(&c->sol.m, s->d, &air, s->job, &inw_states[state], &s->why))
 		return;
-	solve_near(&c->sol, near && near->ok ? &near->sol : NULL, shift, s->drawn);
+	solve_near(&c->sol, near && near->ok ? &near->sol : NULL, shift, s->care);
 	if (c->sol.status != INW_OK)
 		return;
 	c->ok = true;
@@ -291,7 +288,7 @@ static void deviation(struct inw_study *s, struct spread *sum, int i, const doub
 			worse = harm, bad_end = e;
 	}
 	double size = up * up + down * down;
-	if (size <= 1e-18 * (1 + at * at))
+	if (size <= 1e-12 * (1 + at * at)) /* within what the ends of ranges are solved to */
 		return;
 	sum->up2 += up * up;
 	sum->down2 += down * down;
@@ -604,9 +601,11 @@ struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job
 		return NULL;
 	inw_study_states(s, NULL);
 	find_roots(s);
+	s->care = INW_CARE_RANGE; /* of the hands too */
 	if (begin_ranges(s, arena) || crew_make(&c, s, threads, arena))
 		return NULL;
 	ranges(s, &c);
+	s->care = INW_CARE_FULL;
 	widen_people(s, c.end[0]);
 	return s;
 }

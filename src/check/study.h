@@ -29,7 +29,7 @@ struct inw_study {
 	struct inw_case c[INW_STATES];
 	struct inw_solution still;             /* the first one with the blower stopped; n of its slots 0: none yet */
 	unsigned wanted;                       /* INW_WANT_..., of cases that are solved now */
-	bool drawn;                            /* solve as closely as a drawn sample deserves (inw_steady_drawn) */
+	enum inw_care care;                    /* how closely cases near others are solved */
 	struct inw_shift **shift;              /* for each quantity: what its two ends do to the air in the state that screens; NULL: nothing */
 	int worst[INW_MAX_MEASURES];           /* state with the least margin (as designed when there is no limit) */
 	double value[INW_MAX_MEASURES], low[INW_MAX_MEASURES], high[INW_MAX_MEASURES];

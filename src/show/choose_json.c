@@ -66,6 +66,10 @@ static json_t *one(struct inw_json *b, const struct inw_chosen *c)
 	inw_json__put(b, o, "goal", inw_json__text(inw_goals[c->goal].name));
 	inw_json__put(b, o, "holds", json_boolean(c->holds));
 	inw_json__put(b, o, "least_sure", inw_json__real(c->least_sure));
+	inw_json__put(b, o, "together", inw_json__real(c->together));
+	inw_json__put(b, o, "together_error", inw_json__real(c->together_error));
+	inw_json__put(b, o, "day", c->day ? inw_json__text(inw_show__word(c->day_overall)) : json_null());
+	inw_json__put(b, o, "day_says", c->day ? inw_json__sentence(c->day) : json_null());
 	inw_json__put(b, o, "values", goals_of(b, c));
 	inw_json__put(b, o, "picks", picks);
 	inw_json__put(b, o, "bindings", bindings);

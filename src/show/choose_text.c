@@ -93,14 +93,17 @@ static void show_missed(struct inw_page *p, const struct inw_report *r)
 
 static void show_one(struct inw_page *p, const struct inw_choices *c, const struct inw_chosen *k)
 {
-	char sure[INW_CELL];
+	char sure[INW_CELL], together[INW_CELL];
 
 	inw_show__wrapf(p, "", 2, "%c%s", k->name[0] >= 'a' && k->name[0] <= 'z' ? k->name[0] - 'a' + 'A' : k->name[0], k->name + 1);
 	inw_text_add(&p->t, "----------------------------------------------------------------\n");
 	inw_show__wrap(p, "", 2, k->why);
 	number(sure, k->least_sure, INW_DIM_FRACTION, p->units);
+	number(together, k->together, INW_DIM_FRACTION, p->units);
 	if (k->holds && isfinite(k->least_sure))
-		inw_show__wrapf(p, "", 2, "By samples of what is not known the least sure requirement holds with a probability of %s.", sure);
+		inw_show__wrapf(p, "", 2, "By samples of what is not known the least sure requirement holds with a probability of %s, and all that can be told at once with %s (+- %.2g %%).", sure, together, 100 * k->together_error);
+	if (k->day)
+		inw_show__wrap(p, "", 2, k->day);
 	for (size_t i = 0; i < INW_GOALS && p->detail == INW_FULL; i++)
 		if (isfinite(k->value[i])) {
 			char value[INW_CELL];
@@ -129,10 +132,16 @@ static void show_head(struct inw_page *p, const struct inw_choices *c)
 
 	number(sure, c->sure, INW_DIM_FRACTION, p->units);
 	if (c->found)
-		inw_show__wrapf(p, "", 9, "Found: %zu design%s that meet%s each requirement of 'inward check'%s by itself with a probability of %s or more; all at once are less likely ('inward odds'), and no day was followed ('inward day').", c->chosen_count,
+		inw_show__wrapf(p, "", 9, "Found: %zu design%s that meet%s each requirement of 'inward check'%s by itself with a probability of %s or more; all at once are less likely, and only the carbon's months were not followed ('inward life').", c->chosen_count,
 		                c->chosen_count == 1 ? "" : "s", c->chosen_count == 1 ? "s" : "", c->without_count ? " but those left out" : "", sure);
 	else
 		inw_show__wrapf(p, "", 9, "Nothing found that meets every requirement, each with a probability of %s.", sure);
+	size_t miss = 0;
+	for (size_t i = 0; i < c->chosen_count; i++)
+		miss += c->chosen[i].day != NULL && c->chosen[i].day_overall == INW_MISSES;
+	if (c->found && miss)
+		inw_show__wrapf(p, "By day: ", 9, "%zu of %zu %s something in a day that is followed ('inward day'), which a steady state knows nothing of: see under each. Look for what helps there before anything is built.", miss,
+		                c->chosen_count, miss == 1 ? "misses" : "miss");
 	if (c->stopped)
 		inw_show__wrapf(p, "", 2, "The search was stopped: this is the best it had by then.");
 	for (size_t i = 0; i < c->without_count; i++)

@@ -9,6 +9,7 @@
 enum { MAX_NEWTON = 60, MAX_HALVINGS = 12, MAX_MODES = 12, MAX_TIME = 300, MAX_TIME_SLOW = 1500 };
 static const double converged = 1e-11, good_enough = 1e-9; /* of scaled residuals; S1 */
 static const double drawn_enough = 1e-5, drawn_step = 0.015; /* of what is drawn at random */
+static const double range_enough = 1e-8, range_step = 1e-3;                 /* of the end of a range */
 static const double coldest = 150, hottest = 800;           /* K: where iterates may go, as far as the laws of air hold */
 static const double first_step = 0.1;                       /* of time, in the scaled equations' own unit */
 static const double moist_end = 473.15;                     /* K: where the law of moist air ends (Hyland & Wexler 1983) */
@@ -426,7 +427,7 @@ static void begin(struct newton *w, struct inw_solution *sol, const struct inw_s
 	mark_temperatures(w);
 }
 
-static void solve_modes_fixed(struct inw_solution *sol, bool warm, bool drawn)
+static void solve_modes_fixed(struct inw_solution *sol, bool warm, enum inw_care care)
 {
 	struct newton w;
 	bool hot = false;
@@ -435,7 +436,7 @@ static void solve_modes_fixed(struct inw_solution *sol, bool warm, bool drawn)
 	if (!warm)
 		inw_model_guess(&sol->m, &sol->s, sol->y);
 	inw_model_seals(&sol->m, &sol->s, sol->y);
-	if (drawn) {
+	if (care == INW_CARE_DRAWN) {
 		double start[INW_MAX_UNKNOWNS];
 		memcpy(start, sol->y, sizeof start);
 		if (newton_drawn(&w, sol->y)) {
@@ -444,7 +445,14 @@ static void solve_modes_fixed(struct inw_solution *sol, bool warm, bool drawn)
 		}
 		memcpy(sol->y, start, sizeof start);
 	}
-	sol->residual = newton(&w, sol->y, converged);
+	w.small_step = care == INW_CARE_RANGE ? range_step : w.small_step;
+	sol->residual = newton(&w, sol->y, care == INW_CARE_RANGE ? range_enough : converged);
+	if (care == INW_CARE_RANGE && sol->residual <= range_enough) {
+		sol->status = INW_OK;
+		if (w.stale)
+			inw_model_residual(&sol->m, &sol->s, sol->y, w.r, NULL, &sol->f);
+		return;
+	}
 	if (!(sol->residual <= good_enough)) {
 		w.stale = true;
 		inw_model_guess(&sol->m, &sol->s, sol->y);
@@ -562,7 +570,7 @@ static bool beyond_pressure(const struct inw_solution *sol)
 	return most > share * sol->m.p_site;
 }
 
-static void steady(struct inw_solution *sol, bool warm, bool drawn)
+static void steady(struct inw_solution *sol, bool warm, enum inw_care care)
 {
 	struct inw_model *m = &sol->m;
 
@@ -574,7 +582,7 @@ static void steady(struct inw_solution *sol, bool warm, bool drawn)
 		m->heater = INW_HEATER_OFF;
 	inw_model_slots(m, &sol->s);
 	for (int k = 0;; k++) {
-		solve_modes_fixed(sol, warm || k > 0, drawn);
+		solve_modes_fixed(sol, warm || k > 0, care);
 		if (sol->status != INW_OK || !settle(sol))
 			break;
 		if (k == MAX_MODES) {
@@ -595,12 +603,12 @@ static void steady(struct inw_solution *sol, bool warm, bool drawn)
 
 void inw_steady(struct inw_solution *sol, bool warm)
 {
-	steady(sol, warm, false);
+	steady(sol, warm, INW_CARE_FULL);
 }
 
-void inw_steady_drawn(struct inw_solution *sol)
+void inw_steady_near(struct inw_solution *sol, enum inw_care care)
 {
-	steady(sol, true, true);
+	steady(sol, true, care);
 }
 
 void inw_instant(struct inw_solution *sol, const struct inw_step *step)

@@ -3,7 +3,7 @@
  *
  * Newton's method with the exact Jacobian, a line search, and a homotopy from the starting point when that is not enough.
  * Thermostats are settled outside: plate on or idle, heater off, full or holding its target; each choice is one Newton solve.
- * Invariants: S1 a solution with status INW_OK has every scaled residual below 1e-9 (see inw_steady_drawn). S2 no allocation, no global state.
+ * Invariants: S1 a solution with status INW_OK has every scaled residual below 1e-9 (but for inw_steady_near). S2 no allocation, no global state.
  */
 #ifndef INW_STEADY_H
 #define INW_STEADY_H
@@ -27,10 +27,12 @@ struct inw_solution {
 /* Solve sol->m from a cold guess, or `warm` from sol->y (which must have the same slots) and from the thermostats as they
  * stand in sol->m (heater, plate_on): copied from a solution nearby they save a solve; wrong ones are put right. */
 void inw_steady(struct inw_solution *sol, bool warm);
-/* The same from a foretold sol->y, only as closely as a number drawn at random deserves: the last step below 0.015 (0.15 Pa,
+/* The same from a foretold sol->y, only as closely as is of use. The end of a range: scaled residuals below 1e-8 and a last
+ * step below 1e-3 natural sizes, whose square is what is left. A number drawn at random: the last step below 0.015 (0.15 Pa,
  * 0.15 K, 15 mg/s), whose square is what is left of it; scaled residuals of mass and pressure below 1e-5; what is told of heat
  * (not the temperatures) as before that step. What needs more than Newton's whole steps is solved as closely as ever. */
-void inw_steady_drawn(struct inw_solution *sol);
+enum inw_care { INW_CARE_FULL, INW_CARE_RANGE, INW_CARE_DRAWN };
+void inw_steady_near(struct inw_solution *sol, enum inw_care care);
 
 /* One implicit step of a storing model: capacity (y - base) rate = residual(y), rate = 1/(share of the step), and the air
  * that a box pushes out as it warms. With `hold` what is stored stays at `base` and the rest settles at that instant. */
