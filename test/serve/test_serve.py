@@ -535,8 +535,19 @@ def crowd(s):
 
 
 def dawdlers(s):
-    """Slow heads and bodies, and answers that nobody takes, are ended; others are served meanwhile."""
+    """Slow heads and bodies are ended; others are served meanwhile, also while many take none of their answers."""
     host = f"{s.host}:{s.port}".encode()
+    before, deaf = s.rss(), []
+    for _ in range(30):  # each is owed a few megabytes, and reads none of it
+        c = socket.socket()
+        c.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 4096)
+        c.connect((s.host, s.port))
+        c.sendall((b"GET /api/check.svg HTTP/1.1\r\nHost: " + host + b"\r\n\r\n") * 40)
+        deaf.append(c)
+    check("served while answers are not taken", all(s.ask("/api/design")[0] == 200 for _ in range(50)))
+    check("what is not taken is not heaped up", s.rss() < before + 64 * 1024, (before, s.rss()))
+    for c in deaf:
+        c.close()
     starts = [b"GET / HTTP/1.1\r\nHost: " + host + b"\r\nX-", b"POST /api/check HTTP/1.1\r\nHost: " + host +
               b"\r\nContent-Type: application/json\r\nContent-Length: 100000\r\n\r\n{", b"", b"G"]
     slow = [socket.create_connection((s.host, s.port), timeout=5) for _ in range(40)]
@@ -637,6 +648,11 @@ def noise(s, folder):
              f"GET /api/why?name=box.temperature HTTP/1.1\r\nHost: {host}\r\nAccept: */*\r\nConnection: close\r\n\r\n".encode(),
              f"GET /api/format?value=1&dimension=length HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n".encode(),
              f"POST /api/set HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\nContent-Type: application/json\r\nContent-Length: {len(body)}\r\n\r\n{body}".encode()]
+    for path, more in [("save", {"text": "inward: 1\n", "read": "0" * 64}), ("begin?check=no", {"answers": {"machine": "printing", "width": "400 mm", "people": ["works"]}}),
+                       ("compare", {"designs": [{}, {}]}), ("map", {"axes": [{"name": "flap.position", "points": 2}]})]:
+        raw = json.dumps(more)
+        seeds.append(f"POST /api/{path} HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\nContent-Type: application/json\r\nContent-Length: {len(raw)}\r\n\r\n{raw}".encode())
+    kept = (folder / "box.yaml").read_text()
     odd = [b"\0", b"\r\n", b"%", b"%00", b"\xff", b":", b" ", b"{", b'"', b"9" * 30, b"-1", b"\r\n\r\n", b"A" * 5000, b"Transfer-Encoding: chunked\r\n"]
     for _ in range(60 if quick else 600):
         data = bytearray(random.choice(seeds))
@@ -653,7 +669,7 @@ def noise(s, folder):
         if s.process.poll() is not None:
             check("alive under noise", False, bytes(data))
             return
-    check("alive after noise", s.alive())
+    check("alive after noise, the file as it was", s.alive() and (folder / "box.yaml").read_text() == kept)
 
 
 def flat(folder):
@@ -690,11 +706,13 @@ def flat(folder):
             t.join()
 
     round_of(total // 5)
-    first = s.rss()
+    files = lambda: len(os.listdir(f"/proc/{s.process.pid}/fd"))
+    first, held = s.rss(), files()
     round_of(total)
     last = s.rss()
     print(f"resident memory after {total // 5} requests {first} KiB, after {total * 6 // 5} {last} KiB")
     check("memory is flat", last < first * 1.1 + 4096 or quick, (first, last))
+    check("no file is left open", files() <= held + 8, (held, files()))
     check("... and it ends", s.end()[0] == 0)
 
 
