@@ -31,20 +31,20 @@ charts["the tabs by keys, each opened, none in trouble"] = async inward => {
   await page.keyboard.press("End");
   check("End", await page.evaluate(i => document.activeElement.id === `tab-${i}`, ids[ids.length - 1]));
   await tab(page, "day");
-  await page.waitForSelector(".panel.day .verdicts li");
+  await page.waitForSelector("#panel-day .verdicts li");
   same("no trouble", await page.$$eval(".bench .trouble", t => t.map(x => x.textContent)), []);
 };
 
 charts["the day follows a drag"] = async inward => {
   const first = example("splint-night"), { page, server } = await open(inward, first);
   await tab(page, "day");
-  const before = await wordsOf(page, server, "as loaded", "/api/day", ".panel.day", first);
-  const box = page.locator(".panel.day .legend li").first();
-  const peak = async (nth = 0) => page.locator(".panel.day .chart").nth(nth).getAttribute("aria-label");
+  const before = await wordsOf(page, server, "as loaded", "/api/day", "#panel-day", first);
+  const box = page.locator("#panel-day .legend li").first();
+  const peak = async (nth = 0) => page.locator("#panel-day .chart").nth(nth).getAttribute("aria-label");
   const said = await peak(2);
   await handle(page, FLAP).focus();
   await stepped(page, () => page.keyboard.press("End"));
-  const text = await draft(page), day = await wordsOf(page, server, "the flap at its end", "/api/day", ".panel.day", text);
+  const text = await draft(page), day = await wordsOf(page, server, "the flap at its end", "/api/day", "#panel-day", text);
   check("the curves are others", await peak(2) !== said && JSON.stringify(day.series) !== JSON.stringify(before.series), [said, await peak(2)]);
   const T = day.series.columns.find(c => c.name === "box.temperature"), most = Math.max(...T.values_K);
   check("the first chart says the hottest box", (await peak()).includes((await server.ask(`/api/format?value=${most}&dimension=temperature`)).si), [most, await peak()]);
@@ -58,16 +58,16 @@ charts["months on the carbon"] = async inward => {
   const first = example("splint-night-mended"), { page, server } = await open(inward, first);
   await tab(page, "life");
   await page.getByRole("button", { name: "Follow the months" }).click();
-  await wordsOf(page, server, "the months", "/api/life", ".panel.life", first);
+  await wordsOf(page, server, "the months", "/api/life", "#panel-life", first);
   await handle(page, FLAP).focus();
   await stepped(page, () => page.keyboard.press("PageDown"));
-  check("it says that it is of an earlier text", (await page.textContent(".panel.life .starter")).includes("earlier text"));
+  check("it says that it is of an earlier text", (await page.textContent("#panel-life .starter")).includes("earlier text"));
 };
 
 charts["odds are drawn, and a run is stopped"] = async inward => {
   const first = example("splint-night"), { page, server } = await open(inward, first, { expect: /ERR_ABORTED/ });
   await tab(page, "odds");
-  await page.selectOption(".panel.odds select", "16384");
+  await page.selectOption("#panel-odds select", { index: 2 });
   let ended = false;
   page.on("requestfailed", r => { if (r.url().includes("/api/odds")) ended = true; });
   const asked = page.waitForRequest(/\/api\/odds/);
@@ -76,20 +76,20 @@ charts["odds are drawn, and a run is stopped"] = async inward => {
   await page.getByRole("button", { name: "Stop", exact: true }).click();
   await page.getByRole("button", { name: "Draw the odds" }).waitFor();
   check("the request was ended", ended);
-  check("nothing is shown of it", await page.locator(".panel.odds ol.odds").count() === 0 && await page.locator(".panel.odds .trouble").count() === 0);
-  await page.selectOption(".panel.odds select", "1024");
+  check("nothing is shown of it", await page.locator("#panel-odds ol.odds").count() === 0 && await page.locator("#panel-odds .trouble").count() === 0);
+  await page.selectOption("#panel-odds select", { index: 0 });
   const [request] = await Promise.all([page.waitForRequest(/\/api\/odds/), page.getByRole("button", { name: "Draw the odds" }).click()]);
-  await page.waitForSelector(".panel.odds ol.odds li");
+  await page.waitForSelector("#panel-odds ol.odds li");
   const told = await server.ask("/api/odds", request.postDataJSON());
   const want = told.verdicts.filter(v => v.met !== null).map(v => `${Number((v.met * 100).toFixed(1))}`).sort();
-  same("each chance is the server's", await page.$$eval(".panel.odds ol.odds b", b => b.map(x => x.textContent.split(/[ \u00b1%]/)[0])).then(x => x.sort()), want);
+  same("each chance is the server's", await page.$$eval("#panel-odds ol.odds b", b => b.map(x => x.textContent.split(/[ \u00b1%]/)[0])).then(x => x.sort()), want);
 };
 
 charts["a map, and the design moved to a point of it"] = async inward => {
   const first = example("splint-night"), { page } = await open(inward, first);
   await tab(page, "map");
-  await page.locator(".panel.map select").nth(0).selectOption(FLAP);
-  await page.locator(".panel.map select").nth(1).selectOption(SPEED);
+  await page.locator("#panel-map select").nth(0).selectOption(FLAP);
+  await page.locator("#panel-map select").nth(1).selectOption(SPEED);
   await page.getByRole("button", { name: "Draw the map" }).click();
   await page.waitForSelector("#map-0");
   await page.focus("#map-0");
@@ -97,10 +97,10 @@ charts["a map, and the design moved to a point of it"] = async inward => {
   await stepped(page, () => page.getByRole("button", { name: "Move the design to this point" }).click());
   const text = await draft(page);
   check("the flap is at its end, the speed where it was nearest", /position: 100 %/.test(text), text.match(/position: .*/)?.[0]);
-  await page.locator(".panel.map select").nth(1).selectOption("");
+  await page.locator("#panel-map select").nth(1).selectOption("");
   await page.getByRole("button", { name: "Draw the map" }).click();
-  await page.waitForSelector(".panel.map .chart canvas");
-  same("no trouble", await page.$$eval(".panel.map .trouble", t => t.map(x => x.textContent)), []);
+  await page.waitForSelector("#panel-map .chart canvas");
+  same("no trouble", await page.$$eval("#panel-map .trouble", t => t.map(x => x.textContent)), []);
 };
 
 charts["kept and compared"] = async inward => {
@@ -110,9 +110,9 @@ charts["kept and compared"] = async inward => {
   await stepped(page, () => page.keyboard.press("End"));
   const text = await draft(page);
   await tab(page, "compare");
-  await page.waitForSelector(".panel.compare table");
+  await page.waitForSelector("#panel-compare table");
   const told = await server.ask("/api/compare", { designs: [{ name: "kept", text: first }, { name: "now", text }] });
-  check("how many are better and worse", (await page.textContent(".panel.compare .said")).startsWith(`${told.designs[1].better} better, ${told.designs[1].worse} worse`), await page.textContent(".panel.compare .said"));
+  check("how many are better and worse", (await page.textContent("#panel-compare .said")).startsWith(`${told.designs[1].better} better, ${told.designs[1].worse} worse`), await page.textContent("#panel-compare .said"));
   await stepped(page, () => page.getByRole("button", { name: /^Back to what was/ }).click());
   check("and back", await draft(page) === first);
 };
@@ -126,7 +126,7 @@ charts["numbers and text are typed"] = async inward => {
   check("a number", await draft(page) === first.replace("position: 0 %", "position: 40 %"));
   await field.fill("wide open");
   await field.press("Enter");
-  await page.waitForSelector(".panel.numbers .wrong");
+  await page.waitForSelector("#panel-numbers .wrong");
   check("a wrong one is said at its field, and not taken", await field.getAttribute("aria-invalid") === "true" && (await draft(page)).includes("position: 40 %"));
   await accessible(page, "a wrong number");
   await tab(page, "text");
@@ -148,9 +148,9 @@ for (const [how, options] of Object.entries({ "wide and light": {}, "on a phone 
     await page.click("#keep");
     for (const [id, there] of Object.entries(ready)) {
       await tab(page, id);
-      if (id === "odds") await page.selectOption(".panel.odds select", "1024");
-      if (["life", "odds", "map"].includes(id)) await page.locator(`.panel.${id} .starter button`).click();
-      await page.waitForSelector(`.panel.${id} :is(${there})`);
+      if (id === "odds") await page.selectOption("#panel-odds select", { index: 0 });
+      if (["life", "odds", "map"].includes(id)) await page.locator(`#panel-${id} .starter button`).click();
+      await page.waitForSelector(`#panel-${id} :is(${there})`);
       await accessible(page, `${how}, ${id}`);
       await fitsAcross(page, `${how}, ${id}`);
     }
