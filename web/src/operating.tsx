@@ -67,7 +67,7 @@ export function Operating() {
         <Legend items={p.lines} />
       </figure>
       <p>{words}{s.converged ? "" : " This state was not solved."}</p>
-      <DataTable caption={`Blower and train, ${key(s)}`} of={() => table(s)} />
+      <DataTable caption={`Blower against resistance, ${key(s)}`} of={() => table(s)} />
     </>
   );
 }

@@ -388,7 +388,7 @@ export function Section() {
         <Why name="box.temperature">Chamber {shown(state?.box_temperature_K, "temperature")}</Why>
         <Why name="flows.cleaned">Cleaned {shown(state?.cleaner_flow_m3s, "volume_flow")}</Why>
         <Why name="flows.sent_out">Sent out {shown(state?.exhaust_flow_m3s, "volume_flow")}</Why>
-        <Why name="box.pressure">Box floor {shown(state?.box_pressure_Pa, "pressure")}</Why>
+        <Why name="box.pressure">At the box floor, against the room {shown(state?.box_pressure_Pa, "pressure")}</Why>
       </p>
       <GapTable marks={marks} />
     </section>

@@ -52,7 +52,8 @@ const open = new Set<string>();
 
 function Verdict({ v, reasons, job }: { v: Said; reasons: boolean; job: boolean }) {
   const key = `${v.id}@${v.job ?? ""}`;
-  const numbers = [v.value, v.limit, v.margin && `margin ${v.margin}`].filter(Boolean).join("; ");
+  const lacking = v.word === "cannot tell" ? v.reason?.match(/^.*?\.(?=\s|$)/)?.[0] : null; // a good number beside it would puzzle
+  const numbers = [v.value, v.limit, v.margin && `margin ${v.margin}`, lacking].filter(Boolean).join("; ");
   const lines = [
     v.where && `Where: ${v.where}.`, v.reason, v.change && `Change: ${v.change}`,
     v.range !== v.value && `Over what is assumed: ${v.range}.`, v.state && `Worst state: ${v.state}${v.job ? ` (job ${v.job})` : ""}.`, v.caution,
