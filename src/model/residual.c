@@ -621,8 +621,8 @@ static struct inw_flux times(struct inw_flux f, double factor)
 	return (struct inw_flux){factor * f.q_Wm2, factor * f.dq_dTs, factor * f.dq_dTa};
 }
 
-/* Inner face: convection to box air, radiation to the star node, conduction out. Outer face: to the room by both. The two
- * balances are those of one face; air, room and star node feel all that are like it. */
+/* Inner face: convection to box air, radiation to the star node, conduction out. Outer face: to the room by both. Faces
+ * that are alike are one of their common area. */
 static void panel(struct work *w, int i)
 {
 	const struct inw_model_panel *p = &w->m->panel[i];
@@ -634,7 +634,7 @@ static void panel(struct work *w, int i)
 		return;
 	struct zone *box = &w->zone[0], *room = zone_of(w, w->m->box_room);
 	int in = s->T_panel_in[i], out = s->T_panel_out[i], star = s->T_star;
-	double Ti = w->y[in], To = w->y[out], A = p->area, G = A / p->resistance, p_site = w->m->p_site;
+	double Ti = w->y[in], To = w->y[out], A = p->alike * p->area, G = A / p->resistance, p_site = w->m->p_site;
 	struct inw_flux ci = times(inw_mixed_convection(p->facing_in, (struct inw_stream){w->m->stirring, p->run}, p->length, Ti, box->T_K, p_site), w->m->convection);
 	struct inw_flux co = times(inw_natural_convection(-p->facing_in, p->length, To, room->T_K, p_site), w->m->convection);
 	struct inw_flux ri = inw_radiation(p->exchange_in, Ti, w->y[star]), ro = inw_radiation(p->emissivity_out, To, room->T_K);
@@ -649,18 +649,17 @@ static void panel(struct work *w, int i)
 	jac(w, out, out, -G - A * (co.dq_dTs + ro.dq_dTs));
 	jac(w, out, room->T, -A * (co.dq_dTa + ro.dq_dTa));
 
-	double all = p->alike * A;
-	box->W += all * ci.q_Wm2;
-	jac(w, box->heat, in, all * ci.dq_dTs);
-	jac(w, box->heat, box->T, all * ci.dq_dTa);
-	room->W += all * (co.q_Wm2 + ro.q_Wm2);
-	jac(w, room->heat, out, all * (co.dq_dTs + ro.dq_dTs));
-	jac(w, room->heat, room->T, all * (co.dq_dTa + ro.dq_dTa));
-	res(w, star, all * ri.q_Wm2);
-	jac(w, star, in, all * ri.dq_dTs);
-	jac(w, star, star, all * ri.dq_dTa);
+	box->W += A * ci.q_Wm2;
+	jac(w, box->heat, in, A * ci.dq_dTs);
+	jac(w, box->heat, box->T, A * ci.dq_dTa);
+	room->W += A * (co.q_Wm2 + ro.q_Wm2);
+	jac(w, room->heat, out, A * (co.dq_dTs + ro.dq_dTs));
+	jac(w, room->heat, room->T, A * (co.dq_dTa + ro.dq_dTa));
+	res(w, star, A * ri.q_Wm2);
+	jac(w, star, in, A * ri.dq_dTs);
+	jac(w, star, star, A * ri.dq_dTa);
 	if (w->f)
-		w->f->panel_W[i] = A * (co.q_Wm2 + ro.q_Wm2);
+		w->f->panel_W[i] = p->area * (co.q_Wm2 + ro.q_Wm2);
 }
 
 static void plate(struct work *w)

@@ -161,7 +161,7 @@ void inw_model_scales(const struct inw_model *m, const struct inw_slots *s, doub
 	/* A thin metal sheet conducts so well that the rounding of its two temperatures alone is a heat of 1e-13 K times its
 	 * conductance: its balance cannot be closed better. */
 	for (int i = 0; i < INW_FACES; i++) {
-		double G = m->panel[i].area / m->panel[i].resistance;
+		double G = m->panel[m->panel[i].like].alike * m->panel[i].area / m->panel[i].resistance;
 		equation[s->T_panel_in[i]] = equation[s->T_panel_out[i]] = fmax(heat, 0.02 * G);
 	}
 	unknown[s->p_box] = pressure;
@@ -201,7 +201,7 @@ void inw_model_capacity(const struct inw_model *m, const struct inw_slots *s, co
 	if (m->heater != INW_HEATER_HOLDS) /* a held temperature is an instant equation */
 		capacity[s->T_box] = volume * inw_model_air(m, y[s->T_box], m->w_box).rho * inw_air_heat_capacity_JkgK(m->w_box);
 	for (int i = 0; i < INW_FACES; i++) /* half of the sheet to each face */
-		capacity[s->T_panel_in[i]] = capacity[s->T_panel_out[i]] = 0.5 * m->panel[i].capacity;
+		capacity[s->T_panel_in[i]] = capacity[s->T_panel_out[i]] = 0.5 * m->panel[m->panel[i].like].alike * m->panel[i].capacity;
 	for (int i = 0; i < m->rooms; i++)
 		if (s->T_room[i] >= 0)
 			capacity[s->T_room[i]] = m->room[i].capacity;
