@@ -9,7 +9,7 @@
 #include "serve/api.h"
 #include "test/check.h"
 
-enum { MOST_TRIALS = 50 };
+enum { MOST_TRIALS = 30 };
 
 struct question { const char *path, *body, *query[2]; bool draws; /* fonts are kept, and leak when memory is out: not ours */ };
 
