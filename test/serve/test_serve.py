@@ -207,6 +207,63 @@ def words_and_quantities(s, folder):
         check(f"format {bad!r}", s.ask(f"/api/format?{bad}")[0] == 400)
 
 
+def in_words(s, folder):
+    """`words=yes`: beside the report the very words of /api/verdicts, and for a day and months as many as it has verdicts."""
+    text = (folder / "box.yaml").read_text()
+    for units in ("si", "us"):
+        body = {"text": text, "set": [{"path": "cleaner.split.flap.position", "value": 0.6}]}
+        changed = json.loads(s.ask(f"/api/set?words=yes&units={units}", body)[2])
+        plain = json.loads(s.ask(f"/api/set?units={units}", body)[2])
+        check(f"words={units}: beside them all is as without", {k: changed[k] for k in plain} == plain)
+        check(f"words={units}: those of verdicts", changed["words"] == json.loads(s.ask(f"/api/verdicts?units={units}", {"text": changed["text"]})[2]))
+        check(f"words={units}: the parts of the new text", changed["parts"] == json.loads(s.ask("/api/parts", {"text": changed["text"]})[2]))
+        for path in ("/api/day", "/api/life"):
+            both = json.loads(s.ask(f"{path}?words=yes&units={units}")[2])
+            check(f"{path} in words={units}: the report itself", both["report"] == json.loads(s.ask(path)[2]))
+            check(f"{path} in words={units}: each verdict", [v["id"] for v in both["words"]["verdicts"]] == [v["id"] for v in both["report"]["verdicts"]]
+                  and [v["word"] for v in both["words"]["verdicts"]] == [v["word"] for v in both["report"]["verdicts"]])
+
+
+def parts(s):
+    """Each number of the parts is the quantity of that path; gaps, stages, rooms are those of the check, in its order."""
+    quantities = {q["path"]: q for q in json.loads(s.ask("/api/quantities")[2])["quantities"]}
+    got, report = json.loads(s.ask("/api/parts")[2]), json.loads(s.ask("/api/check")[2])
+    state = report["states"][0]
+
+    def numbers(o):
+        if isinstance(o, dict) and "path" in o:
+            yield o
+        elif isinstance(o, (dict, list)):
+            for inner in o.values() if isinstance(o, dict) else o:
+                yield from numbers(inner)
+
+    seen = list(numbers(got))
+    check("parts have numbers", len(seen) > 40)
+    for n in seen:
+        q = quantities[n["path"]]
+        value = next(v for k, v in q.items() if k == "value" or k.startswith("value_"))
+        check(f"parts: {n['path']}", n["value"] == value and n["dimension"] == q["dimension"] and n["written"] == (q["written"] is not None), (n, q))
+    check("parts: gaps", [(g["name"], g["face"]) for g in got["box"]["gaps"]] == [(g["name"], g["face"]) for g in state["gaps"]])
+    check("parts: stages", [(g["name"], g["kind"]) for g in got["cleaner"]["stages"]] == [(g["name"], g["kind"]) for g in state["stages"]])
+    check("parts: rooms", [r["name"] for r in got["rooms"]] == [r["name"] for r in state["rooms"]])
+
+
+def units(s):
+    """Whoever writes numbers by the table of units writes them as the tool does."""
+    table = json.loads(s.ask("/api/units")[2])
+    random.seed(5)
+    for dimension, systems in table.items():
+        for system, rows in systems.items():
+            for _ in range(6):
+                value = random.choice((0.0, 10 ** random.uniform(-9, 6)))
+                unit = next((r for r in rows if r["usual"]), None) if value == 0 else ([r for r in rows if value >= r["from"]] or rows[:1])[-1]
+                text = json.loads(s.ask(f"/api/format?value={value!r}&dimension={dimension}")[2])[system]
+                number, _, name = text.partition(" ")
+                want = value * unit["by"] - unit["less"]
+                near = abs(float(number) - want) <= 0.0051 * abs(want) + 0.051 * (dimension == "temperature")
+                check(f"units: {dimension} {system} {value!r}", name == unit["unit"] and near, (text, unit, want))
+
+
 def fits(want, got):
     """What a document shows of an answer: keys and items that it names; "..." stands for any text."""
     if isinstance(want, dict):
@@ -721,6 +778,7 @@ with tempfile.TemporaryDirectory() as scratch:
     shutil.copy(root / "examples/splint-night.yaml", folder / "box.yaml")
     s = Server(folder, "box.yaml")
     for part in (lambda: same_as_command_line(s, folder), lambda: words_and_quantities(s, folder), lambda: documented(s), lambda: several(s, folder),
+                 lambda: in_words(s, folder), lambda: parts(s), lambda: units(s),
                  lambda: by_chance(s, folder), lambda: records(s, folder), lambda: setting(s, folder),
                  lambda: diagnostics(s, folder), lambda: saving(s, folder), lambda: racing(s, folder), lambda: refusals(s), lambda: headers(s),
                  lambda: tokens(folder), lambda: leaving(s, folder), lambda: noise(s, folder), lambda: crowd(s), lambda: dawdlers(s),
