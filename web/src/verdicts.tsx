@@ -53,7 +53,7 @@ const open = new Set<string>();
 function Verdict({ v, reasons, job }: { v: Said; reasons: boolean; job: boolean }) {
   const key = `${v.id}@${v.job ?? ""}`;
   const lacking = v.word === "cannot tell" ? v.reason?.match(/^.*?\.(?=\s|$)/)?.[0] : null; // a good number beside it would puzzle
-  const numbers = [v.value, v.limit, v.margin && `margin ${v.margin}`, lacking].filter(Boolean).join("; ");
+  const numbers = [v.value, v.limit, v.margin && `margin ${v.margin}`].filter(Boolean).join("; ");
   const lines = [
     v.where && `Where: ${v.where}.`, v.reason, v.change && `Change: ${v.change}`,
     v.range !== v.value && `Over what is assumed: ${v.range}.`, v.state && `Worst state: ${v.state}${v.job ? ` (job ${v.job})` : ""}.`, v.caution,
@@ -62,7 +62,8 @@ function Verdict({ v, reasons, job }: { v: Said; reasons: boolean; job: boolean 
   return (
     <li>
       <details open={open.has(key)} onToggle={onToggle}>
-        <summary><WordMark word={v.word} /><span>{v.title}{job && v.job && <span class="job">{`, ${v.job}`}</span>}</span><span class="numbers">{numbers}</span></summary>
+        <summary><WordMark word={v.word} /><span>{v.title}{job && v.job && <span class="job">{`, ${v.job}`}</span>}</span><span class="numbers">{numbers}</span>
+          {lacking && <span class="lacking">{lacking}</span>}</summary>
         <div>
           {lines.map(l => <p key={l}>{l}</p>)}
           {reasons && <button type="button" aria-label={`Why this number: ${v.title}`} onClick={() => void showWhy(v.id)}>Why this number?</button>}
