@@ -364,7 +364,7 @@ static void move_one(struct inw_study *s, int state, struct inw_case *end, struc
 	for (int e = 0; e < 2; e++) {
 		s->x[o->q] = to[e];
 		inw_design_follow(s->d, s->x, NULL, 0);
-		if (s->moves_air[o->q])
+		if (s->shift[o->q]) /* as it was known before any was moved: whoever moved others must not matter */
 			inw_study_case(s, end, state, &s->c[state], shift ? &shift[e] : NULL);
 		else
 			inw_study_same_air(s, end, state, &s->c[state]);
@@ -426,16 +426,20 @@ struct inw_study *inw_study_apprentice(const struct inw_study *s, struct inw_are
 	*a = *s;
 	a->x = inw_arena_alloc(arena, sizeof(double) * (s->d->quantities + 1));
 	a->touched = inw_arena_alloc(arena, s->d->quantities + 1);
-	if (!a->x || !a->touched)
+	a->moves_air = inw_arena_alloc(arena, s->d->quantities + 1);
+	if (!a->x || !a->touched || !a->moves_air)
 		return NULL;
 	memcpy(a->x, s->x, sizeof(double) * s->d->quantities);
+	memcpy(a->moves_air, s->moves_air, s->d->quantities); /* every solve writes to it */
 	return a;
 }
 
 void inw_study_back(struct inw_study *s, const struct inw_study *apprentice)
 {
-	for (size_t q = 0; q < s->d->quantities; q++)
+	for (size_t q = 0; q < s->d->quantities; q++) {
 		s->touched[q] |= apprentice->touched[q];
+		s->moves_air[q] |= apprentice->moves_air[q];
+	}
 }
 
 struct crew {

@@ -6,6 +6,8 @@
 
 #include "base/base.h"
 #include "base/crew.h"
+#include "check/study.h"
+#include "design/design.h"
 #include "test/check.h"
 
 static const char *const examples[] = {"examples/splint-night.yaml", "examples/splint-night-mended.yaml", "examples/craft-room.yaml",
@@ -66,6 +68,26 @@ static void every_piece_once(void)
 	}
 	inw_crew_do(3, 0, count_piece, NULL); /* nothing to do is done */
 	CHECK(inw_crew_hands(5) == 5 && inw_crew_hands(1000) == INW_MOST_HANDS && inw_crew_hands(0) >= 1);
+}
+
+/* All that a solve writes to is each thread's own; what it has marked comes back. */
+static void own_marks(void)
+{
+	struct inw_arena *arena = inw_arena_new((size_t)1 << 28);
+	struct inw_design *d = NULL;
+	struct inw_diags diags = {0};
+
+	CHECK(inw_design_read("examples/splint-night-mended.yaml", NULL, &d, &diags) == INW_OK);
+	struct inw_study *s = d ? inw_study_begin(d, &d->job[0], arena) : NULL, *a = s ? inw_study_apprentice(s, arena) : NULL;
+	CHECK(a && a->x != s->x && a->touched != s->touched && a->moves_air != s->moves_air);
+	if (a) {
+		a->touched[0] = a->moves_air[1] = 1;
+		inw_study_back(s, a);
+		CHECK(s->touched[0] && s->moves_air[1]);
+	}
+	inw_arena_free(arena);
+	inw_design_free(d);
+	inw_diags_free(&diags);
 }
 
 /* ---- ranges ---- */
@@ -154,6 +176,7 @@ int main(void)
 	for (size_t i = 0; i < INW_COUNT(examples); i++)
 		same_by_any_number(examples[i]);
 	every_piece_once();
+	own_marks();
 	range_of_mixing();
 	range_of_heat();
 	return check_done();
