@@ -324,18 +324,27 @@ void inw_study_same_air(struct inw_study *s, struct inw_case *c, int state, cons
 /* One quantity at either end of its range in one state: the measures there, and whether it moves any at all. */
 struct moved { size_t q; bool matters; double ends[INW_MAX_MEASURES][2]; };
 
-/* Does a quantity's range move any measure by more than a thousandth of its value or limit here? What does not is left out
- * in the other states: there are some eighty inputs with a range, and half of them move nothing to speak of. */
-static bool moves_anything(struct inw_study *s, int state, const struct moved *o)
+/* Does a quantity's range move any measure by more than `share` of its value or limit here? */
+static bool moves_anything(struct inw_study *s, int state, const struct moved *o, double share)
 {
 	for (int i = 0; i < s->measures.n; i++) {
 		const struct inw_measure *m = &s->measures.m[i];
 		double at = inw_study_value(s, i, &s->c[state]), a = o->ends[i][0], b = o->ends[i][1];
-		double size = 1e-3 * fmax(fabs(at - (m->dim == INW_DIM_TEMPERATURE ? 273.15 : 0)), isfinite(m->limit) && m->dim != INW_DIM_TEMPERATURE ? 0.01 * fabs(m->limit) : 0);
+		double size = share * fmax(fabs(at - (m->dim == INW_DIM_TEMPERATURE ? 273.15 : 0)), isfinite(m->limit) && m->dim != INW_DIM_TEMPERATURE ? 0.01 * fabs(m->limit) : 0);
 		if (m->kind != INW_M_BALANCE && !(at == a && at == b) && !(fabs(a - at) <= size && fabs(b - at) <= size))
 			return true; /* NaN at an end too */
 	}
 	return false;
+}
+
+/* What moves no measure by a thousandth in the state that screens is left out in the other states: there are some eighty inputs
+ * with a range, and half of them move nothing to speak of. What moves nothing at all may be hidden by that state, as heat
+ * that is at its high end there, or a loading below the last one: it is asked again where it may show. */
+static bool may_matter(struct inw_study *s, const struct moved *o)
+{
+	const double little = 1e-3, nothing = 1e-9;
+
+	return moves_anything(s, screen, o, little) || !moves_anything(s, screen, o, nothing);
 }
 
 /* Is this number read off this state? */
@@ -355,7 +364,7 @@ static void move_one(struct inw_study *s, int state, struct inw_case *end, struc
 	for (int e = 0; e < 2; e++) {
 		s->x[o->q] = to[e];
 		inw_design_follow(s->d, s->x, NULL, 0);
-		if (s->moves_air[o->q])
+		if (s->shift[o->q]) /* as it was known before any was moved: whoever moved others must not matter */
 			inw_study_case(s, end, state, &s->c[state], shift ? &shift[e] : NULL);
 		else
 			inw_study_same_air(s, end, state, &s->c[state]);
@@ -367,7 +376,7 @@ static void move_one(struct inw_study *s, int state, struct inw_case *end, struc
 	}
 	s->x[o->q] = keep;
 	inw_design_follow(s->d, s->x, NULL, 0);
-	o->matters = state != screen || moves_anything(s, state, o);
+	o->matters = state != screen || may_matter(s, o);
 }
 
 static bool any_worst(const struct inw_study *s, int state)
@@ -417,16 +426,20 @@ struct inw_study *inw_study_apprentice(const struct inw_study *s, struct inw_are
 	*a = *s;
 	a->x = inw_arena_alloc(arena, sizeof(double) * (s->d->quantities + 1));
 	a->touched = inw_arena_alloc(arena, s->d->quantities + 1);
-	if (!a->x || !a->touched)
+	a->moves_air = inw_arena_alloc(arena, s->d->quantities + 1);
+	if (!a->x || !a->touched || !a->moves_air)
 		return NULL;
 	memcpy(a->x, s->x, sizeof(double) * s->d->quantities);
+	memcpy(a->moves_air, s->moves_air, s->d->quantities); /* every solve writes to it */
 	return a;
 }
 
 void inw_study_back(struct inw_study *s, const struct inw_study *apprentice)
 {
-	for (size_t q = 0; q < s->d->quantities; q++)
+	for (size_t q = 0; q < s->d->quantities; q++) {
 		s->touched[q] |= apprentice->touched[q];
+		s->moves_air[q] |= apprentice->moves_air[q];
+	}
 }
 
 struct crew {

@@ -11,7 +11,7 @@ static const double gamma_ = INW_SDIRK2_GAMMA;
 static const double temperature_scale = 20;           /* K: a tolerance of 1e-3 is 0.02 K */
 /* s; the first after a change, when things move fast, and when a box that begins to warm pushes most: what it then does to
  * the pull is told for the end of a step */
-static const double longest_step = 900, shortest_step = 1e-3, first_step = 0.5;
+static const double longest_step = 900, shortest_step = 1e-3, first_step = 0.05;
 static const double met = 0.02;                       /* K: a thermostat's target counts as reached */
 
 /* ---- from one constant stretch to the next ---- */

@@ -6,6 +6,8 @@
 
 #include "base/base.h"
 #include "base/crew.h"
+#include "check/study.h"
+#include "design/design.h"
 #include "test/check.h"
 
 static const char *const examples[] = {"examples/splint-night.yaml", "examples/splint-night-mended.yaml", "examples/craft-room.yaml",
@@ -68,6 +70,26 @@ static void every_piece_once(void)
 	CHECK(inw_crew_hands(5) == 5 && inw_crew_hands(1000) == INW_MOST_HANDS && inw_crew_hands(0) >= 1);
 }
 
+/* All that a solve writes to is each thread's own; what it has marked comes back. */
+static void own_marks(void)
+{
+	struct inw_arena *arena = inw_arena_new((size_t)1 << 28);
+	struct inw_design *d = NULL;
+	struct inw_diags diags = {0};
+
+	CHECK(inw_design_read("examples/splint-night-mended.yaml", NULL, &d, &diags) == INW_OK);
+	struct inw_study *s = d ? inw_study_begin(d, &d->job[0], arena) : NULL, *a = s ? inw_study_apprentice(s, arena) : NULL;
+	CHECK(a && a->x != s->x && a->touched != s->touched && a->moves_air != s->moves_air);
+	if (a) {
+		a->touched[0] = a->moves_air[1] = 1;
+		inw_study_back(s, a);
+		CHECK(s->touched[0] && s->moves_air[1]);
+	}
+	inw_arena_free(arena);
+	inw_design_free(d);
+	inw_diags_free(&diags);
+}
+
 /* ---- ranges ---- */
 
 static char *read_text(const char *path)
@@ -82,24 +104,24 @@ static char *read_text(const char *path)
 	return s;
 }
 
-/* A verdict of the text with `line` added to its block `require:`. */
-static struct inw_verdict verdict_with(const char *line, const char *id)
+/* The verdict of an example in whose text `to` stands for the first `from`. */
+static struct inw_verdict verdict_of(const char *example, const char *from, const char *to, const char *id)
 {
-	char *text = read_text("examples/splint-night-mended.yaml"), *block = text ? strstr(text, "\nrequire:\n") : NULL, *whole = NULL;
+	char *text = read_text(example), *at = text ? strstr(text, from) : NULL, *whole = NULL;
 	struct inw_verdict v = {.value = NAN, .low = NAN, .high = NAN};
 	struct inw_design *d = NULL;
 	struct inw_report *r = NULL;
 	struct inw_diags diags = {0};
 
-	CHECK(block);
-	whole = block ? calloc(1, strlen(text) + strlen(line) + 2) : NULL;
+	CHECK(at);
+	whole = at ? calloc(1, strlen(text) + strlen(to) + 1) : NULL;
 	if (whole) {
-		sprintf(whole, "%.*s%s\n%s", (int)(block + strlen("\nrequire:\n") - text), text, line, block + strlen("\nrequire:\n"));
+		sprintf(whole, "%.*s%s%s", (int)(at - text), text, to, at + strlen(from));
 		CHECK(inw_design_parse(whole, strlen(whole), "edited", NULL, &d, &diags) == INW_OK);
 	}
 	if (d)
 		CHECK(inw_check(d, &r, &diags) == INW_OK);
-	for (size_t i = 0; r && i < r->verdict_count; i++)
+	for (size_t i = 0; r && i < r->verdict_count && isnan(v.value); i++)
 		if (strcmp(r->verdicts[i].id, id) == 0)
 			v = r->verdicts[i];
 	free(whole);
@@ -108,6 +130,15 @@ static struct inw_verdict verdict_with(const char *line, const char *id)
 	inw_design_free(d);
 	inw_diags_free(&diags);
 	return v;
+}
+
+/* A verdict of the text with `line` added to its block `require:`. */
+static struct inw_verdict verdict_with(const char *line, const char *id)
+{
+	char block[64];
+
+	snprintf(block, sizeof block, "\nrequire:\n%s\n", line);
+	return verdict_of("examples/splint-night-mended.yaml", "\nrequire:\n", block, id);
 }
 
 /* The wait before the door goes with how well the box mixes, and that is known to a factor: its range must be in the range of
@@ -127,11 +158,26 @@ static void range_of_mixing(void)
 	CHECK_REL(-log(free.low / free.value), sqrt(alone * alone + mixing * mixing), 1e-6, "GUM (JCGM 100:2008), 5.1.2");
 }
 
+/* The hottest box takes heat at the high end of its range, so that range moves nothing in that state; in the others it does,
+ * and air in the bed that is warmed less is moister. */
+static void range_of_heat(void)
+{
+	const char *example = "examples/craft-room.yaml", *now = "hot_end: 40 W", *id = "bed_humidity";
+	struct inw_verdict none = verdict_of(example, now, now, id), range = verdict_of(example, now, "hot_end: 40 W (2 .. 90 W)", id),
+	                   least = verdict_of(example, now, "hot_end: 2 W", id), most = verdict_of(example, now, "hot_end: 90 W", id);
+
+	CHECK_REL(range.value, none.value, 1e-9, "best estimates are the same");
+	CHECK(range.high >= least.value && range.low <= most.value);
+	CHECK(least.value > none.high); /* so the range without it would not have held it */
+}
+
 int main(void)
 {
 	for (size_t i = 0; i < INW_COUNT(examples); i++)
 		same_by_any_number(examples[i]);
 	every_piece_once();
+	own_marks();
 	range_of_mixing();
+	range_of_heat();
 	return check_done();
 }

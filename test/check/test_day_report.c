@@ -511,6 +511,37 @@ static void on_the_carbon(void)
 	end_run(&o);
 }
 
+/* The least pull of a day, as it is told with steps as they are and with far shorter ones. */
+static double least_pull(double tolerance)
+{
+	struct inw_day_options options = {.tolerance = tolerance};
+	struct inw_diags diags = {0};
+	struct inw_design *d = NULL;
+	struct inw_day_report *r = NULL;
+	double pull = NAN;
+
+	CHECK(inw_design_read("examples/splint-night.yaml", NULL, &d, &diags) == INW_OK);
+	if (d)
+		CHECK(inw_day(d, &options, &r, &diags) == INW_OK);
+	for (size_t i = 0; r && i < r->verdict_count; i++)
+		if (strcmp(r->verdicts[i].id, "day_inward_pressure") == 0)
+			pull = r->verdicts[i].value;
+	inw_day_free(r);
+	inw_design_free(d);
+	inw_diags_free(&diags);
+	return pull;
+}
+
+/* A box pushes most in the instant in which its heater comes on: a first step of half a second told a hot one of 27 litres
+ * 0.06 Pa too little of 0.43, and this one two per cent. */
+static void push_of_the_first_instant(void)
+{
+	double fine = least_pull(2e-6);
+
+	CHECK(fine < 0);
+	CHECK_REL(least_pull(0), fine, 5e-3, "the same method in far shorter steps");
+}
+
 int main(void)
 {
 	by_hand();
@@ -521,5 +552,6 @@ int main(void)
 	whole_day();
 	at_the_box();
 	on_the_carbon();
+	push_of_the_first_instant();
 	return check_done();
 }
