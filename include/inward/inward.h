@@ -437,6 +437,7 @@ struct inw_paper_options {
 	enum inw_paper_size size;
 	const char *dated;              /* printed as it stands; NULL: a line to write on. The library knows no clock */
 	const struct inw_life_report *life; /* of the same design: when the carbon is changed; NULL: the paper says how to find out */
+	const struct inw_day_report *day;   /* of the same design: how long its door stays shut after a job; NULL: as above */
 };
 
 /* The report to keep beside the machine, as a PDF of several pages: how to set it, the box with its dimensions, cautions,

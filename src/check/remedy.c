@@ -563,7 +563,7 @@ static void remedy_chamber(struct inw_text *out, struct search *t)
 		say_share(out, t, q, to);
 		inw_text_add(out, ": more cool room air then comes in through the gaps.");
 	} else {
-		inw_text_add(out, "Sending more air out does not cool it enough: open the box for this material, use a cooler plate, or thinner panels.");
+		inw_text_add(out, "Sending more air out does not cool it enough: use a cooler plate, or thinner panels. An open box holds nothing back.");
 	}
 }
 
@@ -590,7 +590,7 @@ static void remedy_bed(struct inw_text *out, struct search *t)
 		inw_text_printf(out, "Depth alone does not do it. Keep the depth and widen the bed to an area of " INW_N "%s (" INW_N " of carbon).",
 		                INW_V(INW_DIM_AREA, to), sure(t), INW_V(INW_DIM_MASS, t->s->d->quantity[b->bed.mass].value * to / area));
 	else
-		inw_text_add(out, "No bed of this carbon within reach does it: send this air outdoors, or use less of the source.");
+		inw_text_add(out, "No bed of this carbon within reach does it: let all of this air go outdoors and none come back, or use less of the source.");
 }
 
 /* When the bed's seal alone lets by half of what is allowed, a deeper bed only pushes more through it. */
@@ -812,7 +812,7 @@ int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char *
 	case INW_M_STALL: remedy_stall(&out, t); break;
 	case INW_M_NOISE: remedy_noise(&out, t); break;
 	case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: case INW_M_PARTICLES: remedy_air(&out, t); break;
-	case INW_M_LFL: inw_text_add(&out, "Use less solvent at a time, or more air through the box."); break;
+	case INW_M_LFL: inw_text_add(&out, "Use less at a time of what gives off the vapour, or more air through the box, and tie the source to proven airflow."); break;
 	case INW_M_PURGE: inw_text_add(&out, "Let the blower run on after the job; more flow or less returned unclean shortens the wait."); break;
 	case INW_M_BED_T: inw_text_add(&out, "Carbon holds less and gives back when hot: put the cleaner outside the hot air, with a longer duct before it."); break;
 	case INW_M_BED_RH: inw_text_add(&out, "Warmer or drier air at the bed: dry the room, or put the bed where the air is warm."); break;

@@ -32,11 +32,28 @@ static enum cli_status follow_life(const struct inw_design *d, struct inw_life_r
 	return cli_follow_said(s, &diags);
 }
 
+/* A day that cannot be followed is no reason for no report: the paper then says how to find out. */
+static enum cli_status follow_day(const struct inw_design *d, struct inw_day_report **day)
+{
+	struct inw_diags diags = {0};
+	struct cli_follow follow;
+	cli_follow_begin(&follow, "the day");
+	enum inw_status s = inw_day(d, &follow.options, day, &diags);
+	cli_follow_end(&follow);
+	if (cli_follow_interrupted()) {
+		cli_say("stopped; nothing was written");
+		inw_diags_free(&diags);
+		return CLI_TROUBLE;
+	}
+	return cli_follow_said(s == INW_NO_MEMORY ? CLI_TROUBLE : CLI_MET, &diags);
+}
+
 static enum cli_status run(const struct cli_arguments *a)
 {
 	struct inw_design *d = NULL;
 	struct inw_report *r = NULL;
 	struct inw_life_report *life = NULL;
+	struct inw_day_report *day = NULL;
 	struct inw_diags diags = {0}, own = {0};
 	enum inw_paper_size size;
 	if (!a->to) {
@@ -46,14 +63,17 @@ static enum cli_status run(const struct cli_arguments *a)
 	if (!read_size(a, &size))
 		return CLI_BAD;
 	enum cli_status s = cli_open(a->word[0], &d, &r, &diags);
+	if (s == CLI_MET)
+		s = follow_day(d, &day);
 	if (s == CLI_MET && a->life)
 		s = follow_life(d, &life);
 	if (s == CLI_MET) {
-		const struct inw_paper_options options = {.units = a->units, .size = size, .dated = a->dated, .life = life};
+		const struct inw_paper_options options = {.units = a->units, .size = size, .dated = a->dated, .life = life, .day = day};
 		s = cli_follow_said(cli_status_of(inw_show_paper(r, &options, a->to, &own)), &own);
 	}
 	if (s == CLI_MET && r->overall != INW_MEETS && r->overall != INW_STATED)
 		s = CLI_NOT_MET;
+	inw_day_free(day);
 	inw_life_free(life);
 	inw_report_free(r);
 	inw_design_free(d);

@@ -259,7 +259,7 @@ static void plan_room(const struct inw_sayings *s, const char *name, struct inw_
 	plan_appliances(s, name, p, diags);
 }
 
-/* Carbon that would lie thinner than one granule. */
+/* Carbon that would lie thinner than one granule, or deeper than may be answered for its depth. */
 static void check_bed(const struct inw_sayings *s, const struct inw_start *p, const char *name, struct inw_diags *diags)
 {
 	struct inw_amount wide, mass;
@@ -268,11 +268,16 @@ static void check_bed(const struct inw_sayings *s, const struct inw_start *p, co
 	if (!inw_said_amount(s, "carbon_diameter", &wide) || !inw_said_amount(s, "carbon_mass", &mass))
 		return;
 	const struct inw_carbon *c = carbon_of(p);
+	const double most = p->ask->public.questions[inw_question_of(&p->ask->public, "carbon_depth")].most;
 	double depth = mass.value / (value_of(p->ask, c->bulk_density) * pi / 4 * wide.value * wide.value), least = value_of(p->ask, c->granule);
 	if (depth < least)
 		inw_diag_add(diags, INW_ERROR, name, inw_said(s, "carbon_mass")->line, inw_said(s, "carbon_mass")->column,
 		             "carbon_mass: in a bed that wide it lies %s deep, less than a granule (%s)",
 		             inw_format(deep, sizeof deep, depth, INW_DIM_LENGTH, p->units), inw_format(granule, sizeof granule, least, INW_DIM_LENGTH, p->units));
+	if (depth > most)
+		inw_diag_add(diags, INW_ERROR, name, inw_said(s, "carbon_mass")->line, inw_said(s, "carbon_mass")->column,
+		             "carbon_mass: in a bed that wide it lies %s deep, more than a bed may (%s)",
+		             inw_format(deep, sizeof deep, depth, INW_DIM_LENGTH, p->units), inw_format(granule, sizeof granule, most, INW_DIM_LENGTH, p->units));
 }
 
 /* The text would be refused in words about a file that nobody has written yet: better in words about the answers. */

@@ -461,7 +461,8 @@ static void carbon(struct list *l, const struct inw_material *mat)
 	}
 }
 
-static void running(struct list *l, const struct inw_material *mat)
+/* What explodes kills at once: before all that harms slowly. */
+static void explosion(struct list *l, const struct inw_material *mat)
 {
 	const struct inw_require *r = &l->d->require;
 	struct inw_measure *m = limited(l, add(l, INW_M_LFL, "flammability", "Vapour in the box, share of its lower flammable limit", INW_DIM_FRACTION), INW_AT_MOST, r->lfl_fraction);
@@ -477,7 +478,12 @@ static void running(struct list *l, const struct inw_material *mat)
 			}
 		m->caution = "Solvent vapour explodes. Keep ignition sources away, interlock the source with proven airflow, and follow the local fire code.";
 	}
-	m = limited(l, add(l, INW_M_PURGE, "purge_time", "Wait until the box's own air has cleared (`inward day`: a warm part gives off more)", INW_DIM_TIME), INW_AT_MOST, r->purge_time);
+}
+
+static void running(struct list *l)
+{
+	const struct inw_require *r = &l->d->require;
+	struct inw_measure *m = limited(l, add(l, INW_M_PURGE, "purge_time", "Wait until the box's own air has cleared (`inward day`: a warm part gives off more)", INW_DIM_TIME), INW_AT_MOST, r->purge_time);
 	if (m)
 		m->scale = INW_SCALE_LOG;
 	m = limited(l, add(l, INW_M_POWER, "power", "Electrical power drawn while the job runs", INW_DIM_POWER), INW_AT_MOST, r->power);
@@ -523,11 +529,12 @@ int inw_measures_list(struct inw_measures *out, const struct inw_design *d, cons
 	containment(&l);
 	openings(&l);
 	rooms(&l);
+	explosion(&l, mat);
 	chamber(&l);
 	removal(&l, mat);
 	people(&l, mat);
 	carbon(&l, mat);
-	running(&l, mat);
+	running(&l);
 	return l.failed ? -1 : 0;
 }
 

@@ -181,6 +181,9 @@ static void plain_reason(struct inw_text *t, const struct inw_finding *f)
 	case INW_M_RESIDENCE:
 		inw_text_printf(t, INW_N " passes the bed at " INW_N ".", INW_V(INW_DIM_VOLUME_FLOW, o->clean_m3s), INW_V(INW_DIM_VELOCITY, o->bed_velocity_ms));
 		break;
+	case INW_M_BED_T:
+		inw_text_add(t, "That of the air that comes to it. The heat that carbon sets free as it takes up much vapour is not in it: 'inward day' counts that.");
+		break;
 	case INW_M_STALL:
 		inw_text_printf(t, "It works at " INW_N " against " INW_N ".", INW_V(INW_DIM_VOLUME_FLOW, o->clean_m3s), INW_V(INW_DIM_PRESSURE, o->operating_Pa));
 		if (isinf(f->value))

@@ -231,13 +231,20 @@ static struct serve_reply *run_paper(const struct serve_ask *a, const struct inw
 	struct inw_paper_options options;
 	struct inw_report *report = NULL;
 	struct inw_life_report *life = NULL;
+	struct inw_day_report *day = NULL;
 	struct inw_diags diags = {0};
+	struct serve_visit visit = a->q->visit;
+	const struct inw_day_options following = {.stop = serve_has_gone, .context = &visit};
 	struct serve_reply *r = read_paper(a, &options);
 	enum inw_status s = r ? INW_OK : inw_check_by(d, 0, &report, &diags);
-	if (report && asked(a, "life"))
+	if (report && inw_day(d, &following, &day, &diags) == INW_NO_MEMORY)
+		r = serve_status_trouble(INW_NO_MEMORY, &diags);
+	options.day = day; /* NULL where none could be followed: the paper then says how to find out */
+	if (report && !r && asked(a, "life"))
 		options.life = life = follow_months(a, d, &r);
 	if (!r)
 		r = report ? print(report, &options) : serve_status_trouble(s, &diags);
+	inw_day_free(day);
 	inw_life_free(life);
 	inw_report_free(report);
 	inw_diags_free(&diags);

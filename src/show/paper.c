@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "show/canvas.h"
+#include "show/day_parts.h"
 #include "show/life_parts.h"
 #include "show/picture.h"
 #include "show/verdicts.h"
@@ -83,7 +84,9 @@ static void head(struct inw_paper *p)
 	inw_leaf__row(&p->l, &(struct inw_leaf_cell){26, inw_leaf__width(&p->l) - 26, INW_LEAF_HEAD, words}, 1);
 	inw_leaf__text(&p->l, INW_LEAF_SMALL, 26, inw_show__word_meaning(r->overall));
 	if (r->overall != INW_MEETS)
-		inw_leaf__text(&p->l, INW_LEAF_STRONG, 26, "Not everything that is required is met for certain: read what misses before the machine runs.");
+		inw_leaf__text(&p->l, INW_LEAF_STRONG, 26, p->r->overall == INW_MISSES
+		               ? "Do not run the machine as it is here: mend what misses, and print this anew."
+		               : "Not everything that is required is met for certain: read what is in doubt or cannot be told before the machine runs.");
 }
 
 /* ---- how it is set ----------------------------------------------------------------------------------------------- */
@@ -154,27 +157,62 @@ static void machine_settings(struct inw_paper *p, const struct inw_state_view *s
 	setting_made(p, "Box air then comes to", &t);
 }
 
+/* The longest wait of the day after that job, of any where none ends with it; NaN where one of these cannot be told. */
+static double wait_of_day(const struct inw_day_report *day, const char *job)
+{
+	struct inw_wait w[INW_MOST_STRETCHES];
+	size_t n = inw_day__waits(day, w);
+	double own = -1, any = -1;
+
+	for (size_t i = 0; i < n; i++) {
+		double wait = w[i].known ? w[i].wait : NAN;
+		bool named = job && strlen(job) == w[i].job.length && memcmp(job, w[i].job.name, w[i].job.length) == 0;
+		any = isnan(any) || isnan(wait) ? NAN : fmax(any, wait);
+		if (named)
+			own = isnan(own) || isnan(wait) ? NAN : fmax(own, wait);
+	}
+	double wait = own == -1 ? any : own;
+	return wait == -1 ? NAN : wait;
+}
+
+/* How long the day says, and how long the box's own air needs: the longer counts, for a warm part is only in the first and
+ * what is not known only in the second. */
+static void say_wait(struct inw_text *t, const struct inw_paper *p, const char *job, double air)
+{
+	char number[INW_CELL], alone[INW_CELL];
+	double day = p->o->day ? wait_of_day(p->o->day, job) : air;
+
+	inw_show__number(alone, sizeof alone, air, INW_DIM_TIME, p->l.units);
+	inw_show__number(number, sizeof number, fmax(day, air), INW_DIM_TIME, p->l.units);
+	if (!p->o->day)
+		inw_text_printf(t, "shut while the job runs, and blower on for more than %s after it: so long the box's own air takes, and a part goes on giving off gas. How "
+		                   "long then, 'inward day FILE' tells", alone);
+	else if (isnan(day))
+		inw_text_printf(t, "shut while the job runs, and blower on for more than %s after it: in the day of the design the box has not cleared before it is opened or the "
+		                   "next job begins. 'inward day FILE' says why", alone);
+	else
+		inw_text_printf(t, "shut while the job runs, and blower on for %s after it%s. It may well take longer, for that is a best estimate: 'inward odds FILE --day' tells", number,
+		                day > air ? ", for parts and carbon go on giving off gas" : "");
+}
+
 /* Nothing is opened before the box has cleared; what the range says at its late end is what counts. */
 static void door(struct inw_paper *p, const char *job)
 {
 	const struct inw_verdict *v = verdict(p->r, "purge_time", job);
 	const char *what = p->d && p->d->box.has_door ? "Door" : "The box is kept";
-	char wait[INW_CELL], late[INW_CELL];
 	struct inw_text t = {0};
 	if (!v || !isfinite(v->value)) {
 		setting(p, what, "shut while the job runs; how long after it cannot be told");
 		return;
 	}
-	inw_show__number(wait, sizeof wait, v->value, INW_DIM_TIME, p->l.units);
-	inw_show__number(late, sizeof late, isfinite(v->high) ? v->high : v->value, INW_DIM_TIME, p->l.units);
-	inw_text_printf(&t, "shut while the job runs, and blower on for %s after it (best estimate %s). A warm part goes on giving off gas: 'inward day' follows that", late, wait);
+	say_wait(&t, p, job, isfinite(v->high) ? v->high : v->value);
 	setting_made(p, what, &t);
 }
 
 static void settings(struct inw_paper *p)
 {
 	const struct inw_state_view *s;
-	inw_leaf__head(&p->l, "Set it so");
+	inw_leaf__head(&p->l, p->r->overall == INW_MISSES ? "How the design sets it, which misses what is required" : "Set it so");
 	for (size_t i = 0; (s = inw_paper__job(p->r, i)) != NULL; i++) {
 		const struct inw_job *j = job_of(p, s->job);
 		inw_leaf__need(&p->l, 80);

@@ -130,7 +130,7 @@ static void carbon(struct inw_paper *p, const struct inw_state_view *s, size_t s
 	inw_text_add(&how, "Read the date of the last change, and weigh the bed: ");
 	if (own && own->kind == INW_STAGE_BED)
 		inw_text_printf(&how, "new it holds %s of carbon. ", inw_paper__value(p, number, own->bed.mass));
-	inw_text_add(&how, "Write both down: what it gains is gas and water together. Change it by the date above, and at once when a smell or a meter behind it says so.");
+	inw_text_add(&how, "Write both down: what it gains is gas and water together. Change it when the first page says, and at once when a smell or a meter behind it says so.");
 	inw_text_printf(&what, "Carbon in '%s'", s->stages[stage].name);
 	p->l.failed |= what.failed;
 	if (what.s)

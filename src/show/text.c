@@ -35,6 +35,8 @@ static void summary(struct inw_page *p, const struct inw_report *r, enum inw_uni
 		inw_show__limit_words(limit, sizeof limit, v, units);
 		inw_show__wrapf(p, w ? "Worst: " : "Closest call: ", 9, "%s: %s (%s)%s%s%s%s", v->title, value, limit,
 		                v->where ? ", " : "", v->where ? v->where : "", v->job ? ", job " : "", v->job ? v->job : "");
+		if (isnan(v->value) && v->reason)
+			inw_show__wrap(p, "Why: ", 9, v->reason);
 	} else {
 		inw_show__wrap(p, "Worst: ", 9, "nothing was checked against a limit.");
 	}

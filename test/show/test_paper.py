@@ -77,6 +77,18 @@ def everything(file, folder, units):
     check(f"{name}: the same bytes again", pdf.read_bytes() == before)
 
 
+def waits(file, folder):
+    """After a job the day's wait is printed where it is the longer, never the box's own air alone; `more than` where it cannot tell."""
+    pdf = folder / "wait.pdf"
+    run("report", file, "--to", pdf)
+    day = " ".join(run("day", file).stdout.split())
+    said = re.findall(r"blower on for (more than )?([\d.]+ \w+) after it", " ".join(body(pdf).split()))
+    for wait in re.findall(r"Wait ([\d.]+ \w+) with the blower running: the door may", day):
+        check(f"{file.stem}: the door waits {wait} as the day says", ("", wait) in said, said)
+    if "How long to wait, this day cannot tell" in day:
+        check(f"{file.stem}: a day that cannot tell gives no wait that is enough", any(more for more, _ in said), said)
+
+
 def long_names(folder):
     text = next(e for e in examples if e.stem == "splint-night").read_text()
     word, words = "Unbreakable" * 7, "a name of many words W " * 3
@@ -122,6 +134,7 @@ with tempfile.TemporaryDirectory() as scratch:
     for example in examples:
         for system in ("si", "us"):
             everything(example, here, system)
+        waits(example, here)
     long_names(here)
     options(here)
 print(f"{passed} passed, {failed} failed")

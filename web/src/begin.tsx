@@ -11,6 +11,8 @@ import type { Diagnostic, Report, Units } from "./types";
 type Answer = string | string[] | boolean;
 interface When { question: string; is: string[] | null }
 interface Choice { word: string; title: string; also: string[]; when: When | null }
+/** What stands on a spool or a label, such as PLA, before what it means. */
+const named = (c: Choice) => /[A-Z]/.test(c.word) && !c.title.includes(c.word) ? `${c.word}: ${c.title}` : c.title;
 interface Question {
   id: string; part: string; question: string; help: string | null; assumed: string | null;
   kind: "choice" | "choices" | "number" | "yes_no" | "text"; when: When | null;
@@ -105,7 +107,7 @@ function Field({ q }: { q: Question }) {
         <legend>{q.question}</legend>
         {about}
         <div class="boxes">
-          {boxes.map(c => <label key={c.word}><input type="checkbox" value={c.word} checked={wordsOf(a).includes(c.word)} onChange={e => toggle(c.word, e.currentTarget.checked)} /> {c.title}</label>)}
+          {boxes.map(c => <label key={c.word}><input type="checkbox" value={c.word} checked={wordsOf(a).includes(c.word)} onChange={e => toggle(c.word, e.currentTarget.checked)} /> {named(c)}</label>)}
         </div>
         {q.assumed && !given(a) && <span class="hint">{`Left open: ${open}`}</span>}
       </fieldset>
@@ -118,7 +120,7 @@ function Field({ q }: { q: Question }) {
       {q.kind === "choice"
         ? <select {...common} value={wordsOf(a)[0] ?? ""} onChange={e => answer(q.id, e.currentTarget.value)}>
             <option value="">{`– ${open} –`}</option>
-            {q.choices!.filter(offered).map(c => <option key={c.word} value={c.word}>{c.title}</option>)}
+            {q.choices!.filter(offered).map(c => <option key={c.word} value={c.word}>{named(c)}</option>)}
           </select>
         : <input {...common} type="text" value={wordsOf(a)[0] ?? ""} autocomplete="off"
             placeholder={q.example ? `for example ${q.example[units.value]}` : ""} onInput={e => answer(q.id, e.currentTarget.value)} />}
