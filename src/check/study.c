@@ -41,11 +41,12 @@ unsigned inw_study_wanted_by(enum inw_measure_kind kind)
 	case INW_M_PARTICLE_REMOVAL: case INW_M_PARTICLES:
 		return INW_WANT_PARTICLES;
 	case INW_M_GAS_REMOVAL: case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: case INW_M_CARBON_LIFE: case INW_M_LFL:
+	case INW_M_BED_T:
 		return INW_WANT_GASES;
 	case INW_M_PURGE:
 		return INW_WANT_CLEARING;
 	case INW_M_INWARD_PRESSURE: case INW_M_INWARD_VELOCITY: case INW_M_FACE_VELOCITY: case INW_M_CHAMBER: case INW_M_CARBON_MASS: case INW_M_RESIDENCE:
-	case INW_M_BYPASS: case INW_M_STALL: case INW_M_NOISE: case INW_M_POWER: case INW_M_HEATING: case INW_M_BED_T: case INW_M_BED_RH:
+	case INW_M_BYPASS: case INW_M_STALL: case INW_M_NOISE: case INW_M_POWER: case INW_M_HEATING: case INW_M_BED_RH:
 	case INW_M_CONDENSATION: case INW_M_THROTTLE: case INW_M_BALANCE:
 		return INW_WANT_AIR;
 	}
@@ -348,6 +349,13 @@ static bool may_matter(struct inw_study *s, const struct moved *o)
 }
 
 /* Is this number read off this state? */
+/* A band has two ends, and its worst state (the hottest box, say) has some inputs at one of theirs for good: what lies beyond the
+ * other end of the band shows as designed. */
+static bool also_reads(const struct inw_study *s, int i, int state)
+{
+	return state == INW_AS_DESIGNED && s->measures.m[i].sense == INW_WITHIN && s->worst[i] != state && !isnan(s->value[i]);
+}
+
 static bool reads(const struct inw_study *s, int i, int state)
 {
 	return s->worst[i] == state && !isnan(s->value[i]);
@@ -371,7 +379,7 @@ static void move_one(struct inw_study *s, int state, struct inw_case *end, struc
 		if (shift && state == screen)
 			inw_study_shift(&shift[e], &s->c[state], end);
 		for (int i = 0; i < s->measures.n; i++)
-			if (state == screen || reads(s, i, state))
+			if (state == screen || reads(s, i, state) || also_reads(s, i, state))
 				o->ends[i][e] = inw_study_value(s, i, end);
 	}
 	s->x[o->q] = keep;
@@ -447,6 +455,7 @@ struct crew {
 	struct inw_case *end[INW_MOST_HANDS];
 	int hands, state;
 	struct moved *moved; size_t count;
+	struct spread also[INW_MAX_MEASURES]; /* of bands, as designed */
 };
 
 static int crew_make(struct crew *c, struct inw_study *s, int threads, struct inw_arena *arena)
@@ -475,6 +484,31 @@ static void move_piece(void *context, int hand, size_t piece)
 	move_one(c->s[hand], c->state, c->end[hand], &c->moved[piece]);
 }
 
+/* Of a band, whose scale is plain. */
+static void add_squares(struct inw_study *s, struct spread *sum, int i, const double ends[2])
+{
+	double at = inw_study_value(s, i, &s->c[INW_AS_DESIGNED]), up = 0, down = 0;
+
+	for (int e = 0; e < 2; e++) {
+		s->broken[i] |= isnan(ends[e]);
+		up = fmax(up, ends[e] - at);
+		down = fmax(down, at - ends[e]);
+	}
+	sum->up2 += up * up;
+	sum->down2 += down * down;
+}
+
+static void widen_bands(struct inw_study *s, const struct crew *c)
+{
+	for (int i = 0; i < s->measures.n; i++) {
+		if (!also_reads(s, i, INW_AS_DESIGNED))
+			continue;
+		double at = inw_study_value(s, i, &s->c[INW_AS_DESIGNED]);
+		s->low[i] = fmin(s->low[i], at - sqrt(c->also[i].down2));
+		s->high[i] = fmax(s->high[i], at + sqrt(c->also[i].up2));
+	}
+}
+
 /* Every quantity that matters to either end of its range in one state; every measure whose worst state that is takes notice.
  * Independent ranges: squares of deviations add (GUM, JCGM 100:2008, 5.1.2). */
 static void ranges_in(struct inw_study *s, struct crew *c, int state, struct spread *sum)
@@ -493,6 +527,8 @@ static void ranges_in(struct inw_study *s, struct crew *c, int state, struct spr
 		for (int i = 0; i < s->measures.n; i++)
 			if (reads(s, i, state))
 				deviation(s, &sum[i], i, o->ends[i], &s->d->quantity[o->q]);
+			else if (also_reads(s, i, state))
+				add_squares(s, &c->also[i], i, o->ends[i]);
 	}
 	for (int h = 1; h < c->hands; h++)
 		inw_study_back(s, c->s[h]);
@@ -618,6 +654,7 @@ struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job
 	if (begin_ranges(s, arena) || crew_make(&c, s, threads, arena))
 		return NULL;
 	ranges(s, &c);
+	widen_bands(s, &c);
 	s->care = INW_CARE_FULL;
 	widen_people(s, c.end[0]);
 	return s;

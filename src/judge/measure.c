@@ -187,7 +187,7 @@ double inw_measure_value(const struct inw_measure *m, const struct inw_case *c, 
 	case INW_M_POWER: return o->power_W;
 	case INW_M_HEATING: return o->heating_W;
 	case INW_M_PURGE: return purge(c, d, x);
-	case INW_M_BED_T: return o->bed_T_K;
+	case INW_M_BED_T: return o->bed_T_K + o->uptake_K;
 	case INW_M_BED_RH: return o->bed_rh;
 	case INW_M_CONDENSATION: return o->dew_margin_K;
 	case INW_M_THROTTLE: return c->sol.f.throttle_Pa;

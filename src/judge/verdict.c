@@ -182,7 +182,12 @@ static void plain_reason(struct inw_text *t, const struct inw_finding *f)
 		inw_text_printf(t, INW_N " passes the bed at " INW_N ".", INW_V(INW_DIM_VOLUME_FLOW, o->clean_m3s), INW_V(INW_DIM_VELOCITY, o->bed_velocity_ms));
 		break;
 	case INW_M_BED_T:
-		inw_text_add(t, "That of the air that comes to it. The heat that carbon sets free as it takes up much vapour is not in it: 'inward day' counts that.");
+		inw_text_printf(t, "The air that comes to it has " INW_N ".", INW_V(INW_DIM_TEMPERATURE, o->bed_T_K));
+		if (isnan(o->uptake_K))
+			inw_text_add(t, " So much vapour comes that the carbon heats itself far above that, and may burn: 'inward day' follows how hot it gets.");
+		else
+			inw_text_printf(t, " What the carbon takes up warms it by " INW_N " as long as that lasts, without any loss of heat.",
+			                INW_V(INW_DIM_TEMPERATURE_DIFFERENCE, o->uptake_K));
 		break;
 	case INW_M_STALL:
 		inw_text_printf(t, "It works at " INW_N " against " INW_N ".", INW_V(INW_DIM_VOLUME_FLOW, o->clean_m3s), INW_V(INW_DIM_PRESSURE, o->operating_Pa));

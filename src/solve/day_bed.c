@@ -26,9 +26,8 @@
 
 static const double coldest_K = 223.15, hottest_K = 453.15; /* carbon is looked for between: inside the laws of air and water */
 static const double wettest = 0.98; /* of saturation; ours: the pores are full of water to a fiftieth there */
-/* Heat of adsorption over heat of vaporisation. Gases: 40 to 70 kJ/mol, 1.5 to 2 times (memory), the upper end. Water:
- * 45 kJ/mol, that of condensation, the limit found on two carbons (Langmuir 15:587, 1999, abstract). */
-static const double gas_heat_factor = 2, water_heat_Jmol = 45e3;
+/* Heat of adsorption of water: 45 kJ/mol, that of condensation, the limit found on two carbons (Langmuir 15:587, 1999, abstract). */
+static const double water_heat_Jmol = 45e3;
 
 int inw_day_beds_start(struct inw_day_beds *b, const struct inw_design *d, const int *substance, int gases)
 {
@@ -80,12 +79,11 @@ static void sorbent_now(struct inw_sorbent *out, const struct inw_day_beds *b, c
 
 	for (int i = 0; i < b->held; i++) {
 		const struct inw_substance *sub = &f->d->catalog.substance[b->substance[i]];
-		double rate, psat, kelvin = 1;
-		bool beyond;
+		double rate, psat;
 		inw_bed_rate(n, f->d, f->x, b->substance[i], 1e-12, &rate, &psat);
 		s[i] = (struct inw_sorbate){.kind = INW_CAPACITY_DUBININ, .molar_mass_kgmol = inw_value(f->x, sub->molar_mass, 1), .liquid_kgm3 = inw_value(f->x, sub->liquid_density, 1),
 			.diffusivity_m2s = inw_value(f->x, sub->diffusivity, 1), .psat_Pa = psat, .refraction_m3mol = inw_value(f->x, sub->molar_refraction, 1), .measured_rate_1s = rate};
-		heat[i] = gas_heat_factor / s[i].molar_mass_kgmol * inw_vapour_heat_Jmol(psat, n->T, inw_cautious_vapour_pressure_Pa(sub, n->T + kelvin, &beyond), n->T + kelvin);
+		heat[i] = inw_uptake_heat_Jkg(sub, s[i].molar_mass_kgmol, n->T);
 	}
 	int water = b->held;
 	s[water] = inw_sorbate_water(n->water_half, n->water_sites, n->T, n->p);

@@ -425,6 +425,43 @@ static void gas(struct inw_outcome *o, struct inw_gas_outcome *g, const struct m
 		g->used_kgm3[i] = y[1 + i] * inw_zone_density(sol, 1 + i);
 }
 
+/* ---- warmth of uptake ---- */
+
+/* Heat of adsorption over heat of vaporisation: 40 to 70 kJ/mol, 1.5 to 2 times (memory), the upper end. */
+static const double gas_heat_factor = 2;
+
+double inw_uptake_heat_Jkg(const struct inw_substance *s, double molar_mass_kgmol, double T_K)
+{
+	const double step_K = 1;
+	bool beyond;
+	double low = inw_cautious_vapour_pressure_Pa(s, T_K, &beyond), high = inw_cautious_vapour_pressure_Pa(s, T_K + step_K, &beyond);
+
+	return gas_heat_factor / molar_mass_kgmol * inw_vapour_heat_Jmol(low, T_K, high, T_K + step_K);
+}
+
+/* How much warmer than the air that comes the carbon gets behind the front of each gas, all added up. Without any loss the heat
+ * of uptake is carried off by the air, C h/(rho cp), and is dammed up where the front is nearly as fast as the warmth:
+ * over 1 - u_front/u_warmth, u_front/u_warmth = cs C/(rho cp q) (equilibrium theory of an adiabatic column, Pan and Basmadjian
+ * 1967 and 1970, Chemical Engineering Science 22 and 25: memory). NaN beyond what that holds for: capacities are those at the
+ * air's own temperature, and carbon 20 K warmer (by us) holds too much less for it. */
+static double uptake_warmth(const struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x)
+{
+	const double most_K = 20, T = o->bed_T_K, C_air = inw_model_air(&sol->m, T, sol->m.w_box).rho * inw_air_heat_capacity_JkgK(sol->m.w_box);
+	double sum = 0, cs = val(x, d->cleaner.carbon_heat, 0);
+
+	for (int i = 0; i < o->gases; i++) {
+		const struct inw_gas_outcome *g = &o->gas[i];
+		const struct inw_substance *s = &d->catalog.substance[g->substance];
+		if (g->weak || !(g->inlet_kgm3 > 0) || !(g->capacity > 0))
+			continue;
+		double ratio = cs * g->inlet_kgm3 / (C_air * g->capacity);
+		if (ratio >= 1)
+			return NAN;
+		sum += g->inlet_kgm3 * inw_uptake_heat_Jkg(s, val(x, s->molar_mass, 1), T) / (C_air * (1 - ratio));
+	}
+	return sum <= most_K ? sum : NAN;
+}
+
 /* Service time of the bed under all gases at once: each takes carbon at the rate G/We (Lewis' rule for one shared pore
  * volume), and of the time that gives each loses the share that its own transfer zone takes of the bed: Wheeler-Jonas'
  * second term over its first, ln((1-x)/x) Q/(kv V), in which the capacity has dropped out. */
@@ -487,8 +524,10 @@ void inw_outcome_gases(struct inw_outcome *o, const struct inw_solution *sol, co
 		g->emission_kgs = val(x, e->rate, NAN) * (e->per == INW_PER_MASS ? val(x, job->rate, 0) : 1);
 		gas(o, g, &mix, d, x);
 	}
-	if (o->bed >= 0)
+	if (o->bed >= 0) {
 		life(o, sol, d, x);
+		o->uptake_K = uptake_warmth(o, sol, d, x);
+	}
 	flammability(o, sol, d, x);
 }
 

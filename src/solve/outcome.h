@@ -41,7 +41,7 @@ struct inw_outcome {
 	double particle_kept;        /* share of what is emitted that stays in box and cleaner */
 	struct inw_gas_outcome gas[INW_MAX_GASES]; int gases;
 	int bed, medium, blower;     /* stage indices of the (last) such, -1 none */
-	double residence_s, bed_velocity_ms, bed_T_K, bed_rh, carbon_kg, life_s; int life_gas;
+	double residence_s, bed_velocity_ms, bed_T_K, uptake_K, bed_rh, carbon_kg, life_s; int life_gas;
 	double medium_velocity_ms, bypass; int bypass_stage;
 	bool no_fibre;               /* a medium's rated worst size is that of no fibre: all sizes count as passing like it */
 	double clean_m3s, share_out, operating_Pa, peak_margin; /* flow over the flow of highest rise, less 1; INFINITY when the curve only falls */
@@ -79,6 +79,8 @@ struct inw_bed_now inw_bed_now(const struct inw_solution *sol, const struct inw_
 /* How fast a fresh bed takes a gas up (1/s, the slower of the published laws, at 0.1 % breakthrough) and the saturation
  * pressure there. C: kg/m3 at the bed. */
 void inw_bed_rate(const struct inw_bed_now *b, const struct inw_design *d, const struct inw_values *x, int substance, double C, double *rate_1s, double *psat_Pa);
+/* Heat that a gas sets free on carbon, J/kg: heat of vaporisation times the ratio of adsorption to it. */
+double inw_uptake_heat_Jkg(const struct inw_substance *s, double molar_mass_kgmol, double T_K);
 /* Heat of the room air that is drawn outdoors and must be warmed anew, W. */
 double inw_heating_W(const struct inw_solution *sol);
 /* Volume of box air per second that the walls clear of particles of one size. */

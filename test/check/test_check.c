@@ -171,6 +171,31 @@ static void range_of_heat(void)
 	CHECK(least.value > none.high); /* so the range without it would not have held it */
 }
 
+/* A band can be missed below in another state than its worst one, in which the machine gives all its heat: where a heater may hold
+ * less than is asked of it, the range goes down to what the box then has as designed (not further: one input is moved at a time,
+ * and with the heater idle others count that do not while it holds; `inward odds` draws them together). */
+static void range_of_a_band(void)
+{
+	const char *example = "examples/splint-night-mended.yaml", *now = "target: 50 degC", *id = "chamber_temperature";
+	struct inw_verdict range = verdict_of(example, now, "target: 50 degC (42 .. 58 degC)", id), least = verdict_of(example, now, "target: 42 degC", id);
+
+	CHECK(least.word == INW_IN_DOUBT && least.value < range.low); /* in the state that is worst there */
+	CHECK(range.low < 273.15 + 47.5); /* 47.3 as designed; 48.5 in the state that is worst here */
+}
+
+/* What the carbon takes up warms it. The air carries the heat off: C h/(rho cp) at the least, and the day, which follows the
+ * bed through its depth, gets no hotter than that says unless it is dammed up. */
+static void warmth_of_uptake(void)
+{
+	const char *example = "examples/splint-night-mended.yaml", *now = "per: mass, value: 160 ug/g, low: 90 ug/g, high: 280 ug/g", *id = "bed_temperature";
+	struct inw_verdict little = verdict_of(example, now, now, id), much = verdict_of(example, now, "per: time, value: 20 g/h, low: 19 g/h, high: 21 g/h", id),
+	                   too_much = verdict_of(example, now, "per: time, value: 900 g/h, low: 800 g/h, high: 999 g/h", id);
+
+	/* 20 g/h in 9.4 m3/h (worst state) is 2.1 g/m3; 2 x 60 to 100 kJ/mol / 0.113 kg/mol is 1.1 to 1.8 MJ/kg; over 1.1 kJ/(m3 K) */
+	CHECK(much.value - little.value > 1.9 && much.value - little.value < 3.6);
+	CHECK(too_much.word == INW_CANNOT_TELL && isnan(too_much.value));
+}
+
 int main(void)
 {
 	for (size_t i = 0; i < INW_COUNT(examples); i++)
@@ -179,5 +204,7 @@ int main(void)
 	own_marks();
 	range_of_mixing();
 	range_of_heat();
+	range_of_a_band();
+	warmth_of_uptake();
 	return check_done();
 }

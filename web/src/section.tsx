@@ -80,9 +80,19 @@ function jet(m: Mark, y: number, inward: boolean): string {
   return inward ? `M${ax} ${ay}L${bx} ${by}` : `M${bx} ${by}L${ax} ${ay}`;
 }
 
+/** The largest that each gap was seen: tape over tape makes nothing tighter, so a gap is sealed once. */
+const unsealed = new Map<string, number>();
+
+function sealedSize(g: Gap): number {
+  const largest = Math.max(unsealed.get(g.name) ?? 0, g.size!.value);
+  unsealed.set(g.name, largest);
+  return largest * SEALED ** (1 / g.area_power);
+}
+
+const sealable = (g: Gap) => g.size?.written === true && g.size.value > sealedSize(g) * 1.001;
+
 function seal(g: Gap): void {
-  if (!g.size?.written) return;
-  void change([{ path: g.size.path, value: g.size.value * SEALED ** (1 / g.area_power), range: "scaled" }], `seal ${g.name}`);
+  if (sealable(g)) void change([{ path: g.size!.path, value: sealedSize(g), range: "scaled" }], `seal ${g.name}`);
 }
 
 /** An arrow whose shape alone says that air leaves: double, barred, with the word. */
@@ -101,12 +111,12 @@ function OutArrow({ m }: { m: Mark }) {
 
 function GapMark({ f, m }: { f: Frame; m: Mark }) {
   const v = m.flow.inward_velocity_ms, both = m.outward && (m.flow.in_m3s ?? 0) > OUT_LEAST;
-  const sealable = m.gap.size?.written ?? false;
+  const canSeal = sealable(m.gap);
   const level_ = m.bottom - m.top < 2;
   const line = level_ && (m.gap.face === "top" || m.gap.face === "bottom") ? `M${m.x - 9} ${m.top}h18` : `M${m.x} ${level_ ? m.top - 3 : m.top}V${level_ ? m.bottom + 3 : m.bottom}`;
   const bx = m.x - m.nx * 22 - (m.nx ? 0 : 0), by = (m.top + m.bottom) / 2 - m.ny * 22;
   const said = `${m.number} ${m.gap.name}: ${m.outward ? "leaks outward" : "inward"}, ${shown(m.outward ? m.flow.out_m3s : m.flow.in_m3s, "volume_flow")}`;
-  const label = sealable ? `Seal ${said}. To a tenth of its open area.` : `${said}. The file does not write its size.`;
+  const label = canSeal ? `Seal ${said}. To a tenth of its open area.` : `${said}. ${m.gap.size?.written ? "It is sealed." : "The file does not write its size."}`;
   return (
     <g class={m.outward ? "gap out" : "gap"}>
       <title>{label}</title>
@@ -114,7 +124,7 @@ function GapMark({ f, m }: { f: Frame; m: Mark }) {
       {m.outward && <Streaks d={jet(m, m.top, false)} flow={m.flow.out_m3s} velocity={v} scale={f.scale} kind="out" />}
       <path class="slit" d={line} />
       {m.outward && <OutArrow m={m} />}
-      <g class="badge" role="button" tabindex={sealable ? 0 : -1} aria-disabled={!sealable} aria-label={label}
+      <g class="badge" role="button" tabindex={canSeal ? 0 : -1} aria-disabled={!canSeal} aria-label={label}
         onClick={() => seal(m.gap)} onKeyDown={e => { if (e.key === "Enter" || e.key === " ") { e.preventDefault(); seal(m.gap); } }}>
         <circle class="reach" cx={bx} cy={by} r={12} />
         <circle cx={bx} cy={by} r={10} />
@@ -329,7 +339,7 @@ function GapTable({ marks }: { marks: Mark[] }) {
             <td>{m.outward ? <strong>⇉ OUT {shown(m.flow.out_m3s, "volume_flow")}</strong> : `in ${shown(m.flow.in_m3s, "volume_flow")}`}</td>
             <td>{shown(m.flow.inward_at_bottom_Pa, "pressure")}</td>
             <td>{shown(m.flow.inward_at_top_Pa, "pressure")}</td>
-            <td><button type="button" disabled={!m.gap.size?.written} aria-label={`Seal ${m.gap.name} to a tenth of its open area`} onClick={() => seal(m.gap)}>Seal</button></td>
+            <td><button type="button" disabled={!sealable(m.gap)} aria-label={`Seal ${m.gap.name} to a tenth of its open area`} onClick={() => seal(m.gap)}>Seal</button></td>
           </tr>
         ))}
       </tbody>

@@ -107,6 +107,7 @@ export function Verdicts() {
   return (
     <section class="judged" aria-labelledby="verdicts-head" id="verdicts" tabindex={-1}>
       <h2 id="verdicts-head">Verdicts</h2>
+      {w && <p class="hint"><a href="#heed">{`${w.cautions.length} cautions`}</a> go with these. {w.disclaimer}</p>}
       {w ? <VerdictList of={w} reasons label="Verdicts, the worst first" /> : <p>Nothing judged yet.</p>}
       <p class="live" role="status" aria-live="polite">{live.value}</p>
     </section>
@@ -117,7 +118,7 @@ export function Cautions() {
   const w = words.value;
   if (!w) return null;
   return (
-    <section class="heed" aria-labelledby="heed-head">
+    <section class="heed" aria-labelledby="heed-head" id="heed">
       <h2 id="heed-head">Cautions</h2>
       <ul>{w.cautions.map(c => <li key={c}>{c}</li>)}</ul>
       <p>{w.disclaimer}</p>

@@ -183,6 +183,7 @@ moving["sealing by click, by Enter and by the table"] = async inward => {
     const { page, server } = await open(inward, first);
     await stepped(page, () => act(page));
     texts.push(await judged(page, server, way, first, SEAM));
+    check(`${way}: tape over tape makes nothing tighter`, await page.getByRole("button", { name: /^Seal lid seam to a tenth/ }).isDisabled());
     const { found } = await numbersOf(server, texts[0]);
     // a crack's flow goes with the cube of its width: a tenth of the area, but never less than the area alone says
     check(`${way}: narrower by the power of its kind, its range in proportion`, /^[\d.]+ mm \([\d.]+ mm \.\. [\d.]+ mm\)$/.test(found.get(SEAM)), found.get(SEAM));
