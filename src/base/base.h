@@ -35,6 +35,7 @@ struct inw_text {
 void inw_text_add(struct inw_text *t, const char *s);
 void inw_text_addn(struct inw_text *t, const char *s, size_t n);
 void inw_text_printf(struct inw_text *t, const char *format, ...) __attribute__((format(printf, 2, 3)));
+void inw_text_vprintf(struct inw_text *t, const char *format, va_list args) __attribute__((format(printf, 2, 0)));
 void inw_text_free(struct inw_text *t);
 
 /* Add one diagnostic. Never fails loudly: when memory is out the list says so in `out_of_memory`. */

@@ -53,14 +53,12 @@ void inw_text_add(struct inw_text *t, const char *s)
 	inw_text_addn(t, s, strlen(s));
 }
 
-void inw_text_printf(struct inw_text *t, const char *format, ...)
+void inw_text_vprintf(struct inw_text *t, const char *format, va_list args)
 {
-	va_list args, again;
-	int n;
+	va_list again;
 
-	va_start(args, format);
 	va_copy(again, args);
-	n = vsnprintf(NULL, 0, format, args);
+	int n = vsnprintf(NULL, 0, format, args);
 	if (n < 0) {
 		t->failed = 1;
 	} else if (reserve(t, (size_t)n)) {
@@ -68,6 +66,14 @@ void inw_text_printf(struct inw_text *t, const char *format, ...)
 		t->length += (size_t)n;
 	}
 	va_end(again);
+}
+
+void inw_text_printf(struct inw_text *t, const char *format, ...)
+{
+	va_list args;
+
+	va_start(args, format);
+	inw_text_vprintf(t, format, args);
 	va_end(args);
 }
 

@@ -272,19 +272,16 @@ void inw_leaf__text(struct inw_leaf *l, enum inw_leaf_style style, double indent
 
 void inw_leaf__textf(struct inw_leaf *l, enum inw_leaf_style style, double indent, const char *format, ...)
 {
-	va_list ap, again;
-	va_start(ap, format);
-	va_copy(again, ap);
-	int n = vsnprintf(NULL, 0, format, ap);
-	va_end(ap);
-	char *s = n < 0 ? NULL : malloc((size_t)n + 1);
-	if (s) {
-		vsnprintf(s, (size_t)n + 1, format, again);
-		inw_leaf__text(l, style, indent, s);
-	}
-	l->failed |= !s;
-	va_end(again);
-	free(s);
+	struct inw_text t = {0};
+	va_list args;
+
+	va_start(args, format);
+	inw_text_vprintf(&t, format, args);
+	va_end(args);
+	if (!t.failed && t.s)
+		inw_leaf__text(l, style, indent, t.s);
+	l->failed |= t.failed != 0;
+	inw_text_free(&t);
 }
 
 void inw_leaf__head(struct inw_leaf *l, const char *text)

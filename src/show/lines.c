@@ -271,20 +271,17 @@ void inw_show__wrap(struct inw_page *p, const char *head, int hang, const char *
 
 void inw_show__wrapf(struct inw_page *p, const char *head, int hang, const char *format, ...)
 {
-	va_list ap, again;
-	va_start(ap, format);
-	va_copy(again, ap);
-	int n = vsnprintf(NULL, 0, format, ap);
-	va_end(ap);
-	char *s = n < 0 ? NULL : malloc((size_t)n + 1);
-	if (s) {
-		vsnprintf(s, (size_t)n + 1, format, again);
-		inw_show__wrap(p, head, hang, s);
-	} else {
+	struct inw_text t = {0};
+	va_list args;
+
+	va_start(args, format);
+	inw_text_vprintf(&t, format, args);
+	va_end(args);
+	if (t.failed)
 		p->t.failed = 1;
-	}
-	va_end(again);
-	free(s);
+	else
+		inw_show__wrap(p, head, hang, t.s ? t.s : "");
+	inw_text_free(&t);
 }
 
 /* ---- tables ------------------------------------------------------------------------------------------------------ */

@@ -60,20 +60,17 @@ static void linef(struct why *w, int level, const char *mark, const char *format
 	__attribute__((format(printf, 4, 5)));
 static void linef(struct why *w, int level, const char *mark, const char *format, ...)
 {
-	va_list ap, again;
-	va_start(ap, format);
-	va_copy(again, ap);
-	int n = vsnprintf(NULL, 0, format, ap);
-	va_end(ap);
-	char *s = n < 0 ? NULL : malloc((size_t)n + 1);
-	if (s) {
-		vsnprintf(s, (size_t)n + 1, format, again);
-		line(w, level, mark, s);
-	} else {
+	struct inw_text t = {0};
+	va_list args;
+
+	va_start(args, format);
+	inw_text_vprintf(&t, format, args);
+	va_end(args);
+	if (t.failed)
 		w->page.t.failed = 1;
-	}
-	va_end(again);
-	free(s);
+	else
+		line(w, level, mark, t.s ? t.s : "");
+	inw_text_free(&t);
 }
 
 static bool law_printed(const struct why *w, const char *key)

@@ -8,7 +8,7 @@
 #include "base/crew.h"
 #include "check/study.h"
 #include "design/design.h"
-#include "test/check.h"
+#include "test/text.h"
 
 static const char *const examples[] = {"examples/splint-night.yaml", "examples/splint-night-mended.yaml", "examples/craft-room.yaml",
                                        "examples/houseboat-bench.yaml"};
@@ -91,18 +91,6 @@ static void own_marks(void)
 }
 
 /* ---- ranges ---- */
-
-static char *read_text(const char *path)
-{
-	FILE *f = fopen(path, "rb");
-	char *s = calloc(1, 1 << 16);
-	size_t n = f && s ? fread(s, 1, (1 << 16) - 1, f) : 0;
-
-	CHECK(n > 0 && n < (1 << 16) - 1);
-	if (f)
-		fclose(f);
-	return s;
-}
 
 /* The verdict of an example in whose text `to` stands for the first `from`. */
 static struct inw_verdict verdict_of(const char *example, const char *from, const char *to, const char *id)

@@ -5,21 +5,9 @@
 #include <stdlib.h>
 
 #include "base/base.h"
-#include "test/check.h"
+#include "test/text.h"
 
 struct judged { struct inw_design *design; struct inw_report *report; };
-
-static char *read_text(const char *path)
-{
-	FILE *f = fopen(path, "rb");
-	char *s = calloc(1, 1 << 16);
-	size_t n = f && s ? fread(s, 1, (1 << 16) - 1, f) : 0;
-
-	CHECK(n > 0 && n < (1 << 16) - 1);
-	if (f)
-		fclose(f);
-	return s;
-}
 
 /* The one place of the text that says `old` says `new` from now on. */
 static char *edited(char *text, const char *old, const char *new)

@@ -6,21 +6,9 @@
 
 #include "base/base.h"
 #include "base/contour.h"
-#include "test/check.h"
+#include "test/text.h"
 
 /* ---- designs with other numbers in their text ---- */
-
-static char *read_text(const char *path)
-{
-	FILE *f = fopen(path, "rb");
-	char *s = calloc(1, 1 << 16);
-	size_t n = f && s ? fread(s, 1, (1 << 16) - 1, f) : 0;
-
-	CHECK(n > 0 && n < (1 << 16) - 1);
-	if (f)
-		fclose(f);
-	return s;
-}
 
 /* `text` with the one place that says `old` saying `new`. */
 static char *replaced(const char *text, const char *old, const char *new)
