@@ -57,7 +57,7 @@ static void list_kinds(struct beginner *b)
 
 /* ---- how good ---------------------------------------------------------------------------------------------------- */
 
-/* What a box is for, and what can kill, counts before all else. */
+/* What a box is for, and what can kill, counts before all else; how much before is by us. */
 static const double much = 8;
 static double weight(const char *id)
 {
@@ -89,6 +89,8 @@ static double promise_at(const struct inw_map *m, size_t point)
 	return sum;
 }
 
+/* The words in order of what they are worth; by how much is by us. What cannot be told neither helps nor harms: no size of a
+ * cleaner makes up for data that are missing. */
 static double goodness(const struct inw_report *r)
 {
 	static const double worth[] = {[INW_MEETS] = 3, [INW_IN_DOUBT] = 1, [INW_MISSES] = -2, [INW_CANNOT_TELL] = 0, [INW_STATED] = 0};
