@@ -118,7 +118,8 @@ static void solve_near(struct inw_solution *sol, const struct inw_solution *near
 	}
 	sol->m.heater = near->m.heater;
 	sol->m.plate_on = near->m.plate_on;
-	if (!shift && solved_by(sol, near)) /* a moved input is seldom one that does nothing */
+	/* a moved input is seldom one that does nothing, and of all that are drawn some input always does */
+	if (!shift && care != INW_CARE_DRAWN && solved_by(sol, near))
 		return;
 	memcpy(sol->y, near->y, sizeof sol->y);
 	for (int i = 0; shift && shift->n == slots.n && i < slots.n; i++)
