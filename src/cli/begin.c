@@ -109,10 +109,11 @@ static void words_of(const struct talk *t, const char *typed, char out[LINE])
 	}
 }
 
-/* A line without its end. False at the end of what is typed, or at Ctrl-C. */
+/* A line without its end. False at the end of what is typed. Ctrl-C ends the program at once, as nothing is lost by it: a
+ * handler's note could come just before the wait for a line, and be read only after it. */
 static bool read_line(char line[LINE])
 {
-	if (!fgets(line, LINE, stdin) || cli_follow_interrupted())
+	if (!fgets(line, LINE, stdin))
 		return false;
 	size_t n = strlen(line);
 	if (n && line[n - 1] != '\n' && !feof(stdin)) {
@@ -247,7 +248,6 @@ static enum cli_status make(const struct cli_arguments *a, const struct inw_answ
 static enum cli_status from_talk(const struct cli_arguments *a, const struct inw_questions *q)
 {
 	static const char no_place[] = "answer";
-	struct cli_follow follow; /* Ctrl-C ends the talk */
 	struct talk *t = calloc(1, sizeof *t);
 	enum cli_status s = CLI_TROUBLE;
 
@@ -259,7 +259,6 @@ static enum cli_status from_talk(const struct cli_arguments *a, const struct inw
 	t->units = a->units;
 	for (size_t i = 0; i < q->count; i++)
 		t->answer[i] = (struct inw_answer){q->questions[i].id, t->line[i], 0, 0};
-	cli_follow_begin(&follow, "the answers");
 	if (ask_all(t))
 		s = make(a, t->answer, q->count, no_place);
 	else

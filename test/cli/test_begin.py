@@ -149,12 +149,12 @@ def talk(folder):
     check("what depends on another answer is asked only then", any("How long is the way outdoors?" in a for a in asked) and
           not any("How large is the medium" in a for a in asked))
     check("every question says what Enter means", all("Enter alone: " in a for a in asked))
-    for what, sent in [("Ctrl-D", "\x04"), ("Ctrl-C", "\x03")]:
+    for what, sent, ends in [("Ctrl-D", "\x04", 3), ("Ctrl-C", "\x03", -signal.SIGINT)]:
         t = Terminal(folder, "begin", "stopped.yaml")
         t.read("> ")
         t.say(sent)
         status = t.end(20)
-        check(f"{what} ends it, and nothing is written", status in (3, -signal.SIGINT) and not (folder / "stopped.yaml").exists(), (status, t.seen[-200:]))
+        check(f"{what} ends it, and nothing is written", status == ends and not (folder / "stopped.yaml").exists(), (status, t.seen[-200:]))
     t = Terminal(folder, "begin", "long.yaml")
     t.read("> ")
     t.say("x" * 3000 + "\n")
