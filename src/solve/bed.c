@@ -371,18 +371,19 @@ INLINE void let_out(const struct work *w, struct kind k, const struct balance *x
 	}
 }
 
-/* From sums near to those of the solution. */
-INLINE int settle_cell(const struct work *w, struct kind k, struct balance *x, double enough)
+INLINE bool settled(struct kind k, const struct balance *x, double enough)
 {
-	if (slants_near(w, k, x->j, x->sum, &x->slant))
-		return 1;
-	for (int it = 0; it < MOST_NEWTON; it++) {
-		if (newton(w, k, x))
+	return fabs(x->step[0]) <= enough * fabs(x->sum[0]) && (!k.two || fabs(x->step[1]) <= enough * fabs(x->sum[1]));
+}
+
+/* On from a first step that was not enough. */
+static int settle_cell(const struct work *w, struct kind k, struct balance *x, double enough)
+{
+	for (int it = 1; it < MOST_NEWTON; it++) {
+		if (move(w, k, x) || newton(w, k, x))
 			return 1;
-		if (fabs(x->step[0]) <= enough * fabs(x->sum[0]) && (!k.two || fabs(x->step[1]) <= enough * fabs(x->sum[1])))
+		if (settled(k, x, enough))
 			return 0;
-		if (move(w, k, x))
-			return 1;
 	}
 	return 1;
 }
@@ -439,7 +440,6 @@ static int cell_by_loading(const struct work *w, const struct cell *x)
 }
 
 /* What all cells of a sweep share. */
-struct place { int stage, j; };
 struct pass { struct stage stage[STAGES]; double enough; pair drop[PAIRS], G[PAIRS]; double reach[ROW]; };
 
 static void prepare_pass(const struct work *w, double h, struct pass *p)
@@ -456,57 +456,109 @@ static void prepare_pass(const struct work *w, double h, struct pass *p)
 	}
 }
 
-static int loading_cell(const struct work *w, const struct pass *p, int at, const pair *inlet, pair *outlet)
+/* A cell's place in its rows. */
+INLINE int place_of(const struct work *w, struct kind k, int j)
 {
-	return cell_by_loading(w, &(struct cell){ .rhs = &w->rhs[at], .inlet = (const double *)inlet, .reach = p->reach, .q = &w->q[at],
-		.outlet = (double *)outlet });
+	return (w->in->velocity_ms > 0 ? j : w->N - 1 - j) * 2 * k.pairs;
 }
 
-/* The j-th cell in the order of flow through one stage; `inlet`: what comes to it, and then what it lets out to the next. */
-INLINE int sweep_cell(const struct work *w, struct kind k, const struct pass *p, const struct place *c, pair *restrict inlet)
+/* What leaves a cell is what its loadings gain or lose, and what comes to the next. */
+INLINE void leave_cell(const struct work *w, struct kind k, const struct pass *p, int s, int at, const pair *outlet)
 {
-	const int at = (w->in->velocity_ms > 0 ? c->j : w->N - 1 - c->j) * 2 * k.pairs;
-	const struct stage *g = &p->stage[c->stage];
-	pair *restrict rhs = (pair *)(w->rhs + at), *restrict q = (pair *)(w->q + at), *restrict rate = (pair *)(w->k[c->stage] + at);
-	struct balance x; /* filled in as it goes: to clear it first is a fifth of the work */
-	pair outlet[PAIRS];
-	double *past = w->past + 4 * c->j;
+	const struct stage *g = &p->stage[s];
+	const pair *restrict rhs = (const pair *)(w->rhs + at);
+	pair *restrict q = (pair *)(w->q + at), *restrict rate = (pair *)(w->k[s] + at), *restrict inlet = (pair *)w->outlet[s];
 
-	x.j = c->j;
-	x.G = p->G;
-	begin_cell(w, k, g, at);
-	for (int m = 0; m < (k.two ? 2 : 1); m++)
-		x.sum[m] = nearer(past[m] + g->onward * (past[m] - past[2 + m]), past[m]);
-	if (w->m->driving == INW_BED_GAS) {
-		for (int i = 0; i < k.pairs; i++)
-			x.b[i] = rhs[i] + p->G[i] * inlet[i];
-		if (settle_cell(w, k, &x, p->enough))
-			return 1;
-		let_out(w, k, &x, inlet, outlet);
-		for (int m = 0; m < (k.two ? 2 : 1); m++) {
-			past[2 + m] = past[m];
-			past[m] = x.sum[m] + x.step[m];
-		}
-	} else if (loading_cell(w, p, at, inlet, outlet)) {
-		return 1;
-	}
 	for (int i = 0; i < k.pairs; i++) {
 		rate[i] = p->drop[i] * (inlet[i] - outlet[i]);
 		q[i] = rhs[i] + g->hg * rate[i];
 		inlet[i] = outlet[i];
 	}
+}
+
+/* LOADING: the j-th cell in the order of flow through one stage. */
+static int sweep_by_loading(const struct work *w, const struct pass *p, int s, int j)
+{
+	const struct kind k = { w->n / 2, w->sums > 1 };
+	const int at = place_of(w, k, j);
+	pair outlet[PAIRS];
+
+	begin_cell(w, k, &p->stage[s], at);
+	if (cell_by_loading(w, &(struct cell){ .rhs = &w->rhs[at], .inlet = w->outlet[s], .reach = p->reach, .q = &w->q[at],
+		.outlet = (double *)outlet }))
+		return 1;
+	leave_cell(w, k, p, s, at, outlet);
+	return 0;
+}
+
+/* GAS: the j-th cell in the order of flow through one stage, up to where Newton's method begins. */
+INLINE int enter_cell(const struct work *w, struct kind k, const struct pass *p, int s, int j, struct balance *x)
+{
+	const int at = place_of(w, k, j);
+	const pair *restrict rhs = (const pair *)(w->rhs + at), *restrict inlet = (const pair *)w->outlet[s];
+	const double *past = w->past + 4 * j, onward = p->stage[s].onward;
+
+	x->j = j;
+	x->G = p->G;
+	begin_cell(w, k, &p->stage[s], at);
+	for (int m = 0; m < (k.two ? 2 : 1); m++)
+		x->sum[m] = nearer(past[m] + onward * (past[m] - past[2 + m]), past[m]);
+	for (int i = 0; i < k.pairs; i++)
+		x->b[i] = rhs[i] + p->G[i] * inlet[i];
+	return slants_near(w, k, j, x->sum, &x->slant);
+}
+
+INLINE void finish_cell(const struct work *w, struct kind k, const struct pass *p, int s, const struct balance *x)
+{
+	double *past = w->past + 4 * x->j;
+	pair outlet[PAIRS];
+
+	let_out(w, k, x, (const pair *)w->outlet[s], outlet);
+	for (int m = 0; m < (k.two ? 2 : 1); m++) {
+		past[2 + m] = past[m];
+		past[m] = x->sum[m] + x->step[m];
+	}
+	leave_cell(w, k, p, s, place_of(w, k, x->j), outlet);
+}
+
+/* The stages from `first` until before `end`, each in its own cell, hand in hand: what one waits for, another fills. */
+INLINE int front_cells(const struct work *w, struct kind k, const struct pass *p, int front, int first, int end)
+{
+	struct balance x[STAGES]; /* filled in as it goes: to clear it first is a fifth of the work */
+
+	for (int s = first; s < end; s++)
+		if (enter_cell(w, k, p, s, front - s, &x[s]))
+			return 1;
+	for (int s = first; s < end; s++)
+		if (newton(w, k, &x[s]))
+			return 1;
+	for (int s = first; s < end; s++)
+		if (!settled(k, &x[s], p->enough) && settle_cell(w, k, &x[s], p->enough))
+			return 1;
+	for (int s = first; s < end; s++)
+		finish_cell(w, k, p, s, &x[s]);
 	return 0;
 }
 
 /* All stages of all cells; leaves k and the outlets. A stage of a cell needs that stage of the cell before and the stage
  * before in its own: so the stages follow each other down the bed, each a cell behind, and what is done at one time waits
- * for nothing of that time: the processor does it side by side. */
+ * for nothing of that time. */
 INLINE int sweep_as(struct work *w, struct kind k, const struct pass *p)
 {
-	for (int front = 0; front < w->N + STAGES - 1; front++)
-		for (int s = 0; s < STAGES; s++)
-			if (front >= s && front - s < w->N
-				&& sweep_cell(w, k, p, &(struct place){ s, front - s }, (pair *)w->outlet[s]))
+	for (int front = 0; front < w->N + STAGES - 1; front++) {
+		const int first = front < w->N ? 0 : front - w->N + 1, end = front < STAGES ? front + 1 : STAGES;
+
+		if (first == 0 && end == STAGES ? front_cells(w, k, p, front, 0, STAGES) : front_cells(w, k, p, front, first, end))
+			return 1;
+	}
+	return 0;
+}
+
+static int sweep_all_by_loading(struct work *w, const struct pass *p)
+{
+	for (int s = 0; s < STAGES; s++)
+		for (int j = 0; j < w->N; j++)
+			if (sweep_by_loading(w, p, s, j))
 				return 1;
 	return 0;
 }
@@ -520,6 +572,8 @@ static int sweep(struct work *w, double h)
 	prepare_pass(w, h, &p);
 	for (int s = 0; s < STAGES; s++)
 		memcpy(w->outlet[s], w->inlet, sizeof w->inlet);
+	if (w->m->driving == INW_BED_LOADING)
+		return sweep_all_by_loading(w, &p);
 	if (k.two)
 		return k.pairs == 2 ? sweep_as(w, usual[3], &p) : k.pairs == 3 ? sweep_as(w, usual[4], &p)
 			: sweep_as(w, (struct kind){ k.pairs, true }, &p);
