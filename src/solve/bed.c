@@ -565,8 +565,7 @@ static int sweep_all_by_loading(struct work *w, const struct pass *p)
 
 static int sweep(struct work *w, double h)
 {
-	const struct kind usual[] = { { 1, false }, { 2, false }, { 3, false }, { 2, true }, { 3, true } };
-	struct kind k = { w->n / 2, w->sums > 1 };
+	const struct kind k = { w->n / 2, w->sums > 1 };
 	struct pass p;
 
 	prepare_pass(w, h, &p);
@@ -574,11 +573,15 @@ static int sweep(struct work *w, double h)
 		memcpy(w->outlet[s], w->inlet, sizeof w->inlet);
 	if (w->m->driving == INW_BED_LOADING)
 		return sweep_all_by_loading(w, &p);
-	if (k.two)
-		return k.pairs == 2 ? sweep_as(w, usual[3], &p) : k.pairs == 3 ? sweep_as(w, usual[4], &p)
-			: sweep_as(w, (struct kind){ k.pairs, true }, &p);
-	return k.pairs == 1 ? sweep_as(w, usual[0], &p) : k.pairs == 3 ? sweep_as(w, usual[2], &p)
-		: sweep_as(w, (struct kind){ k.pairs, false }, &p);
+	/* those that are usual: of two sums there is water with one to six gases */
+	switch (k.two ? -k.pairs : k.pairs) {
+	case 1: return sweep_as(w, (struct kind){ 1, false }, &p);
+	case 3: return sweep_as(w, (struct kind){ 3, false }, &p);
+	case -2: return sweep_as(w, (struct kind){ 2, true }, &p);
+	case -3: return sweep_as(w, (struct kind){ 3, true }, &p);
+	case -4: return sweep_as(w, (struct kind){ 4, true }, &p);
+	default: return sweep_as(w, k, &p);
+	}
 }
 
 /* ---- creeping flow and rest ---- */

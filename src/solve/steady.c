@@ -10,6 +10,7 @@ enum { MAX_NEWTON = 60, MAX_HALVINGS = 12, MAX_MODES = 12, MAX_TIME = 300, MAX_T
 static const double converged = 1e-11, good_enough = 1e-9; /* of scaled residuals; S1 */
 static const double drawn_enough = 1e-5, drawn_step = 0.015; /* of what is drawn at random */
 static const double range_enough = 1e-8, range_step = 1e-3;                 /* of the end of a range */
+static const double instant_enough = 1e-7;                  /* of an instant: steps in time err by far more */
 static const double coldest = 150, hottest = 800;           /* K: where iterates may go, as far as the laws of air hold */
 static const double first_step = 0.1;                       /* of time, in the scaled equations' own unit */
 static const double moist_end = 473.15;                     /* K: where the law of moist air ends (Hyland & Wexler 1983) */
@@ -620,20 +621,21 @@ void inw_instant(struct inw_solution *sol, const struct inw_step *step)
 	begin(&w, sol, step);
 	double start[INW_MAX_UNKNOWNS];
 	memcpy(start, sol->y, sizeof start);
-	sol->residual = newton(&w, sol->y, good_enough);
-	if (!(sol->residual <= 100 * good_enough)) { /* far off, as at a change: another way round */
+	w.small_step = range_step;
+	sol->residual = newton(&w, sol->y, instant_enough);
+	if (!(sol->residual <= instant_enough)) { /* far off, as at a change: another way round */
 		memcpy(sol->y, start, sizeof start);
 		sol->residual = settle_in_time(&w, sol->y, false);
 	}
-	if (!(sol->residual <= 100 * good_enough)) {
+	if (!(sol->residual <= instant_enough)) {
 		memcpy(sol->y, start, sizeof start);
 		sol->residual = homotopy(&w, sol->y);
 	}
-	if (!(sol->residual <= 100 * good_enough)) {
+	if (!(sol->residual <= instant_enough)) {
 		memcpy(sol->y, start, sizeof start);
 		sol->residual = settle_in_time(&w, sol->y, true);
 	}
-	sol->status = sol->residual <= 100 * good_enough ? INW_OK : INW_NOT_CONVERGED;
+	sol->status = sol->residual <= instant_enough ? INW_OK : INW_NOT_CONVERGED;
 	if (w.stale)
 		inw_model_residual(&sol->m, &sol->s, sol->y, w.r, NULL, &sol->f);
 }
