@@ -53,7 +53,7 @@ class Plain:
         self.levels, self.tall = [], []
         for g in m.gaps:
             self.add_gap(g)
-        self.tall += [(d["a"], d["b"], d["w"], d["sill"], d["h"], d["cd"]) for d in m.doors]
+        self.tall += [(d["a"], d["b"], d["w"], d["sill"], d["h"], d["cd"]) for d in m.doors if d["w"] * d["h"] > 0]
         for i, r in enumerate(m.rooms):
             for at in (0.5 - 0.5 / math.sqrt(3), 0.5 + 0.5 / math.sqrt(3)) if r["C"] > 0 else ():
                 self.levels.append((OUT, i, r["H"] * at, None, r["C"] / 2, r["n"]))

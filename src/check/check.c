@@ -316,7 +316,7 @@ static int one_job(struct builder *b, size_t j)
 		add_verdict(b, s, i);
 	changes(b, s, first);
 	for (int k = 0; k < INW_STATES; k++)
-		if (inw_view(&b->view[b->views++], s, k, b->arena))
+		if (inw_state_arises(b->d, k) && inw_view(&b->view[b->views++], s, k, b->arena))
 			return -1;
 	struct inw_fact *facts = (struct inw_fact *)(void *)b->r->facts;
 	if (inw_facts_collect(&facts, &b->r->fact_count, s, suffix, b->arena))

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* odds_check.c: the states of a check as something to sample.
  *
- * Solving a sample in all eight states would cost twice what it needs: most verdicts are decided by two or three of them. A
+ * Solving a sample in all states would cost twice what it needs: most verdicts are decided by two or three of them. A
  * pilot is solved in all; what is left out changes none of its verdicts and moves hardly a number by more than a
  * hundredth of its spread or of its distance from the limit. Samples begin at what the inputs' ends do to the solution one by one, added up, which is two Newton steps away.
  */
@@ -144,9 +144,9 @@ static int values(void *worker, double *x, const double *z, double *value, doubl
 	return 0;
 }
 
-static bool may_look(const struct inw_measure *m, int state)
+static bool may_look(const struct inw_design *d, const struct inw_measure *m, int state)
 {
-	return state == INW_AS_DESIGNED || (m->sense != INW_NO_LIMIT && inw_measure_applies(m, &inw_states[state]));
+	return state == INW_AS_DESIGNED || (m->sense != INW_NO_LIMIT && inw_study_looks(d, m, state));
 }
 
 static int closer(void *worker, double *x, const double *z, double *value, double *detail)
@@ -160,12 +160,14 @@ static int closer(void *worker, double *x, const double *z, double *value, doubl
 		double off[INW_MAX_UNKNOWNS] = {0};
 		desk->s->x = x;
 		for (int k = 0; k < INW_STATES; k++) {
-			solve(job, desk, k, INW_WANT_ALL, z, off);
+			if (inw_state_arises(w->self->d, k))
+				solve(job, desk, k, INW_WANT_ALL, z, off);
 			for (int i = 0; i < desk->s->measures.n; i++) {
 				const struct inw_measure *m = &desk->s->measures.m[i];
 				size_t out = (size_t)(job->first_output + i);
-				double v = may_look(m, k) ? inw_study_value(desk->s, i, &desk->c) : NAN;
-				if (may_look(m, k))
+				bool looks = may_look(w->self->d, m, k);
+				double v = looks ? inw_study_value(desk->s, i, &desk->c) : NAN;
+				if (looks)
 					worse(m, v, &value[out], k == 0);
 				if (detail)
 					detail[(size_t)k * outputs + out] = v;
@@ -177,7 +179,7 @@ static int closer(void *worker, double *x, const double *z, double *value, doubl
 
 /* ---- which states are worth solving ---- */
 
-struct pilot { const struct inw_subject *s; const double *detail; int samples; double *worst, *spread; };
+struct pilot { const struct inw_design *d; const struct inw_subject *s; const double *detail; int samples; double *worst, *spread; };
 
 static double detail_at(const struct pilot *p, int sample, int state, int output)
 {
@@ -194,7 +196,7 @@ static enum fit fit_of(const struct pilot *p, const struct inw_measure *m, int o
 	bool first_all = true, first_some = true;
 
 	for (int k = 0; k < INW_STATES; k++) {
-		if (!may_look(m, k))
+		if (!may_look(p->d, m, k))
 			continue;
 		double v = detail_at(p, sample, k, output);
 		worse(m, v, &all, first_all);
@@ -232,7 +234,7 @@ static double spread_of(const struct pilot *p, const struct inw_measure *m, int 
 	for (int i = 0; i < p->samples; i++) {
 		double worst = NAN;
 		for (int k = 0; k < INW_STATES; k++)
-			if (may_look(m, k))
+			if (may_look(p->d, m, k))
 				worse(m, detail_at(p, i, k, output), &worst, k == 0);
 		double y = inw_output_scaled(&p->s->output[output], worst);
 		if (isfinite(y))
@@ -269,7 +271,7 @@ static void choose_for(const struct pilot *p, const struct check_job *job, int m
 		while ((left = wrong(p, m, output, choice)) > 0) {
 			int best = -1, least = left;
 			for (int k = 0; k < INW_STATES; k++) {
-				if (choice[k] || !may_look(m, k) || (turn == 0 && !solved[k]))
+				if (choice[k] || !may_look(p->d, m, k) || (turn == 0 && !solved[k]))
 					continue;
 				choice[k] = true;
 				int now = wrong(p, m, output, choice);
@@ -369,7 +371,7 @@ static int plan(struct inw_subject *s, const double *detail, int samples)
 {
 	struct check_self *self = s->self;
 	struct check_worker *w = s->worker[0];
-	struct pilot p = {.s = s, .detail = detail, .samples = samples, .spread = inw_arena_alloc(self->arena, sizeof(double) * (size_t)(s->outputs + 1))};
+	struct pilot p = {.d = self->d, .s = s, .detail = detail, .samples = samples, .spread = inw_arena_alloc(self->arena, sizeof(double) * (size_t)(s->outputs + 1))};
 	int used = 0;
 
 	self->in = &s->in;

@@ -171,7 +171,7 @@ static double least_margin(struct search *t, const struct knob *k, double to, ma
 	int worst = t->state;
 
 	for (t->state = 0; t->state < INW_STATES; t->state++) {
-		if (!inw_measure_applies(&t->s->measures.m[t->i], &inw_states[t->state]))
+		if (!inw_study_looks(t->s->d, &t->s->measures.m[t->i], t->state))
 			continue;
 		double left = margin(t, k, to);
 		if (!(left >= least))

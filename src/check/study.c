@@ -14,8 +14,13 @@ const struct inw_state inw_states[INW_STATES] = {
 	{.name = "new particle stage", .speed_factor = 1, .new_medium = true},
 	{.name = "blower low", .speed_factor = 1, .low_blower = true},
 	{.name = "hottest, loaded, blower low, and a gust", .speed_factor = 1, .hottest = true, .loaded = true, .low_blower = true, .gust = true},
-	{.name = "hottest, loaded, blower low, a gust, doors between rooms open", .speed_factor = 1, .hottest = true, .loaded = true, .low_blower = true, .gust = true, .doors_open = true},
+	{.name = "hottest, loaded, blower low, a gust, doors between rooms open", .speed_factor = 1, .hottest = true, .loaded = true, .low_blower = true, .gust = true, .doors = INW_DOORS_OPEN},
 	{.name = "blower stopped", .speed_factor = 0, .hottest = true},
+	{.name = "new particle stage, doors between rooms open", .speed_factor = 1, .new_medium = true, .doors = INW_DOORS_OPEN},
+	{.name = "new particle stage, doors between rooms and windows shut", .speed_factor = 1, .new_medium = true, .doors = INW_DOORS_SHUT},
+	{.name = "new particle stage, doors open only from the box to the flue", .speed_factor = 1, .new_medium = true, .doors = INW_DOORS_TO_FLUES},
+	{.name = "hottest, loaded, blower low, a gust, doors between rooms and windows shut", .speed_factor = 1, .hottest = true, .loaded = true, .low_blower = true, .gust = true, .doors = INW_DOORS_SHUT},
+	{.name = "hottest, loaded, blower low, a gust, doors open only from the box to people", .speed_factor = 1, .hottest = true, .loaded = true, .low_blower = true, .gust = true, .doors = INW_DOORS_TO_PEOPLE},
 };
 
 enum { screen = 5 }; /* hottest, loaded, blower low, and a gust: where most that matters shows */
@@ -26,6 +31,44 @@ static bool has_appliances(const struct inw_design *d)
 		if (d->room[i].appliances)
 			return true;
 	return false;
+}
+
+/* What this doorway is in a state with doors so. */
+enum position { AS_WRITTEN, OPEN, SHUT };
+
+static enum position position(const struct inw_doorway *o, enum inw_doors doors)
+{
+	bool window = inw_is_window(o);
+
+	if (o->fixed || doors == INW_DOORS_AS_WRITTEN)
+		return AS_WRITTEN;
+	if (doors == INW_DOORS_OPEN)
+		return window ? AS_WRITTEN : OPEN;
+	if (!window && ((doors == INW_DOORS_TO_FLUES && o->to_flue) || (doors == INW_DOORS_TO_PEOPLE && o->to_people)))
+		return OPEN;
+	return o->low && !window ? AS_WRITTEN : SHUT;
+}
+
+static bool stands_as(const struct inw_design *d, enum inw_doors a, enum inw_doors b)
+{
+	for (size_t i = 0; i < d->doorways; i++)
+		if (position(&d->doorway[i], a) != position(&d->doorway[i], b))
+			return false;
+	return true;
+}
+
+bool inw_state_arises(const struct inw_design *d, int state)
+{
+	enum inw_doors doors = inw_states[state].doors;
+
+	if (doors == INW_DOORS_AS_WRITTEN)
+		return true;
+	return !stands_as(d, doors, INW_DOORS_AS_WRITTEN) && (doors <= INW_DOORS_SHUT || (!stands_as(d, doors, INW_DOORS_SHUT) && !stands_as(d, doors, INW_DOORS_OPEN)));
+}
+
+bool inw_study_looks(const struct inw_design *d, const struct inw_measure *m, int state)
+{
+	return inw_state_arises(d, state) && inw_measure_applies(m, &inw_states[state]);
 }
 
 unsigned inw_study_wanted(const struct inw_study *s, int i)
@@ -185,7 +228,7 @@ static void find_worst(struct inw_study *s, int i)
 	s->worst[i] = INW_AS_DESIGNED;
 	s->value[i] = inw_study_value(s, i, &s->c[INW_AS_DESIGNED]);
 	for (int k = 1; k < INW_STATES && m->sense != INW_NO_LIMIT && !isnan(s->value[i]); k++) {
-		if (!inw_measure_applies(m, &inw_states[k]))
+		if (!inw_study_looks(s->d, m, k))
 			continue;
 		double v = inw_study_value(s, i, &s->c[k]), gain = inw_measure_margin(m, v) - inw_measure_margin(m, s->value[i]);
 		/* of states alike in the number the one that holds the box worst: there its range is widest */
@@ -640,7 +683,8 @@ struct inw_study *inw_study_begin(const struct inw_design *d, const struct inw_j
 void inw_study_states(struct inw_study *s, const struct inw_case *near)
 {
 	for (int k = 0; k < INW_STATES; k++)
-		inw_study_case(s, &s->c[k], k, k ? &s->c[0] : near, NULL);
+		if (inw_state_arises(s->d, k))
+			inw_study_case(s, &s->c[k], k, k ? &s->c[0] : near, NULL);
 	for (int i = 0; i < s->measures.n; i++)
 		find_worst(s, i);
 }

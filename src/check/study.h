@@ -8,8 +8,12 @@
 
 #include "judge/measure.h"
 
-enum { INW_STATES = 8, INW_AS_DESIGNED = 0 };
+enum { INW_STATES = 13, INW_AS_DESIGNED = 0 };
 extern const struct inw_state inw_states[INW_STATES];
+/* Some states differ from others only where the design has doors that they move. */
+bool inw_state_arises(const struct inw_design *d, int state);
+/* Does a measure look at a state of this design at all? */
+bool inw_study_looks(const struct inw_design *d, const struct inw_measure *m, int state);
 
 /* What cases are solved for beside flows and heat: particles, gases, how fast the box clears of them, and the rooms with the
  * blower stopped. */

@@ -67,7 +67,7 @@ static void add_needs(struct inw_trial *t, size_t job)
 		t->need[t->needs++] = (struct inw_need){.job = job, .measure = i, .stretch = 1};
 		t->wanted[job] |= inw_study_wanted(s, i);
 		for (int k = 0; k < INW_STATES; k++)
-			t->skip[k] &= !inw_measure_applies(m, &inw_states[k]);
+			t->skip[k] &= !inw_study_looks(t->d, m, k);
 	}
 }
 
@@ -235,7 +235,7 @@ static double life_s(const struct inw_trial *t, size_t job)
 	double least = INFINITY;
 
 	for (int k = 0; k < INW_STATES; k++)
-		if (!t->skip[k] && inw_states[k].speed_factor > 0 && !inw_states[k].doors_open && t->study[job]->c[k].ok)
+		if (!t->skip[k] && inw_states[k].speed_factor > 0 && inw_states[k].doors == INW_DOORS_AS_WRITTEN && t->study[job]->c[k].ok)
 			least = fmin(least, t->study[job]->c[k].o.life_s);
 	return least;
 }
@@ -387,7 +387,7 @@ static void find_row(struct inw_trial *t, struct inw_row *row)
 
 	row->level = INFINITY;
 	for (int k = 0; k < INW_STATES; k++) {
-		if (t->skip[k] || !inw_measure_applies(&m, &inw_states[k]))
+		if (t->skip[k] || !inw_study_looks(t->d, &m, k))
 			continue;
 		double v = part_value(s, n->measure, &s->c[k], row->part), bad = bad_value(t, n, &m, v), level = level_of(&m, bad);
 		if (level >= row->level && k != 0)

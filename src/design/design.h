@@ -149,7 +149,18 @@ struct inw_room {
 	struct inw_place place;
 };
 /* An opening between two rooms or a room and outdoors: a doorway, a window, the gap under a door. */
-struct inw_doorway { const char *name; int a, b; inw_q width, height, sill, cd; struct inw_place place; };
+struct inw_doorway {
+	const char *name;
+	int a, b;
+	inw_q width, height, sill, cd;
+	inw_q shut;                /* height of what stays open once it is shut */
+	bool fixed;                /* can be neither shut nor opened: an arch, a grille */
+	bool low;                  /* written as the gap that a shut door leaves */
+	bool to_flue, to_people;   /* lies on the shortest way from the air of the box to a room with a flue; with people */
+	struct inw_place place;
+};
+
+static inline bool inw_is_window(const struct inw_doorway *o) { return o->a == INW_OUTDOORS || o->b == INW_OUTDOORS; }
 
 enum inw_person_kind { INW_WORKER, INW_RESIDENT };
 struct inw_stay { int room; inw_q from, to; bool at_box; /* works at the box: breathes the air close by it */ };

@@ -57,6 +57,7 @@ static void read_parts(struct inw_reader *r, const struct inw_node *root)
 	inw_read_box(r, root);
 	inw_read_near(r, root);
 	inw_read_cleaner(r, root);
+	inw_find_ways(r->d);
 	inw_read_jobs(r, root);
 	inw_read_heat(r, root);
 	inw_read_day(r, root);

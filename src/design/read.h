@@ -38,6 +38,8 @@ int inw_record_index(struct inw_reader *r, enum inw_section s, const struct inw_
 void inw_read_site(struct inw_reader *r, const struct inw_node *root);
 void inw_read_rooms(struct inw_reader *r, const struct inw_node *root);
 void inw_read_people(struct inw_reader *r, const struct inw_node *root);
+/* Once it is known where the box stands and where its air goes: which doorways lead from there to flues and to people. */
+void inw_find_ways(struct inw_design *d);
 void inw_read_box(struct inw_reader *r, const struct inw_node *root);
 void inw_read_near(struct inw_reader *r, const struct inw_node *root);
 void inw_read_cleaner(struct inw_reader *r, const struct inw_node *root);

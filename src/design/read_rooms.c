@@ -294,6 +294,8 @@ static const struct inw_field doorway_fields[] = {
 	INW_Q("height", struct inw_doorway, height, LENGTH, INW_NEEDED, .bounds = &inw_positive),
 	INW_Q("sill", struct inw_doorway, sill, LENGTH, .fallback = "doorways.sill", .bounds = &inw_not_negative),
 	INW_Q("cd", struct inw_doorway, cd, NONE, .fallback = "doorways.cd", .bounds = &inw_cd_range),
+	INW_Q("shut", struct inw_doorway, shut, LENGTH, .fallback = "doorways.shut", .bounds = &inw_not_negative),
+	INW_FLAG("fixed", struct inw_doorway, fixed),
 };
 static const struct inw_schema doorway_schema = INW_SCHEMA("a doorway", doorway_fields);
 
@@ -328,6 +330,8 @@ static void check_doorway(struct inw_reader *r, const char *path, const struct i
 	}
 }
 
+static const double shut_below = 0.1; /* m: what is written lower is a door that is shut, not one that is open (ours) */
+
 static void read_doorways(struct inw_reader *r, const struct inw_node *root)
 {
 	const struct inw_node *list = inw_list_at(root, "doorways");
@@ -344,9 +348,59 @@ static void read_doorways(struct inw_reader *r, const struct inw_node *root)
 		inw_schema_walk(r, list->item[i], &doorway_schema, path, door);
 		door->name = names[i];
 		door->place = (struct inw_place){ list->item[i]->line, list->item[i]->column };
+		door->low = inw_best(r, door->height) < shut_below;
 		read_between(r, list->item[i], path, door);
 		check_doorway(r, path, door);
 		r->d->doorways = i + 1;
+	}
+}
+
+/* ---- ways ---- */
+
+/* Which doorway leads to each room by the fewest, from those that the air of the box comes to; NULL there, and where no way leads. */
+static void find_ways(const struct inw_design *d, struct inw_doorway *to[INW_MOST_ROOMS])
+{
+	bool reached[INW_MOST_ROOMS] = { false };
+	const int from[2] = { d->box.room, d->cleaner.has_exhaust ? d->cleaner.exhaust_to : INW_NOWHERE };
+
+	for (size_t i = 0; i < 2; i++)
+		if (from[i] >= 0)
+			reached[from[i]] = true;
+	for (size_t turn = 0; turn < d->rooms; turn++) {
+		bool before[INW_MOST_ROOMS]; /* each turn goes one doorway further */
+
+		memcpy(before, reached, sizeof before);
+		for (size_t i = 0; i < d->doorways; i++) {
+			struct inw_doorway *o = &d->doorway[i];
+
+			if (o->a < 0 || o->b < 0 || before[o->a] == before[o->b])
+				continue;
+			int next = before[o->a] ? o->b : o->a;
+			if (!reached[next])
+				to[next] = o;
+			reached[next] = true;
+		}
+	}
+}
+
+void inw_find_ways(struct inw_design *d)
+{
+	struct inw_doorway *to[INW_MOST_ROOMS] = { NULL };
+
+	find_ways(d, to);
+	for (size_t i = 0; i < d->rooms; i++) {
+		bool flue = d->room[i].appliances > 0, person = false;
+
+		for (size_t p = 0; p < d->persons; p++)
+			for (size_t k = 0; k < d->person[p].stays; k++)
+				person |= d->person[p].stay[k].room == (int)i;
+		for (int at = (int)i; to[at];) { /* back to where the air came from */
+			struct inw_doorway *o = to[at];
+
+			o->to_flue |= flue;
+			o->to_people |= person;
+			at = o->a == at ? o->b : o->a;
+		}
 	}
 }
 

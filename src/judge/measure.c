@@ -216,8 +216,12 @@ bool inw_measure_applies(const struct inw_measure *m, const struct inw_state *st
 {
 	if (state->speed_factor == 0)
 		return m->kind == INW_M_LFL;
-	if (state->doors_open)
-		return about_people(m->kind) || m->kind == INW_M_DEPRESSURISATION;
+	switch (state->doors) {
+	case INW_DOORS_AS_WRITTEN: return true;
+	case INW_DOORS_OPEN: case INW_DOORS_SHUT: return about_people(m->kind) || m->kind == INW_M_DEPRESSURISATION;
+	case INW_DOORS_TO_FLUES: return m->kind == INW_M_DEPRESSURISATION;
+	case INW_DOORS_TO_PEOPLE: return about_people(m->kind);
+	}
 	return true;
 }
 
@@ -311,7 +315,7 @@ static void rooms(struct list *l)
 			m->index = (int)i;
 			m->sub = (int)k;
 			m->caution = "A room under suction can draw combustion gas, carbon monoxide with it, back down a flue. Have the flue "
-			             "tested by a licensed fitter with the blower running, and fit a carbon monoxide alarm.";
+			             "tested by a licensed fitter with the blower and every other fan of the home running, which add to its pull, and fit a carbon monoxide alarm.";
 		}
 	}
 }

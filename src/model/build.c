@@ -35,6 +35,30 @@ static double humidity_ratio(double p_Pa, double T_K, double rh)
 	return inw_air_humidity_ratio(p_Pa, rh * inw_air_saturation_Pa(T_K));
 }
 
+static bool opened(enum inw_doors doors, const struct inw_doorway *o)
+{
+	return doors == INW_DOORS_OPEN || (doors == INW_DOORS_TO_FLUES && o->to_flue) || (doors == INW_DOORS_TO_PEOPLE && o->to_people);
+}
+
+/* An ordinary door wide open (common practice, no source), or shut but for the gap under it; a window only ever shut. */
+static void stand(struct build *b, const struct inw_doorway *o, struct inw_model_doorway *m)
+{
+	enum inw_doors doors = b->state->doors;
+	bool window = inw_is_window(o);
+
+	if (o->fixed || doors == INW_DOORS_AS_WRITTEN || (window && doors == INW_DOORS_OPEN))
+		return;
+	if (window) {
+		m->width = 0;
+	} else if (opened(doors, o)) {
+		m->width = fmax(m->width, 0.8);
+		m->rise = fmax(m->rise, 2.0);
+		m->sill = fmin(m->sill, 0);
+	} else if (!o->low) {
+		m->rise = fmin(m->rise, val(b, o->shut, 0));
+	}
+}
+
 static void build_rooms(struct build *b)
 {
 	struct inw_model *m = b->m;
@@ -65,11 +89,7 @@ static void build_rooms(struct build *b)
 	for (int i = 0; i < m->doorways; i++) {
 		const struct inw_doorway *o = &d->doorway[i];
 		m->doorway[i] = (struct inw_model_doorway){o->a, o->b, val(b, o->width, 0), val(b, o->height, 0), val(b, o->sill, 0), val(b, o->cd, 0)};
-		if (b->state->doors_open && o->a != INW_OUTDOORS && o->b != INW_OUTDOORS) { /* an ordinary door wide open: common practice, no source */
-			m->doorway[i].width = fmax(m->doorway[i].width, 0.8);
-			m->doorway[i].rise = fmax(m->doorway[i].rise, 2.0);
-			m->doorway[i].sill = fmin(m->doorway[i].sill, 0);
-		}
+		stand(b, o, &m->doorway[i]);
 	}
 }
 
@@ -382,7 +402,7 @@ static void pin_islands(struct inw_model *m)
 		if (m->room[i].leak_C > 0)
 			join(parent, 0, 1 + i);
 	for (int i = 0; i < m->doorways; i++)
-		if (m->doorway[i].width > 0)
+		if (m->doorway[i].width > 0 && m->doorway[i].rise > 0)
 			join(parent, 1 + m->doorway[i].a, 1 + m->doorway[i].b);
 	for (int i = 0; i < m->gaps; i++)
 		join(parent, box, 1 + m->gap[i].room);

@@ -38,6 +38,10 @@ static inline double inw_value(const struct inw_values *v, inw_q q, double absen
 	return v->x[q];
 }
 
+/* How doors between rooms stand, and windows: shut but in the first two. */
+enum inw_doors { INW_DOORS_AS_WRITTEN, INW_DOORS_OPEN, INW_DOORS_SHUT,
+	INW_DOORS_TO_FLUES, INW_DOORS_TO_PEOPLE /* open on the way from the box there, the others shut */ };
+
 /* What a state changes against the design as written. */
 struct inw_state {
 	const char *name;
@@ -46,7 +50,7 @@ struct inw_state {
 	bool hottest;              /* machine heat at the high end of its range */
 	bool low_blower;           /* blower at its stated low */
 	bool new_medium;           /* particle stage clean, whatever its stated loading */
-	bool doors_open;           /* doors between rooms stand open */
+	enum inw_doors doors;
 	bool storing;              /* in time: plate and machine have temperatures of their own (see inw_model_capacity) */
 	bool idle;                 /* machine switched off */
 	bool door_open;

@@ -763,7 +763,7 @@ static void air(struct work *w)
 		gap(w, i);
 	for (int i = 0; i < m->doorways; i++) {
 		double ab, ba;
-		if (!(m->doorway[i].width > 0)) /* shut: no path */
+		if (!(m->doorway[i].width > 0 && m->doorway[i].rise > 0)) /* shut: no path */
 			continue;
 		tall_path(w, zone_of(w, m->doorway[i].a), zone_of(w, m->doorway[i].b), &m->doorway[i], &ab, &ba);
 		if (w->f) {

@@ -367,7 +367,12 @@ static int solve(struct work *w, const struct inw_design *d, const double *x, co
 	integer("loaded", state->loaded, ", ");
 	integer("hottest", state->hottest, ", ");
 	integer("low_blower", state->low_blower, ", ");
-	integer("gust", state->gust, "},\n");
+	integer("gust", state->gust, ", \"doors\": [");
+	for (int i = 0; i < w->sol.m.doorways; i++) {
+		const struct inw_model_doorway *o = &w->sol.m.doorway[i];
+		printf("%s[%.17g, %.17g, %.17g]", i ? ", " : "", o->width, o->rise, o->sill);
+	}
+	printf("]},\n");
 	job_structure(d, job);
 	printf("\"solution\": {");
 	integer("status", (long)w->sol.status, ", ");
@@ -387,13 +392,16 @@ static int solve(struct work *w, const struct inw_design *d, const double *x, co
 static int cases(const struct inw_design *d, const double *x)
 {
 	static const struct inw_state still = {.name = "blower stopped"};
-	const struct inw_state *state[] = {&inw_states[INW_AS_DESIGNED], &inw_states[INW_STATES - 1], &still};
+	enum { blower_stopped = 7, doors_shut = 11 };
+	const struct inw_state *state[] = {&inw_states[INW_AS_DESIGNED], &inw_states[blower_stopped], &still, &inw_states[doors_shut]};
 	struct work *w = calloc(1, sizeof *w);
 	int status = w ? 0 : -1;
 
 	printf("\"cases\": [\n");
 	for (size_t j = 0; j < d->jobs && !status; j++)
 		for (size_t k = 0; k < INW_COUNT(state) && !status; k++) {
+			if (state[k] == &inw_states[doors_shut] && !inw_state_arises(d, doors_shut))
+				continue;
 			printf("%s", j || k ? ",\n" : "");
 			status = solve(w, d, x, &d->job[j], state[k]);
 		}

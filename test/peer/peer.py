@@ -314,6 +314,8 @@ class Model:
                                    exchange=q(r["air_changes"], 0) * floor * H * density(self.p, T, w)))
         self.doors = [dict(a=d["a"], b=d["b"], w=q(d["width"], 0), h=q(d["height"], 0), sill=q(d["sill"], 0), cd=q(d["cd"], 0))
                       for d in data["doorways"]]
+        for d, (w, h, sill) in zip(self.doors, state["doors"]):  # as they stand in this state
+            d.update(w=w, h=h, sill=sill)
         self.room = box["room"]
         self.W, self.D, self.H = q(box["width"], 0), q(box["depth"], 0), q(box["height"], 0)
         self.stand, self.stirring = q(box["stand"], 0), q(box["stirring"], 0)
@@ -445,7 +447,7 @@ class Model:
 
     def find_islands(self):
         """Rooms and box that no path of air joins to outdoors have their level of pressure given."""
-        edges = [(i, OUTDOORS) for i, r in enumerate(self.rooms) if r["C"] > 0] + [(d["a"], d["b"]) for d in self.doors]
+        edges = [(i, OUTDOORS) for i, r in enumerate(self.rooms) if r["C"] > 0] + [(d["a"], d["b"]) for d in self.doors if d["w"] * d["h"] > 0]
         edges += [("box", g["room"]) for g in self.gaps] + ([("box", self.to)] if self.exh else [])
 
         def reach(start):
@@ -669,7 +671,7 @@ class Model:
             o["gap_out"].append(e)
         o["door_ab"], o["door_ba"] = [], []
         for d in self.doors:
-            ab, ba = two_way(d["a"], d["b"], d["w"], d["sill"], d["h"], d["cd"])
+            ab, ba = two_way(d["a"], d["b"], d["w"], d["sill"], d["h"], d["cd"]) if d["w"] * d["h"] > 0 else (0.0, 0.0)
             o["door_ab"].append(ab)
             o["door_ba"].append(ba)
         o["leak_in"], o["leak_out"] = [], []
