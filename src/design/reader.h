@@ -41,6 +41,7 @@ struct inw_reader {
 	struct inw_records records[INW_SECTIONS];
 	const struct inw_change *change;  /* numbers to be read as others; NULL for none */
 	size_t changes;
+	const struct inw_shelf *shelf;    /* the built-in catalog as read before; NULL: none, or of no use here */
 };
 
 /* ---- memory: NULL sets no_memory ---- */

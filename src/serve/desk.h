@@ -30,6 +30,7 @@ struct serve_study {
 struct serve_desk {
 	char *path;                /* of the design file, every link followed; of one that is not there yet, its folder's */
 	const char *name;          /* its last part, in path */
+	struct inw_shelf *shelf;   /* the catalog, read once; every design of the desk stands on it */
 	struct serve_kept kept;
 	struct serve_gate quick, slow;
 	pthread_mutex_t saving;
