@@ -6,6 +6,7 @@
 
 #include "check/study.h"
 #include "judge/sentence.h"
+#include "solve/slope.h"
 
 /* One thing a person can turn: a quantity, and those that follow it in proportion (the mass of a deeper bed). */
 struct knob { inw_q q, follows[2]; };
@@ -17,6 +18,7 @@ struct search {
 	struct inw_study *s;
 	int i, state;       /* the measure, and the state in which it is worst with what was tried */
 	struct inw_case c, near;
+	struct inw_slope slope; /* at near */
 	struct try tried[2];   /* the last two, the latest first */
 	double farther;     /* what the range reaches beyond the likeliest bad case, in the measure's scale; infinite: no range is known */
 	bool sure;          /* the last find holds over the whole range */
@@ -220,6 +222,7 @@ static double harm_of(struct search *t, const struct knob *k, inw_q q, double at
 	struct inw_study *s = t->s;
 	const struct inw_quantity *quantity = &s->d->quantity[q];
 	const inw_q kept[] = {k->q, k->follows[0], k->follows[1]};
+	s->glances = true; /* what is no harm need not be known closely */
 	double keep = s->x[q], harm = 0, known = is_known(t, q) ? known_share(t, q) : 0;
 
 	for (int e = 0; e < 2; e++) {
@@ -235,6 +238,7 @@ static double harm_of(struct search *t, const struct knob *k, inw_q q, double at
 		harm = isnan(by) ? by : fmax(harm, by);
 	}
 	s->x[q] = keep;
+	s->glances = false;
 	return harm;
 }
 
@@ -268,6 +272,7 @@ static double past_limit(struct search *t, const struct knob *k, double to, doub
 	int sign = harm_lies(&s->measures.m[t->i], at, &limit);
 
 	t->near = t->c;
+	t->near.slope = t->near.ok && inw_states[t->state].speed_factor > 0 && inw_slope_at(&t->slope, &t->near.sol) ? &t->slope : NULL;
 	for (inw_q i = 0; i < 2 * n && fabs(past) <= most; i++) {
 		inw_q q = i % n;
 		if (!s->matters[q] || is_turned(k, q) || is_known(t, q) != (i < n))
@@ -798,6 +803,8 @@ int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char *
 	t->i = i;
 	t->state = s->worst[i];
 	s->wanted = inw_study_wanted(s, i);
+	s->asks = i;
+	s->care = INW_CARE_RANGE; /* a setting is found to a five-hundredth of its way */
 	say_what_to_measure(&out, s, i);
 	size_t first = out.length;
 	switch (s->measures.m[i].kind) {
@@ -822,6 +829,8 @@ int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char *
 	case INW_M_CARBON_MASS: case INW_M_BALANCE: break;
 	}
 	s->wanted = INW_WANT_ALL;
+	s->asks = INW_NONE;
+	s->care = INW_CARE_FULL;
 	int failed = out.failed;
 	if (!failed && out.length) {
 		join(&out, first);
