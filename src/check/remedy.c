@@ -230,7 +230,7 @@ static double harm_of(struct search *t, const struct knob *k, inw_q q, double at
 			continue;
 		s->x[q] = e ? quantity->high : quantity->low;
 		inw_design_follow(s->d, s->x, kept, INW_COUNT(kept));
-		if (s->moves_air[q])
+		if (s->moves_air[q] & INW_READ)
 			inw_study_case(s, &t->c, t->state, &t->near, s->shift[q] ? &s->shift[q][e] : NULL);
 		else
 			inw_study_same_air(s, &t->c, t->state, &t->near);

@@ -502,8 +502,8 @@ static int begin_ranges(struct inw_study *s, struct inw_arena *arena)
 {
 	for (size_t q = 0; q < s->d->quantities; q++) {
 		const struct inw_quantity *quantity = &s->d->quantity[q];
-		s->matters[q] = s->touched[q] && !s->follows[q] && quantity->low < quantity->high && !is_a_choice(quantity);
-		if (s->matters[q] && s->moves_air[q] && !(s->shift[q] = inw_arena_alloc(arena, 2 * sizeof *s->shift[q])))
+		s->matters[q] = (s->touched[q] & INW_READ) && !s->follows[q] && quantity->low < quantity->high && !is_a_choice(quantity);
+		if (s->matters[q] && (s->moves_air[q] & INW_READ) && !(s->shift[q] = inw_arena_alloc(arena, 2 * sizeof *s->shift[q])))
 			return -1;
 	}
 	return 0;
