@@ -226,14 +226,19 @@ static struct serve_study *choose(struct serve_desk *desk, const unsigned char h
 	return best;
 }
 
-static void work_on(struct serve_study *s, const struct serve_desk *desk, const struct serve_text *t, bool judge)
+unsigned serve_desk_hands(struct serve_desk *desk)
+{
+	return serve_gate_running(&desk->quick) + serve_gate_running(&desk->slow) > 1 ? 1 : 0;
+}
+
+static void work_on(struct serve_study *s, struct serve_desk *desk, const struct serve_text *t, bool judge)
 {
 	if (!s->read) {
 		s->status = inw_shelf_parse(desk->shelf, t->bytes, t->length, desk->name, &s->d, &s->diags);
 		s->read = s->status != INW_NO_MEMORY;
 	}
 	if (judge && s->d && !s->judged) {
-		s->status = inw_check_by(s->d, 0, &s->r, &s->diags);
+		s->status = inw_check_by(s->d, serve_desk_hands(desk), &s->r, &s->diags);
 		s->judged = s->status != INW_NO_MEMORY;
 	}
 }
