@@ -202,7 +202,7 @@ void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const st
 	if (inw_model_build(&c->sol.m, s->d, &air, s->job, &inw_states[state], &s->why))
 		return;
 	bool fits = near && near->ok && start_near(&c->sol, &near->sol, shift);
-	if (fits && s->care == INW_CARE_RANGE && near->slope && is_trifle(s, c, state, near, shift))
+	if (fits && s->care == INW_CARE_RANGE && near->slope && (s->glances || s->asks < 0) && is_trifle(s, c, state, near, shift))
 		return;
 	/* a moved input is seldom one that does nothing, and of all that are drawn some input always does */
 	solve_from(&c->sol, fits ? &near->sol : NULL, s->care, !shift);
