@@ -248,7 +248,7 @@ static void check_known(struct inw_reader *r, const struct inw_node *map, const 
 	for (size_t i = 0; i < map->count; i++) {
 		size_t k = 0;
 
-		while (k < count && strcmp(words[k], map->key[i]->text))
+		while (k < count && !inw_is_word(words[k], map->key[i]->text))
 			k++;
 		if (k < count)
 			continue;
