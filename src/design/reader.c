@@ -52,6 +52,23 @@ const char *inw_say(struct inw_reader *r, const char *format, ...)
 	return s;
 }
 
+const char *inw_join(struct inw_reader *r, const char *const *part, size_t count)
+{
+	size_t length = 0;
+	char *s, *at;
+
+	for (size_t i = 0; i < count; i++)
+		length += strlen(part[i]);
+	s = at = inw_take(r, length + 1, 1);
+	for (size_t i = 0; s && i < count; i++) {
+		size_t n = strlen(part[i]);
+
+		memcpy(at, part[i], n);
+		at += n;
+	}
+	return s ? s : "";
+}
+
 /* ---- faults ---- */
 
 static void report(struct inw_reader *r, enum inw_severity severity, struct inw_place at, const char *format,
@@ -309,7 +326,9 @@ const char *inw_citation(struct inw_reader *r, const struct inw_node *map, enum 
 	}
 	if (!at && !note)
 		return cited;
-	return inw_say(r, "%s%s%s%s%s", cited, at ? ", " : "", at ? at : "", note ? "; " : "", note ? note : "");
+	const char *const parts[] = { cited, at ? ", " : "", at ? at : "", note ? "; " : "", note ? note : "" };
+
+	return inw_join(r, parts, INW_COUNT(parts));
 }
 
 /* A scalar's number and range. */

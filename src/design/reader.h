@@ -49,6 +49,9 @@ void *inw_take(struct inw_reader *r, size_t count, size_t size) __attribute__((w
 const char *inw_say(struct inw_reader *r, const char *format, ...)
 	__attribute__((format(printf, 2, 3), warn_unused_result));
 
+/* The same for words one after the other: a catalog has thousands, and printf takes its time. */
+const char *inw_join(struct inw_reader *r, const char *const *part, size_t count) __attribute__((warn_unused_result));
+
 /* ---- faults ---- */
 void inw_fault(struct inw_reader *r, const struct inw_node *at, const char *format, ...)
 	__attribute__((format(printf, 3, 4)));

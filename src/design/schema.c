@@ -152,7 +152,9 @@ static void read_count(struct inw_reader *r, const struct inw_node *n, const cha
 
 static const char *field_path(struct inw_reader *r, const char *path, const char *key)
 {
-	return path && *path ? inw_say(r, "%s.%s", path, key) : key;
+	const char *const parts[] = { path, ".", key };
+
+	return path && *path ? inw_join(r, parts, INW_COUNT(parts)) : key;
 }
 
 static void read_quantity(struct inw_reader *r, const struct inw_node *n, const struct inw_field *f, const char *path,
