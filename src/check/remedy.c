@@ -6,18 +6,21 @@
 
 #include "check/study.h"
 #include "judge/sentence.h"
+#include "solve/slope.h"
 
 /* One thing a person can turn: a quantity, and those that follow it in proportion (the mass of a deeper bed). */
 struct knob { inw_q q, follows[2]; };
 
-/* A setting of the knob, and how far from the state as it is that led. */
-struct try { double to; bool bad_end; struct inw_shift shift; };
+/* A setting of the knob that was solved: what the measure was there, and how far from the state as it is that led. */
+struct try { double to, value; bool bad_end; int state; struct inw_shift shift; };
+enum { TRIES = 64 };
 
 struct search {
 	struct inw_study *s;
 	int i, state;       /* the measure, and the state in which it is worst with what was tried */
 	struct inw_case c, near;
-	struct try tried[2];   /* the last two, the latest first */
+	struct inw_slope slope; /* at near */
+	struct try tried[TRIES]; int tries; /* with this knob; the latest take the places of the first */
 	double farther;     /* what the range reaches beyond the likeliest bad case, in the measure's scale; infinite: no range is known */
 	bool sure;          /* the last find holds over the whole range */
 };
@@ -35,35 +38,75 @@ static void turn(struct inw_study *s, const struct knob *k, double to, double fr
 	inw_design_follow(s->d, s->x, kept, INW_COUNT(kept));
 }
 
-/* What is tried lies on the line through the last two tries, or near the last one (in another state too). */
-static void expect(const struct search *t, double to, bool bad_end, struct inw_shift *shift)
+/* How unlike a try is to what is tried now, in the way from the present value there. Ours: that another state or the bad end of
+ * the inputs leads about as far astray as so much of the way. */
+static double unlike(const struct search *t, const struct try *a, double to, double now, bool bad_end)
 {
-	const struct try *a = &t->tried[0], *b = &t->tried[1];
-	double along = (to - a->to) / (a->to - b->to);
+	const double other_state = 0.5, other_end = 0.2;
 
-	*shift = a->shift;
-	if (a->bad_end != bad_end)
-		shift->n = 0;
-	if (b->bad_end != bad_end || b->shift.n != shift->n || !(fabs(along) <= 2))
-		return;
-	for (int i = 0; i < shift->n; i++)
-		shift->y[i] += along * (a->shift.y[i] - b->shift.y[i]);
+	return fabs(a->to - to) / fmax(fabs(to - now), 1e-300) + (a->state != t->state ? other_state : 0) + (a->bad_end != bad_end ? other_end : 0);
 }
 
-/* With the knob at `to` in the search's state. */
+/* The try most like it, but for one. NULL: there is none. */
+static const struct try *most_like(const struct search *t, double to, double now, bool bad_end, const struct try *but)
+{
+	const struct try *best = NULL;
+
+	for (int n = 0; n < t->tries && n < TRIES; n++) {
+		const struct try *a = &t->tried[n];
+		if (a != but && a->shift.n > 0 && (!best || unlike(t, a, to, now, bad_end) < unlike(t, best, to, now, bad_end)))
+			best = a;
+	}
+	return best;
+}
+
+/* What is tried lies on the line through the two tries most like it, where they differ in nothing else, or near the first. */
+static void expect(const struct search *t, double to, double now, bool bad_end, struct inw_shift *shift)
+{
+	const struct try *a = most_like(t, to, now, bad_end, NULL), *b = most_like(t, to, now, bad_end, a);
+
+	shift->n = 0;
+	if (!a)
+		return;
+	*shift = a->shift;
+	if (!b || b->state != a->state || b->bad_end != a->bad_end || b->shift.n != a->shift.n || !(fabs((to - a->to) / (a->to - b->to)) <= 2))
+		return;
+	for (int i = 0; i < shift->n; i++)
+		shift->y[i] += (to - a->to) / (a->to - b->to) * (a->shift.y[i] - b->shift.y[i]);
+}
+
+static void note_try(struct search *t, double to, bool bad_end, double value)
+{
+	struct try *now = &t->tried[t->tries++ % TRIES];
+
+	now->to = to;
+	now->bad_end = bad_end;
+	now->state = t->state;
+	now->value = value;
+	inw_study_shift(&now->shift, &t->s->c[t->state], &t->c);
+}
+
+/* With the knob at `to` in the search's state, left in t->c. */
 static double solve_at(struct search *t, const struct knob *k, double to, bool bad_end)
 {
-	const struct inw_case *as_is = &t->s->c[t->state];
 	struct inw_shift shift;
+	double now = t->s->d->quantity[k->q].value;
 
-	expect(t, to, bad_end, &shift);
-	turn(t->s, k, to, t->s->d->quantity[k->q].value);
-	inw_study_case(t->s, &t->c, t->state, as_is, &shift);
-	t->tried[1] = t->tried[0];
-	t->tried[0].to = to;
-	t->tried[0].bad_end = bad_end;
-	inw_study_shift(&t->tried[0].shift, as_is, &t->c);
-	return inw_study_value(t->s, t->i, &t->c);
+	expect(t, to, now, bad_end, &shift);
+	turn(t->s, k, to, now);
+	inw_study_case(t->s, &t->c, t->state, &t->s->c[t->state], &shift);
+	double v = inw_study_value(t->s, t->i, &t->c);
+	note_try(t, to, bad_end, v);
+	return v;
+}
+
+/* The same from a try that was just that, where there is one; t->c is then anything. */
+static double known_at(struct search *t, const struct knob *k, double to, bool bad_end)
+{
+	for (int n = 0; n < t->tries && n < TRIES; n++)
+		if (t->tried[n].to == to && t->tried[n].state == t->state && t->tried[n].bad_end == bad_end)
+			return t->tried[n].value;
+	return solve_at(t, k, to, bad_end);
 }
 
 static double value_at(struct search *t, const struct knob *k, double to)
@@ -73,14 +116,14 @@ static double value_at(struct search *t, const struct knob *k, double to)
 
 static double margin_at(struct search *t, const struct knob *k, double to)
 {
-	return inw_measure_margin(&t->s->measures.m[t->i], value_at(t, k, to));
+	return inw_measure_margin(&t->s->measures.m[t->i], known_at(t, k, to, false));
 }
 
 /* With every other input where this measure is worst for its likelihood, and as much beyond as its range reaches now. */
 static double value_at_bad_end(struct search *t, const struct knob *k, double to)
 {
 	inw_study_bad(t->s, t->i);
-	double v = inw_study_moved(t->s, t->i, solve_at(t, k, to, true), t->farther);
+	double v = inw_study_moved(t->s, t->i, known_at(t, k, to, true), t->farther);
 	inw_study_good(t->s);
 	return v;
 }
@@ -91,7 +134,7 @@ static double margin_at_bad_end(struct search *t, const struct knob *k, double t
 }
 
 /* The end of the range that harms, less the likeliest bad case: ranges add up one by one, the case moves all at once. */
-static double beyond_bad_case(struct search *t)
+static double beyond_bad_case(struct search *t, const struct knob *k)
 {
 	struct inw_study *s = t->s;
 	const struct inw_measure *m = &s->measures.m[t->i];
@@ -99,9 +142,8 @@ static double beyond_bad_case(struct search *t)
 
 	inw_study_bad(s, t->i);
 	inw_study_case(s, &t->c, t->state, &s->c[t->state], NULL);
-	t->tried[0] = (struct try){.to = NAN, .bad_end = true};
-	inw_study_shift(&t->tried[0].shift, &s->c[t->state], &t->c);
 	double v = inw_study_value(s, t->i, &t->c);
+	note_try(t, s->d->quantity[k->q].value, true, v);
 	inw_study_good(s);
 	double by = inw_study_apart(s, t->i, low ? s->low[t->i] : s->high[t->i], v);
 	if (s->broken[t->i] || !isfinite(by))
@@ -220,6 +262,7 @@ static double harm_of(struct search *t, const struct knob *k, inw_q q, double at
 	struct inw_study *s = t->s;
 	const struct inw_quantity *quantity = &s->d->quantity[q];
 	const inw_q kept[] = {k->q, k->follows[0], k->follows[1]};
+	s->glances = true; /* what is no harm need not be known closely */
 	double keep = s->x[q], harm = 0, known = is_known(t, q) ? known_share(t, q) : 0;
 
 	for (int e = 0; e < 2; e++) {
@@ -227,7 +270,7 @@ static double harm_of(struct search *t, const struct knob *k, inw_q q, double at
 			continue;
 		s->x[q] = e ? quantity->high : quantity->low;
 		inw_design_follow(s->d, s->x, kept, INW_COUNT(kept));
-		if (s->moves_air[q])
+		if (s->moves_air[q] & INW_READ)
 			inw_study_case(s, &t->c, t->state, &t->near, s->shift[q] ? &s->shift[q][e] : NULL);
 		else
 			inw_study_same_air(s, &t->c, t->state, &t->near);
@@ -235,6 +278,7 @@ static double harm_of(struct search *t, const struct knob *k, inw_q q, double at
 		harm = isnan(by) ? by : fmax(harm, by);
 	}
 	s->x[q] = keep;
+	s->glances = false;
 	return harm;
 }
 
@@ -268,6 +312,7 @@ static double past_limit(struct search *t, const struct knob *k, double to, doub
 	int sign = harm_lies(&s->measures.m[t->i], at, &limit);
 
 	t->near = t->c;
+	t->near.slope = t->near.ok && inw_states[t->state].speed_factor > 0 && inw_slope_at(&t->slope, &t->near.sol) ? &t->slope : NULL;
 	for (inw_q i = 0; i < 2 * n && fabs(past) <= most; i++) {
 		inw_q q = i % n;
 		if (!s->matters[q] || is_turned(k, q) || is_known(t, q) != (i < n))
@@ -326,7 +371,8 @@ static double find(struct search *t, const struct knob *k, double end)
 	double now = t->s->d->quantity[k->q].value;
 
 	t->state = t->s->worst[t->i];
-	t->farther = beyond_bad_case(t);
+	t->tries = 0;
+	t->farther = beyond_bad_case(t, k);
 	double to = find_surely(t, k, end);
 	t->sure = !isnan(to);
 	if (!t->sure && !(inw_measure_margin(&t->s->measures.m[t->i], t->s->value[t->i]) >= 0))
@@ -336,7 +382,7 @@ static double find(struct search *t, const struct knob *k, double end)
 		return NAN;
 	to += 0.005 * (end > now ? 1 : -1) * fabs(to);
 	to = end > now ? fmin(to, end) : fmax(to, end);
-	(void)margin_at(t, k, to);
+	(void)value_at(t, k, to);
 	inw_study_good(t->s);
 	return to;
 }
@@ -389,7 +435,8 @@ static const struct inw_gap *seal_first(struct search *t, double *gain)
 		if (gap->kind == INW_GAP_OPENING || q < 0) /* hands go in there: remedy_face says how narrow */
 			continue;
 		struct knob k = one(q);
-		(void)margin_at(t, &k, 0.1 * d->quantity[q].value);
+		t->tries = 0;
+		(void)value_at(t, &k, 0.1 * d->quantity[q].value);
 		double v = inw_study_value(t->s, t->i, &t->c);
 		inw_study_good(t->s);
 		if (v - now > *gain) {
@@ -507,7 +554,7 @@ static void remedy_inward(struct inw_text *out, struct search *t)
 		say_chamber_cost(out, t, T);
 	} else {
 		t->state = t->s->worst[t->i];
-		(void)margin_at(t, &k, 1);
+		(void)value_at(t, &k, 1);
 		double best = inw_study_value(t->s, t->i, &t->c);
 		inw_study_good(t->s);
 		if (inw_measure_margin(&t->s->measures.m[t->i], t->s->value[t->i]) < 0)
@@ -798,6 +845,8 @@ int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char *
 	t->i = i;
 	t->state = s->worst[i];
 	s->wanted = inw_study_wanted(s, i);
+	s->asks = i;
+	s->care = INW_CARE_RANGE; /* a setting is found to a five-hundredth of its way */
 	say_what_to_measure(&out, s, i);
 	size_t first = out.length;
 	switch (s->measures.m[i].kind) {
@@ -822,6 +871,8 @@ int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char *
 	case INW_M_CARBON_MASS: case INW_M_BALANCE: break;
 	}
 	s->wanted = INW_WANT_ALL;
+	s->asks = INW_NONE;
+	s->care = INW_CARE_FULL;
 	int failed = out.failed;
 	if (!failed && out.length) {
 		join(&out, first);

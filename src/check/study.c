@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "check/study.h"
 #include "base/crew.h"
+#include "solve/slope.h"
 
 #include <assert.h>
 #include <math.h>
@@ -149,25 +150,62 @@ static bool solved_by(struct inw_solution *sol, const struct inw_solution *near)
 	return true;
 }
 
-/* Solve sol->m from a solution nearby, moved by `shift`, where they fit. */
-static void solve_near(struct inw_solution *sol, const struct inw_solution *near, const struct inw_shift *shift, enum inw_care care)
+/* sol->y at the solution nearby, moved by `shift`, and the thermostats as there. False where the two do not fit. */
+static bool start_near(struct inw_solution *sol, const struct inw_solution *near, const struct inw_shift *shift)
 {
-	struct inw_slots slots;
-
-	inw_model_slots(&sol->m, &slots);
-	if (!near || memcmp(&slots, &near->s, sizeof slots) != 0) {
-		inw_steady(sol, false);
-		return;
-	}
-	sol->m.heater = near->m.heater;
+	inw_model_slots(&sol->m, &sol->s);
+	if (memcmp(&sol->s, &near->s, sizeof sol->s) != 0)
+		return false;
+	sol->m.heater = sol->m.heater_power > 0 ? near->m.heater : INW_HEATER_OFF;
 	sol->m.plate_on = near->m.plate_on;
-	/* a moved input is seldom one that does nothing, and of all that are drawn some input always does */
-	if (!shift && care != INW_CARE_DRAWN && solved_by(sol, near))
-		return;
 	memcpy(sol->y, near->y, sizeof sol->y);
-	for (int i = 0; shift && shift->n == slots.n && i < slots.n; i++)
+	for (int i = 0; shift && shift->n == sol->s.n && i < sol->s.n; i++)
 		sol->y[i] += shift->y[i] * counted_in(near, i);
-	inw_steady_near(sol, care);
+	return true;
+}
+
+/* Solve sol->m from a solution that it was started near, or from nothing. */
+static void solve_from(struct inw_solution *sol, const struct inw_solution *near, enum inw_care care, bool may_stand)
+{
+	if (!near)
+		inw_steady(sol, false);
+	else if (!may_stand || care != INW_CARE_FULL || !solved_by(sol, near))
+		inw_steady_near(sol, care);
+}
+
+/* Largest in natural sizes. */
+static double size_of(const struct inw_shift *shift, const struct inw_case *near)
+{
+	double most = 0;
+
+	for (int i = 0; shift && i < shift->n; i++)
+		most = fmax(most, fabs(shift->y[i] * counted_in(&near->sol, i)) / near->slope->unknown[i]);
+	return most;
+}
+
+static bool nothing_counts(struct inw_study *s, const struct inw_case *c, int state, const struct inw_case *near);
+
+/* From the slope of a solution nearby. Where the first look shows that nothing read off this state changes enough to count
+ * (see inw_study.trifle), that is all that is wanted to be known; what it shows is then in c->o. */
+static bool is_trifle(struct inw_study *s, struct inw_case *c, int state, const struct inw_case *near, const struct inw_shift *shift)
+{
+	const double nothing = 1e-9, mostly = 0.3; /* of natural sizes; of what was foretold, that it is still wrong by */
+	double step[INW_MAX_UNKNOWNS], size;
+	bool known = shift && shift->n == near->sol.s.n;
+
+	inw_model_seals(&c->sol.m, &c->sol.s, c->sol.y);
+	size = inw_steady_look(&c->sol, near->slope, step);
+	if (s->glances && size <= nothing + mostly * (known ? size_of(shift, near) : 0) && inw_steady_stands(&c->sol)) {
+		c->sol.mass_closure = near->sol.mass_closure;
+		c->sol.energy_closure = near->sol.energy_closure;
+		c->ok = true;
+		follow(s, c, state, s->touched);
+		if (nothing_counts(s, c, state, near))
+			return true;
+	}
+	for (int i = 0; size <= 1 && i < c->sol.s.n; i++)
+		c->sol.y[i] += step[i];
+	return false;
 }
 
 /* Room pressures with the blower stopped: what the weather does by itself. Air that nothing drives may settle in several
@@ -184,7 +222,8 @@ static void solve_still(struct inw_study *s, struct inw_case *c, const struct in
 	c->ok = false;
 	if (inw_model_build(&still.m, s->d, &v, s->job, &stopped, &why))
 		return;
-	solve_near(&still, s->still.s.n > 0 ? &s->still : NULL, NULL, s->care);
+	const struct inw_solution *first = s->still.s.n > 0 && start_near(&still, &s->still, NULL) ? &s->still : NULL;
+	solve_from(&still, first, s->care, true);
 	if (still.status != INW_OK)
 		return;
 	if (s->still.s.n == 0)
@@ -202,9 +241,14 @@ void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const st
 	struct inw_values air = {s->x, s->moves_air};
 
 	c->ok = false;
+	c->slope = NULL;
 	if (inw_model_build(&c->sol.m, s->d, &air, s->job, &inw_states[state], &s->why))
 		return;
-	solve_near(&c->sol, near && near->ok ? &near->sol : NULL, shift, s->care);
+	bool fits = near && near->ok && start_near(&c->sol, &near->sol, shift);
+	if (fits && s->care == INW_CARE_RANGE && near->slope && (s->glances || s->asks < 0) && is_trifle(s, c, state, near, shift))
+		return;
+	/* a moved input is seldom one that does nothing, and of all that are drawn some input always does */
+	solve_from(&c->sol, fits ? &near->sol : NULL, s->care, !shift);
 	if (c->sol.status != INW_OK)
 		return;
 	c->ok = true;
@@ -297,6 +341,8 @@ double inw_study_moved(const struct inw_study *s, int i, double v, double by)
 	return unscaled(m, scale, scaled(m, scale, v) + by);
 }
 
+static const double unmoved = 1e-6; /* a deviation within what the ends of ranges are solved to */
+
 /* Sums of squares of the deviations of one measure, up and down. */
 struct spread { double up2, down2; };
 
@@ -347,8 +393,8 @@ static void deviation(struct inw_study *s, struct spread *sum, int i, const doub
 		if (harm > worse)
 			worse = harm, bad_end = e;
 	}
-	double size = up * up + down * down;
-	if (size <= 1e-12 * (1 + at * at)) /* within what the ends of ranges are solved to */
+	double size = up * up + down * down, least = unmoved * hypot(1, at);
+	if (size <= least * least)
 		return;
 	sum->up2 += up * up;
 	sum->down2 += down * down;
@@ -420,6 +466,28 @@ static bool reads(const struct inw_study *s, int i, int state)
 	return s->worst[i] == state && !isnan(s->value[i]);
 }
 
+/* A trifle, and clearly either one that moves the number or none. */
+static bool is_small(const struct inw_study *s, int i, double from, double to)
+{
+	const struct inw_measure *m = &s->measures.m[i];
+	enum inw_scale scale = scale_of(m, s->value[i]);
+	double at = scaled(m, scale, from), by = fabs(scaled(m, scale, to) - at), least = unmoved * hypot(1, at);
+
+	return from == to || (by <= s->trifle[i] && !(by > 0.2 * least && by < 5 * least));
+}
+
+static bool nothing_counts(struct inw_study *s, const struct inw_case *c, int state, const struct inw_case *near)
+{
+	for (int i = 0; i < s->measures.n; i++) {
+		const struct inw_measure *m = &s->measures.m[i];
+		if (m->kind == INW_M_BALANCE || !(s->asks == i || (s->asks < 0 && (reads(s, i, state) || also_reads(s, i, state)))))
+			continue;
+		if (!is_small(s, i, inw_study_value(s, i, near), inw_study_value(s, i, c)))
+			return false;
+	}
+	return true;
+}
+
 /* Move one quantity to either end of its range in one state. */
 static void move_one(struct inw_study *s, int state, struct inw_case *end, struct moved *o)
 {
@@ -428,6 +496,7 @@ static void move_one(struct inw_study *s, int state, struct inw_case *end, struc
 	/* with the blower stopped air may settle in several ways: begin at the one that it has */
 	struct inw_shift *shift = inw_states[state].speed_factor > 0 ? s->shift[o->q] : NULL;
 
+	s->glances = state != screen;
 	for (int e = 0; e < 2; e++) {
 		s->x[o->q] = to[e];
 		inw_design_follow(s->d, s->x, NULL, 0);
@@ -443,6 +512,7 @@ static void move_one(struct inw_study *s, int state, struct inw_case *end, struc
 	}
 	s->x[o->q] = keep;
 	inw_design_follow(s->d, s->x, NULL, 0);
+	s->glances = false;
 	o->matters = state != screen || may_matter(s, o);
 }
 
@@ -475,8 +545,8 @@ static int begin_ranges(struct inw_study *s, struct inw_arena *arena)
 {
 	for (size_t q = 0; q < s->d->quantities; q++) {
 		const struct inw_quantity *quantity = &s->d->quantity[q];
-		s->matters[q] = s->touched[q] && !s->follows[q] && quantity->low < quantity->high && !is_a_choice(quantity);
-		if (s->matters[q] && s->moves_air[q] && !(s->shift[q] = inw_arena_alloc(arena, 2 * sizeof *s->shift[q])))
+		s->matters[q] = (s->touched[q] & INW_READ) && !s->follows[q] && quantity->low < quantity->high && !is_a_choice(quantity);
+		if (s->matters[q] && (s->moves_air[q] & INW_READ) && !(s->shift[q] = inw_arena_alloc(arena, 2 * sizeof *s->shift[q])))
 			return -1;
 	}
 	return 0;
@@ -568,6 +638,25 @@ static void widen_bands(struct inw_study *s, const struct crew *c)
 	}
 }
 
+/* Deviations whose squares are a hundred-millionth of all of the screening state's do not count: whatever is made of them, they
+ * change no digit that is shown. */
+static void note_trifles(struct inw_study *s, const struct crew *c)
+{
+	const double little = 1e-4;
+
+	for (int i = 0; i < s->measures.n; i++) {
+		const struct inw_measure *m = &s->measures.m[i];
+		enum inw_scale scale = scale_of(m, s->value[i]);
+		double at = scaled(m, scale, inw_study_value(s, i, &s->c[screen])), sum = 0;
+		for (size_t n = 0; n < c->count; n++) {
+			double low = scaled(m, scale, c->moved[n].ends[i][0]) - at, high = scaled(m, scale, c->moved[n].ends[i][1]) - at;
+			double most = fmax(fabs(low), fabs(high));
+			sum += most * most;
+		}
+		s->trifle[i] = isfinite(sum) ? little * sqrt(sum) : 0;
+	}
+}
+
 /* Every quantity that matters to either end of its range in one state; every measure whose worst state that is takes notice.
  * Independent ranges: squares of deviations add (GUM, JCGM 100:2008, 5.1.2). */
 static void ranges_in(struct inw_study *s, struct crew *c, int state, struct spread *sum)
@@ -591,6 +680,20 @@ static void ranges_in(struct inw_study *s, struct crew *c, int state, struct spr
 	}
 	for (int h = 1; h < c->hands; h++)
 		inw_study_back(s, c->s[h]);
+	if (state == screen)
+		note_trifles(s, c);
+}
+
+/* Air that a blower drives settles in one way only: what lies near is found from the slope. */
+static int keep_slopes(struct inw_study *s, struct inw_arena *arena)
+{
+	for (int k = 0; k < INW_STATES; k++) {
+		struct inw_slope *slope = s->c[k].ok && inw_states[k].speed_factor > 0 ? inw_arena_alloc(arena, sizeof *slope) : NULL;
+		if (!slope && s->c[k].ok && inw_states[k].speed_factor > 0)
+			return -1;
+		s->c[k].slope = slope && inw_slope_at(slope, &s->c[k].sol) ? slope : NULL;
+	}
+	return 0;
 }
 
 static void ranges(struct inw_study *s, struct crew *c)
@@ -676,6 +779,7 @@ struct inw_study *inw_study_begin(const struct inw_design *d, const struct inw_j
 	if (!s->x || !s->touched || !s->moves_air || !s->matters || !s->follows || inw_measures_list(&s->measures, d, job, arena))
 		return NULL;
 	s->wanted = INW_WANT_ALL;
+	s->asks = INW_NONE;
 	inw_study_good(s);
 	return s;
 }
@@ -693,7 +797,8 @@ void inw_study_states(struct inw_study *s, const struct inw_case *near)
 static int room_for_ranges(struct inw_study *s, struct inw_arena *arena)
 {
 	s->shift = inw_arena_alloc(arena, sizeof *s->shift * (s->d->quantities + 1));
-	if (!s->shift)
+	s->trifle = inw_arena_alloc(arena, sizeof *s->trifle * INW_MAX_MEASURES);
+	if (!s->shift || !s->trifle)
 		return -1;
 	for (int i = 0; i < s->measures.n; i++)
 		if (s->measures.m[i].sense != INW_NO_LIMIT && !(s->bad[i] = inw_arena_alloc(arena, sizeof(double) * (s->d->quantities + 1))))
@@ -711,7 +816,7 @@ struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job
 	inw_study_states(s, NULL);
 	find_roots(s);
 	s->care = INW_CARE_RANGE; /* of the hands too */
-	if (begin_ranges(s, arena) || crew_make(&c, s, threads, arena))
+	if (begin_ranges(s, arena) || keep_slopes(s, arena) || crew_make(&c, s, threads, arena))
 		return NULL;
 	ranges(s, &c);
 	widen_bands(s, &c);

@@ -35,6 +35,9 @@ struct inw_study {
 	unsigned wanted;                       /* INW_WANT_..., of cases that are solved now */
 	enum inw_care care;                    /* how closely cases near others are solved */
 	struct inw_shift **shift;              /* for each quantity: what its two ends do to the air in the state that screens; NULL: nothing */
+	double *trifle;                        /* for each measure, in the scale of its range: a deviation that small does not count */
+	bool glances;                          /* where nothing more than that is foretold, cases are not solved to the end */
+	int asks;                              /* of which measure; negative: of all that are read off the state */
 	int worst[INW_MAX_MEASURES];           /* state with the least margin (as designed when there is no limit) */
 	double value[INW_MAX_MEASURES], low[INW_MAX_MEASURES], high[INW_MAX_MEASURES];
 	double *bad[INW_MAX_MEASURES];         /* how far each quantity goes in the likeliest case at the bad end of the range; NULL: none */

@@ -20,7 +20,7 @@ static void add_record(struct inw_reader *r, enum inw_section s, const struct in
 	struct inw_records *all = &r->records[s];
 
 	for (size_t i = 0; i < overridable; i++) {
-		if (strcmp(all->item[i].name, record->name) == 0) {
+		if (inw_is_word(all->item[i].name, record->name)) {
 			all->item[i] = *record;
 			return;
 		}
@@ -273,7 +273,7 @@ int inw_record_of(struct inw_reader *r, const struct inw_sections *in, const str
 		return -1;
 	}
 	for (size_t i = 0; i < records; i++)
-		if (strcmp(record_at(r, in, i)->name, n->text) == 0)
+		if (inw_is_word(record_at(r, in, i)->name, n->text))
 			return (int)i;
 	for (size_t i = 0; i < records; i++) {
 		const struct inw_record *record = record_at(r, in, i);

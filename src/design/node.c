@@ -633,7 +633,7 @@ const struct inw_node *inw_node_get(const struct inw_node *map, const char *key)
 	if (!map || map->kind != INW_NODE_MAP)
 		return NULL;
 	for (size_t i = 0; i < map->count; i++)
-		if (strcmp(map->key[i]->text, key) == 0)
+		if (inw_is_word(map->key[i]->text, key))
 			return map->item[i];
 	return NULL;
 }

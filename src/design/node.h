@@ -9,7 +9,15 @@
 #ifndef INW_NODE_H
 #define INW_NODE_H
 
+#include <string.h>
+
 #include "base/base.h"
+
+/* Most words that a reading compares differ in their first letter. */
+static inline bool inw_is_word(const char *a, const char *b)
+{
+	return *a == *b && strcmp(a, b) == 0;
+}
 
 enum inw_node_kind { INW_NODE_SCALAR, INW_NODE_LIST, INW_NODE_MAP };
 

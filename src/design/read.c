@@ -12,6 +12,8 @@
 #define TEXT_CEILING ((size_t)1 << 20)   /* as node.h */
 #define ARENA_CEILING ((size_t)64 << 20) /* a text of 1 MiB cannot need more; what does is refused as memory out */
 
+struct inw_shelf { struct inw_reader r; };
+
 struct head { const char *title; };
 static const struct inw_field root_fields[] = {
 	INW_ANY("inward", INW_NEEDED),
@@ -50,7 +52,8 @@ static void read_parts(struct inw_reader *r, const struct inw_node *root)
 	check_version(r, root);
 	if (own)
 		inw_catalog_gather(r, own, r->file);
-	inw_catalog_read(r);
+	if (!r->shelf)
+		inw_catalog_read(r);
 	inw_read_site(r, root);
 	inw_read_rooms(r, root);
 	inw_read_people(r, root);
@@ -85,6 +88,36 @@ static enum inw_status outcome(const struct inw_reader *r, size_t errors_before)
 	return r->diags->errors > errors_before ? INW_BAD_INPUT : INW_OK;
 }
 
+static void *copy(struct inw_reader *r, const void *from, size_t count, size_t size)
+{
+	void *to = inw_take(r, count, size);
+
+	return to && count ? memcpy(to, from, count * size) : to;
+}
+
+/* As if the built-in catalog had been loaded and read: what grows or is written to later is the reader's own. */
+static enum inw_status take_catalog(struct inw_reader *r)
+{
+	const struct inw_reader *kept = &r->shelf->r;
+	const struct inw_design *d = kept->d;
+
+	r->d->catalog = d->catalog;
+	r->capacity = d->quantities + 512; /* of the design itself: grows like any other where that is not enough */
+	r->d->quantity = inw_take(r, r->capacity, sizeof(*d->quantity));
+	r->d->dependence = copy(r, d->dependence, d->dependences, sizeof(*d->dependence));
+	r->d->dependences = r->dependence_capacity = d->dependences;
+	for (size_t s = 0; s < INW_SECTIONS; s++) {
+		const struct inw_records *all = &kept->records[s];
+
+		r->records[s] = (struct inw_records){ copy(r, all->item, all->count, sizeof(*all->item)), all->count, all->count };
+	}
+	if (r->no_memory)
+		return INW_NO_MEMORY;
+	memcpy(r->d->quantity, d->quantity, d->quantities * sizeof(*d->quantity));
+	r->d->quantities = d->quantities;
+	return INW_OK;
+}
+
 static enum inw_status read_bytes(struct inw_reader *r, const char *bytes, size_t length,
 				  const struct inw_read_options *options)
 {
@@ -103,7 +136,9 @@ static enum inw_status read_bytes(struct inw_reader *r, const char *bytes, size_
 		inw_fault(r, root, "a design must be a mapping of keys that begins with 'inward: 1'");
 		return outcome(r, before);
 	}
-	status = inw_catalog_load(r, options ? options->catalog_dir : NULL);
+	if (inw_map_at(root, "catalog")) /* its records may stand in for those of the built-in catalog */
+		r->shelf = NULL;
+	status = r->shelf ? take_catalog(r) : inw_catalog_load(r, options ? options->catalog_dir : NULL);
 	if (status != INW_OK)
 		return status;
 	read_parts(r, root);
@@ -160,6 +195,39 @@ enum inw_status inw_catalog_open(struct inw_reader *r)
 	if (status != INW_OK)
 		inw_arena_free(r->arena);
 	return status;
+}
+
+enum inw_status inw_shelf_new(struct inw_shelf **out, struct inw_diags *diags)
+{
+	struct inw_reader r = { .diags = diags };
+	enum inw_status status = inw_catalog_open(&r);
+
+	*out = NULL;
+	if (status != INW_OK)
+		return status;
+	*out = inw_take(&r, 1, sizeof(**out));
+	if (*out)
+		(*out)->r = r;
+	else
+		inw_arena_free(r.arena);
+	return *out ? INW_OK : INW_NO_MEMORY;
+}
+
+void inw_shelf_free(struct inw_shelf *shelf)
+{
+	if (shelf)
+		inw_arena_free(shelf->r.arena);
+}
+
+enum inw_status inw_shelf_parse(const struct inw_shelf *shelf, const char *bytes, size_t length, const char *name,
+				struct inw_design **out, struct inw_diags *diags)
+{
+	struct inw_reader r = { .diags = diags, .shelf = shelf };
+
+	*out = NULL;
+	if (!new_design(&r, name))
+		return INW_NO_MEMORY;
+	return finish(&r, read_bytes(&r, bytes, length, NULL), out);
 }
 
 enum inw_status inw_design_parse(const char *bytes, size_t length, const char *name,

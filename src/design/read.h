@@ -23,6 +23,14 @@ enum inw_status inw_catalog_alone(struct inw_design **out, struct inw_diags *dia
 enum inw_status inw_catalog_load(struct inw_reader *r, const char *dir);
 /* The built-in catalog alone, for a reader with nothing but diagnostics. r->arena is the caller's when that is INW_OK. */
 enum inw_status inw_catalog_open(struct inw_reader *r);
+/* The built-in catalog read once, for the designs of a program that reads many. Each takes from the shelf what it would have
+ * read, so the shelf must outlast them; any number of threads may read from it. */
+struct inw_shelf;
+enum inw_status inw_shelf_new(struct inw_shelf **out, struct inw_diags *diags) __attribute__((warn_unused_result));
+void inw_shelf_free(struct inw_shelf *shelf);
+/* inw_design_parse with the built-in catalog. */
+enum inw_status inw_shelf_parse(const struct inw_shelf *shelf, const char *bytes, size_t length, const char *name,
+				struct inw_design **out, struct inw_diags *diags) __attribute__((warn_unused_result));
 /* The whole file into r->buffer (until the next one is read), at most a byte more than 1 MiB. */
 enum inw_status inw_read_file(struct inw_reader *r, const char *path, size_t *length);
 /* A blower by its curve, or by free delivery, shut-off pressure and shape. */

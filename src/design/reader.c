@@ -52,6 +52,23 @@ const char *inw_say(struct inw_reader *r, const char *format, ...)
 	return s;
 }
 
+const char *inw_join(struct inw_reader *r, const char *const *part, size_t count)
+{
+	size_t length = 0;
+	char *s, *at;
+
+	for (size_t i = 0; i < count; i++)
+		length += strlen(part[i]);
+	s = at = inw_take(r, length + 1, 1);
+	for (size_t i = 0; s && i < count; i++) {
+		size_t n = strlen(part[i]);
+
+		memcpy(at, part[i], n);
+		at += n;
+	}
+	return s ? s : "";
+}
+
 /* ---- faults ---- */
 
 static void report(struct inw_reader *r, enum inw_severity severity, struct inw_place at, const char *format,
@@ -232,7 +249,7 @@ const struct inw_record *inw_record_find(const struct inw_reader *r, enum inw_se
 	const struct inw_records *all = &r->records[s];
 
 	for (size_t i = 0; i < all->count; i++)
-		if (strcmp(all->item[i].name, name) == 0)
+		if (inw_is_word(all->item[i].name, name))
 			return &all->item[i];
 	return NULL;
 }
@@ -266,7 +283,7 @@ static const char *find_source(struct inw_reader *r, const struct inw_node *n)
 	struct inw_records *all = &r->records[INW_SOURCES];
 
 	for (size_t i = 0; i < all->count; i++)
-		if (strcmp(all->item[i].name, n->text) == 0)
+		if (inw_is_word(all->item[i].name, n->text))
 			return source_words(r, &all->item[i]);
 	/* a user may cite in plain words; the catalog's own files may not */
 	if (r->file && r->file->origin == INW_FROM_CATALOG)
@@ -309,7 +326,9 @@ const char *inw_citation(struct inw_reader *r, const struct inw_node *map, enum 
 	}
 	if (!at && !note)
 		return cited;
-	return inw_say(r, "%s%s%s%s%s", cited, at ? ", " : "", at ? at : "", note ? "; " : "", note ? note : "");
+	const char *const parts[] = { cited, at ? ", " : "", at ? at : "", note ? "; " : "", note ? note : "" };
+
+	return inw_join(r, parts, INW_COUNT(parts));
 }
 
 /* A scalar's number and range. */
@@ -392,7 +411,7 @@ static void check_value_keys(struct inw_reader *r, const struct inw_node *map)
 	for (size_t i = 0; i < map->count; i++) {
 		size_t k = 0;
 
-		while (k < INW_COUNT(known) && strcmp(known[k], map->key[i]->text))
+		while (k < INW_COUNT(known) && !inw_is_word(known[k], map->key[i]->text))
 			k++;
 		if (k == INW_COUNT(known))
 			inw_fault_word(r, map->key[i], "unknown key of a value", known, INW_COUNT(known));

@@ -41,12 +41,16 @@ struct inw_reader {
 	struct inw_records records[INW_SECTIONS];
 	const struct inw_change *change;  /* numbers to be read as others; NULL for none */
 	size_t changes;
+	const struct inw_shelf *shelf;    /* the built-in catalog as read before; NULL: none, or of no use here */
 };
 
 /* ---- memory: NULL sets no_memory ---- */
 void *inw_take(struct inw_reader *r, size_t count, size_t size) __attribute__((warn_unused_result));
 const char *inw_say(struct inw_reader *r, const char *format, ...)
 	__attribute__((format(printf, 2, 3), warn_unused_result));
+
+/* The same for words one after the other: a catalog has thousands, and printf takes its time. */
+const char *inw_join(struct inw_reader *r, const char *const *part, size_t count) __attribute__((warn_unused_result));
 
 /* ---- faults ---- */
 void inw_fault(struct inw_reader *r, const struct inw_node *at, const char *format, ...)

@@ -152,7 +152,9 @@ static void read_count(struct inw_reader *r, const struct inw_node *n, const cha
 
 static const char *field_path(struct inw_reader *r, const char *path, const char *key)
 {
-	return path && *path ? inw_say(r, "%s.%s", path, key) : key;
+	const char *const parts[] = { path, ".", key };
+
+	return path && *path ? inw_join(r, parts, INW_COUNT(parts)) : key;
 }
 
 static void read_quantity(struct inw_reader *r, const struct inw_node *n, const struct inw_field *f, const char *path,
@@ -248,7 +250,7 @@ static void check_known(struct inw_reader *r, const struct inw_node *map, const 
 	for (size_t i = 0; i < map->count; i++) {
 		size_t k = 0;
 
-		while (k < count && strcmp(words[k], map->key[i]->text))
+		while (k < count && !inw_is_word(words[k], map->key[i]->text))
 			k++;
 		if (k < count)
 			continue;

@@ -493,8 +493,11 @@ static void key_add(struct key *k, const char *s, size_t n)
 
 static bool starts(const char *s, const char *end, const char *with)
 {
-	size_t n = strlen(with);
+	size_t n;
 
+	if (s == end || *s != *with) /* as nearly always */
+		return false;
+	n = strlen(with);
 	return (size_t)(end - s) >= n && memcmp(s, with, n) == 0;
 }
 
@@ -538,7 +541,7 @@ static struct key to_ascii(const char *s, const char *end)
 static void add_part(struct key *k, const char *s, size_t n)
 {
 	for (size_t i = 0; i < INW_COUNT(parts); i++)
-		if (strlen(parts[i].from) == n && memcmp(parts[i].from, s, n) == 0) {
+		if (*parts[i].from == *s && strlen(parts[i].from) == n && memcmp(parts[i].from, s, n) == 0) {
 			key_add(k, parts[i].to, strlen(parts[i].to));
 			return;
 		}

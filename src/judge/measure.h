@@ -37,6 +37,7 @@ struct inw_case {
 	struct inw_solution sol;
 	struct inw_outcome o;
 	double still_p_Pa[INW_MAX_ROOMS]; /* room pressures with the blower stopped */
+	const struct inw_slope *slope;    /* at sol; NULL: none */
 	bool ok;
 };
 

@@ -21,6 +21,16 @@ static double val(const struct build *b, inw_q q, double absent)
 	return inw_value(b->x, q, absent);
 }
 
+/* The same of what a body stores: at rest nothing depends on it. */
+static double stored(const struct build *b, inw_q q)
+{
+	if (b->state->storing || q < 0)
+		return val(b, q, 0);
+	if (b->x->touched)
+		b->x->touched[q] |= INW_READ_FOR_TIME;
+	return b->x->x[q];
+}
+
 /* A heat source: at the high end of its range in the hottest state. */
 static double source(const struct build *b, inw_q q)
 {
@@ -79,7 +89,7 @@ static void build_rooms(struct build *b)
 		o->volume = o->floor * o->height;
 		o->humidity_ratio = humidity_ratio(m->p_site, o->T, val(b, r->rh, 0));
 		o->heat_loss = val(b, r->heat_loss, 0);
-		o->capacity = val(b, r->capacity, 0);
+		o->capacity = stored(b, r->capacity);
 		o->leak_C = val(b, r->leak_C, 0);
 		o->leak_n = val(b, r->leak_n, 0.65);
 		/* the exchange is stated for air of the room at the temperature it is held at, or first guessed at */
@@ -179,7 +189,7 @@ static void build_panels(struct build *b)
 		o->run = facing[i] || i == INW_FRONT || i == INW_BACK ? w : d;
 		o->length = facing[i] ? area[i] / (2 * (w + d)) : h;
 		o->resistance = panel_resistance(b, &box->panel[i]);
-		o->capacity = area[i] * val(b, box->panel[i].weight, 0) * val(b, box->panel[i].heat, 0);
+		o->capacity = area[i] * stored(b, box->panel[i].weight) * stored(b, box->panel[i].heat);
 		o->emissivity_out = e;
 		o->exchange_in = inw_radiant_exchange_factor(e, area[i], total);
 	}
@@ -224,10 +234,10 @@ static void build_box(struct build *b, const struct inw_job *job)
 	m->plate = b->state->idle ? INW_PLATE_OFF : INW_PLATE_HOLDS;
 	m->plate_below = val(b, h->plate_share_below, 0);
 	m->storing = b->state->storing;
-	m->plate_power = val(b, h->plate_power, 0);
-	m->plate_capacity = val(b, h->plate_capacity, 0);
-	m->contents = val(b, h->contents, 0);
-	m->contents_exchange = val(b, h->contents_exchange, 0);
+	m->plate_power = stored(b, h->plate_power);
+	m->plate_capacity = stored(b, h->plate_capacity);
+	m->contents = stored(b, h->contents);
+	m->contents_exchange = stored(b, h->contents_exchange);
 	m->heat_air = source(b, h->hot_end) + source(b, h->electronics);
 	m->heater_power = val(b, h->heater_power, 0);
 	m->heater_target = val(b, h->heater_target, 0);
@@ -306,7 +316,7 @@ static int build_stages(struct build *b)
 	const struct inw_cleaner *c = &b->d->cleaner;
 
 	b->m->stages = (int)c->stages;
-	b->m->cleaner_capacity = val(b, c->capacity, 0);
+	b->m->cleaner_capacity = stored(b, c->capacity);
 	for (size_t i = 0; i < c->stages; i++) {
 		const struct inw_stage *s = &c->stage[i];
 		struct inw_model_stage *o = &b->m->stage[i];
@@ -317,7 +327,7 @@ static int build_stages(struct build *b)
 		} else if (s->kind == INW_STAGE_BED) {
 			build_bed(b, &s->bed, o);
 			build_seal(b, o, s->bed.seal_length, s->bed.seal_width, s->bed.seal_depth);
-			b->m->cleaner_capacity += val(b, s->bed.mass, 0) * val(b, c->carbon_heat, 0);
+			b->m->cleaner_capacity += stored(b, s->bed.mass) * stored(b, c->carbon_heat);
 		} else if (build_blower(b, &s->blower, o)) {
 			return -1;
 		}

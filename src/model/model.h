@@ -26,7 +26,9 @@ enum { INW_MAX_ROOMS = 12, INW_MAX_GAPS = 64, INW_MAX_STAGES = 12, INW_MAX_DOORW
 #define INW_PI 3.14159265358979323846
 #define INW_GRAVITY 9.80665 /* m/s2, standard (3rd CGPM 1901), exact */
 
-/* Values of the design's quantities, and which of them were read (NULL: do not care). */
+/* Values of the design's quantities, and which of them were read (NULL: do not care): for what they do, or only for what
+ * they would do in time. */
+enum { INW_READ = 1, INW_READ_FOR_TIME = 2 };
 struct inw_values { const double *x; unsigned char *touched; };
 
 static inline double inw_value(const struct inw_values *v, inw_q q, double absent)
@@ -34,7 +36,7 @@ static inline double inw_value(const struct inw_values *v, inw_q q, double absen
 	if (q < 0)
 		return absent;
 	if (v->touched)
-		v->touched[q] = 1;
+		v->touched[q] |= INW_READ;
 	return v->x[q];
 }
 

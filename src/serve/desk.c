@@ -12,6 +12,7 @@
 #include <unistd.h>
 
 #include "base/whole_file.h"
+#include "design/read.h"
 #include "serve/trouble.h"
 
 /* One more than the reader takes, so that it sees and says that the file is too long. */
@@ -83,7 +84,7 @@ bool serve_desk_init(struct serve_desk *desk, const char *path, int cores, struc
 		free(desk->path);
 		return false;
 	}
-	if (init_locks(desk, cores))
+	if (init_locks(desk, cores) && inw_shelf_new(&desk->shelf, diags) == INW_OK)
 		return true;
 	diags->out_of_memory = true; /* the one reason that these calls have */
 	free(desk->path);
@@ -112,6 +113,7 @@ void serve_desk_free(struct serve_desk *desk)
 	serve_gate_free(&desk->slow);
 	serve_gate_free(&desk->quick);
 	serve_kept_free(&desk->kept);
+	inw_shelf_free(desk->shelf);
 	free(desk->path);
 }
 
@@ -224,14 +226,19 @@ static struct serve_study *choose(struct serve_desk *desk, const unsigned char h
 	return best;
 }
 
-static void work_on(struct serve_study *s, const struct serve_desk *desk, const struct serve_text *t, bool judge)
+unsigned serve_desk_hands(struct serve_desk *desk)
+{
+	return serve_gate_running(&desk->quick) + serve_gate_running(&desk->slow) > 1 ? 1 : 0;
+}
+
+static void work_on(struct serve_study *s, struct serve_desk *desk, const struct serve_text *t, bool judge)
 {
 	if (!s->read) {
-		s->status = inw_design_parse(t->bytes, t->length, desk->name, NULL, &s->d, &s->diags);
+		s->status = inw_shelf_parse(desk->shelf, t->bytes, t->length, desk->name, &s->d, &s->diags);
 		s->read = s->status != INW_NO_MEMORY;
 	}
 	if (judge && s->d && !s->judged) {
-		s->status = inw_check_by(s->d, 0, &s->r, &s->diags);
+		s->status = inw_check_by(s->d, serve_desk_hands(desk), &s->r, &s->diags);
 		s->judged = s->status != INW_NO_MEMORY;
 	}
 }

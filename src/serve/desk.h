@@ -30,6 +30,7 @@ struct serve_study {
 struct serve_desk {
 	char *path;                /* of the design file, every link followed; of one that is not there yet, its folder's */
 	const char *name;          /* its last part, in path */
+	struct inw_shelf *shelf;   /* the catalog, read once; every design of the desk stands on it */
 	struct serve_kept kept;
 	struct serve_gate quick, slow;
 	pthread_mutex_t saving;
@@ -60,6 +61,8 @@ enum serve_saved { SERVE_SAVED, SERVE_CHANGED, SERVE_NOT_READ, SERVE_NOT_WRITTEN
 enum serve_saved serve_desk_save(struct serve_desk *desk, const unsigned char *read, const struct serve_text *new,
                                  struct serve_text *now);
 
+/* For a check (see inw_check_by): all processors, or one where others are at work too, since to share a check costs some of it. */
+unsigned serve_desk_hands(struct serve_desk *desk);
 /* The text read; with `judge` its report too. Locked until closed. NULL when all places are in use. */
 struct serve_study *serve_study_open(struct serve_desk *desk, const struct serve_text *t, bool judge);
 void serve_study_close(struct serve_desk *desk, struct serve_study *s);

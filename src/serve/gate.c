@@ -88,3 +88,11 @@ void serve_gate_leave(struct serve_gate *g, int place)
 	pthread_cond_broadcast(&g->left);
 	pthread_mutex_unlock(&g->lock);
 }
+
+int serve_gate_running(struct serve_gate *g)
+{
+	pthread_mutex_lock(&g->lock);
+	int running = g->running;
+	pthread_mutex_unlock(&g->lock);
+	return running;
+}

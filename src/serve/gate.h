@@ -30,5 +30,7 @@ void serve_gate_free(struct serve_gate *g);
 /* SERVE_ENTERED with the place to leave in `*place`. */
 enum serve_entry serve_gate_enter(struct serve_gate *g, const struct serve_visit *v, int *place);
 void serve_gate_leave(struct serve_gate *g, int place);
+/* How many are in. */
+int serve_gate_running(struct serve_gate *g);
 
 #endif

@@ -3,6 +3,7 @@
 #include <stdint.h>
 #include <string.h>
 
+#include "design/read.h"
 #include "serve/api.h"
 
 /* More samples than this are for the command line, which shows progress and can go on where it stopped. */
@@ -18,7 +19,7 @@ struct serve_reply *serve_on_design(const struct serve_ask *a, serve_run *run)
 {
 	struct inw_design *d = NULL;
 	struct inw_diags diags = {0};
-	enum inw_status s = inw_design_parse(a->text.bytes, a->text.length, a->desk->name, NULL, &d, &diags);
+	enum inw_status s = inw_shelf_parse(a->desk->shelf, a->text.bytes, a->text.length, a->desk->name, &d, &diags);
 	struct serve_reply *r = s == INW_OK ? run(a, d) : serve_status_trouble(s, &diags);
 	inw_diags_free(&diags);
 	inw_design_free(d);

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "design/read.h"
 #include "serve/api.h"
 
 enum { MOST_DESIGNS = 6, MOST_NAME = 128, MOST_OF = 16 };
@@ -35,8 +36,8 @@ static struct serve_reply *judge_one(struct serve_ask *a, const json_t *o, struc
 	if (!json_is_object(o) || !called || !*called || strlen(called) > MOST_NAME || (text && !json_is_string(text)))
 		return bad("each of 'designs' is an object with 'name' and 'text', both texts");
 	size_t i = all->count++;
-	enum inw_status s = inw_design_parse(text ? json_string_value(text) : a->text.bytes, text ? json_string_length(text) : a->text.length,
-	                                     called, NULL, &all->d[i], &diags);
+	enum inw_status s = inw_shelf_parse(a->desk->shelf, text ? json_string_value(text) : a->text.bytes,
+	                                    text ? json_string_length(text) : a->text.length, called, &all->d[i], &diags);
 	if (s == INW_OK)
 		s = inw_check_by(all->d[i], 0, &all->r[i], &diags);
 	struct serve_reply *r = s == INW_OK ? NULL : serve_status_trouble(s, &diags);

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "solve/linear.h"
+#include "solve/slope.h"
 
 enum { MAX_NEWTON = 60, MAX_HALVINGS = 12, MAX_MODES = 12, MAX_TIME = 300, MAX_TIME_SLOW = 1500 };
 static const double converged = 1e-11, good_enough = 1e-9; /* of scaled residuals; S1 */
@@ -571,6 +572,19 @@ static bool beyond_pressure(const struct inw_solution *sol)
 	return most > share * sol->m.p_site;
 }
 
+/* What no equation says: is the air within what the laws hold for, and do the sums close? */
+static void finish(struct inw_solution *sol)
+{
+	if (sol->status == INW_OK && !(hottest_air(sol) <= moist_end))
+		give_up(sol, true);
+	if (sol->status == INW_OK && beyond_pressure(sol)) {
+		sol->status = INW_NOT_CONVERGED;
+		sol->why = "a pressure of more than a tenth of the atmosphere would be needed: the box is too tight for the flow asked of it";
+	}
+	sol->plate_idle = sol->m.plate_area > 0 && !sol->m.plate_on;
+	closures(sol);
+}
+
 static void steady(struct inw_solution *sol, bool warm, enum inw_care care)
 {
 	struct inw_model *m = &sol->m;
@@ -592,14 +606,29 @@ static void steady(struct inw_solution *sol, bool warm, enum inw_care care)
 			break;
 		}
 	}
-	if (sol->status == INW_OK && !(hottest_air(sol) <= moist_end))
-		give_up(sol, true);
-	if (sol->status == INW_OK && beyond_pressure(sol)) {
-		sol->status = INW_NOT_CONVERGED;
-		sol->why = "a pressure of more than a tenth of the atmosphere would be needed: the box is too tight for the flow asked of it";
-	}
-	sol->plate_idle = m->plate_area > 0 && !m->plate_on;
-	closures(sol);
+	finish(sol);
+}
+
+double inw_steady_look(struct inw_solution *sol, const struct inw_slope *slope, double *step)
+{
+	double r[INW_MAX_UNKNOWNS];
+	const int T = sol->s.T_box;
+
+	sol->iterations++;
+	inw_model_residual(&sol->m, &sol->s, sol->y, r, NULL, &sol->f);
+	double size = inw_slope_step(slope, r, step), next = sol->y[T] + step[T];
+	return next > coldest && next < hottest ? size : INFINITY;
+}
+
+bool inw_steady_stands(struct inw_solution *sol)
+{
+	sol->status = INW_OK;
+	sol->why = NULL;
+	sol->residual = range_enough;
+	if (settle(sol))
+		return false;
+	finish(sol);
+	return true;
 }
 
 void inw_steady(struct inw_solution *sol, bool warm)

@@ -34,6 +34,14 @@ void inw_steady(struct inw_solution *sol, bool warm);
 enum inw_care { INW_CARE_FULL, INW_CARE_RANGE, INW_CARE_DRAWN };
 void inw_steady_near(struct inw_solution *sol, enum inw_care care);
 
+/* The same by a kept Jacobian (slope.h) of a solution nearby: balances and flows at sol->y, and the step that leads on from it;
+ * its largest part in natural sizes, infinite where there is none. */
+struct inw_slope;
+double inw_steady_look(struct inw_solution *sol, const struct inw_slope *slope, double *step);
+/* Where that step is next to nothing: take what was looked at as the solution. False when a thermostat contradicts; it is then
+ * put right in sol->m. */
+bool inw_steady_stands(struct inw_solution *sol);
+
 /* One implicit step of a storing model: capacity (y - base) rate = residual(y), rate = 1/(share of the step), and the air
  * that a box pushes out as it warms. With `hold` what is stored stays at `base` and the rest settles at that instant. */
 struct inw_step { bool hold; double rate, capacity[INW_MAX_UNKNOWNS], base[INW_MAX_UNKNOWNS], expansion /* V drho/dT, kg/K */; };

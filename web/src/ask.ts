@@ -13,7 +13,16 @@ function readToken(): string {
   }
   return sessionStorage.getItem("inward-token") ?? "";
 }
-const token = readToken();
+let token = readToken();
+
+/** Another token in the address of a page that is open already changes only what stands behind "#": nothing is loaded for it. */
+export function onToken(act: () => void): void {
+  addEventListener("hashchange", () => {
+    const before = token;
+    token = readToken();
+    if (token !== before) act();
+  });
+}
 
 export interface Told { error?: { code: string; message: string }; diagnostics?: Diagnostic[]; file?: { text: string; hash: string } }
 

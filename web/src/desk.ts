@@ -2,7 +2,7 @@
 // desk.ts: the design under hand. One text is the state: what is moved, sealed or typed makes the server write another
 // text, and undo is the text before. Nothing is worked out here.
 import { batch, computed, signal } from "@preact/signals";
-import { ask, askJson, Fault } from "./ask";
+import { ask, askJson, Fault, onToken } from "./ask";
 import { units, unitTable } from "./units";
 import type { Changed, Design, Diagnostic, Parts, Report, UnitTable, Words } from "./types";
 
@@ -167,7 +167,8 @@ export async function save(read?: string | null): Promise<void> {
     batch(() => {
       file.value = { file: saved.file, hash: saved.hash, text: text.value };
       notice.value = null;
-      live.value = `Saved into ${saved.file}.`;
+      clearTimeout(settleTimer); // else what is to be said of the last change would be said over this
+      live.value = `Saved into ${saved.file}. ${summary()}`;
     });
   } catch (e) {
     if (!(e instanceof Fault) || e.status !== 409) return failed(e);
@@ -207,6 +208,10 @@ async function poll(): Promise<void> {
 export function failed(e: unknown): void {
   if (e instanceof DOMException && e.name === "AbortError") return;
   if (e instanceof Fault && e.status === 0) return lost();
+  if (e instanceof Fault && e.status === 401) {
+    notice.value = { words: "This server wants its token. Open the whole address that it printed when it was started, with all that stands behind the \"#\"." };
+    return;
+  }
   if (e instanceof Fault) {
     const diagnostics = e.told?.diagnostics;
     notice.value = diagnostics?.length ? { words: e.message, diagnostics } : { words: e.message };
@@ -239,12 +244,11 @@ let settleTimer = 0;
 const SETTLE_MS = 700;
 function settle(): void { // a screen reader hears where a drag has ended, not each step of it
   clearTimeout(settleTimer);
-  settleTimer = window.setTimeout(() => {
-    const w = words.value;
-    if (!w) return;
-    const worst = sorted(w)[0];
-    live.value = `${tally(w)}.${worst ? ` First: ${worst.title}: ${worst.word}, ${worst.value}.` : ""}`;
-  }, SETTLE_MS);
+  settleTimer = window.setTimeout(() => { if (words.value) live.value = summary(); }, SETTLE_MS);
+}
+function summary(): string {
+  const w = words.value, worst = w && sorted(w)[0];
+  return w ? `${tally(w)}.${worst ? ` First: ${worst.title}: ${worst.word}, ${worst.value}.` : ""}` : "";
 }
 
 export const ORDER = ["misses", "cannot tell", "in doubt", "meets", "stated"] as const;
@@ -281,5 +285,6 @@ export async function reportOnPaper(): Promise<void> {
 }
 
 export function startPolling(): void {
+  onToken(() => void (file.value === null ? load() : judge(text.value)));
   setInterval(() => void poll(), POLL_MS);
 }

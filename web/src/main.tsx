@@ -78,7 +78,7 @@ function Page() {
     addEventListener("beforeunload", ask);
     return () => removeEventListener("beforeunload", ask);
   }, []);
-  if (!file.value) return <main key="waiting" class="waiting"><NoticeBox /><p>Reading the design.</p></main>;
+  if (!file.value) return <main key="waiting" class="waiting"><h1>inward</h1><NoticeBox /><p>{notice.value ? "The design has not been read." : "Reading the design."}</p></main>;
   if (starting.value) return <><header><h1>A new design: {file.value.file}</h1></header><NoticeBox /><main class="begin"><Begin /></main></>;
   return (
     <>

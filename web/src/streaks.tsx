@@ -8,7 +8,9 @@ export const SLOWER = 6;           // times slower than the air
 const PER_ROOT_FLOW = 80;          // streaks per second at 1 m3/s, root
 const LENGTH = 9, CLOSEST = 14, FEWEST_PER_S = 0.02; // px, px, 1/s
 
-export const moving = signal(!matchMedia("(prefers-reduced-motion: reduce)").matches);
+const still = matchMedia("(prefers-reduced-motion: reduce)");
+export const moving = signal(!still.matches);
+still.addEventListener("change", () => { moving.value = !still.matches; });
 
 interface Run { element: SVGPathElement; speed: number; offset: number }
 const runs = new Set<Run>();

@@ -10,13 +10,14 @@ import { file } from "./file.mjs";
 import { look } from "./look.mjs";
 import { begin } from "./begin.mjs";
 import { charts } from "./charts.mjs";
+import { ways } from "./ways.mjs";
 
 const [, , program, filter = ""] = process.argv;
 if (!program) {
   console.error("usage: node web/test/page.mjs INWARD [FILTER]");
   process.exit(2);
 }
-const tests = Object.entries({ ...drawing, ...moving, ...file, ...look, ...charts, ...begin }).filter(([name]) => filter.split("|").some(f => name.includes(f)));
+const tests = Object.entries({ ...drawing, ...moving, ...file, ...look, ...charts, ...begin, ...ways }).filter(([name]) => filter.split("|").some(f => name.includes(f)));
 
 const LANES = 3; // more than there are processors: some tests wait for the page to look at the file again
 

@@ -39,9 +39,10 @@ export function onPath(name) {
 export const example = name => readFileSync(join(root, "examples", `${name}.yaml`), "utf8");
 
 export class Server {
-  /** `design`: the text of box.yaml, or null for a file that does not exist. */
-  constructor(inward, design) {
+  /** `design`: the text of box.yaml, or null for a file that does not exist. `words`: more for the command line. */
+  constructor(inward, design, words = []) {
     this.inward = inward;
+    this.words = words;
     this.folder = mkdtempSync(join(tmpdir(), "inward-page-"));
     this.file = join(this.folder, "box.yaml");
     if (design !== null) writeFileSync(this.file, design);
@@ -49,7 +50,7 @@ export class Server {
   }
   /** On the port that it had before, if it has run before. */
   async start() {
-    const program = spawn(this.inward, ["serve", "box.yaml", "--port", String(this.port)], { cwd: this.folder, stdio: ["ignore", "pipe", "pipe"] });
+    const program = spawn(this.inward, ["serve", "box.yaml", "--port", String(this.port), ...this.words], { cwd: this.folder, stdio: ["ignore", "pipe", "pipe"] });
     this.program = program;
     let told = "";
     program.stderr.on("data", d => { told += d; });
@@ -57,7 +58,7 @@ export class Server {
       program.stdout.on("data", d => { told += d; if (/http:\S+\/\S*\n/.test(told)) done(); });
       program.once("exit", () => wrong(new Error(`no server: ${told}`)));
     });
-    this.url = /http:\S+/.exec(told)[0];
+    this.url = /http:\S+/.exec(told)[0].replace("ADDRESS-OF-THIS-COMPUTER", "127.0.0.1");
     this.port = Number(new URL(this.url).port);
     return this;
   }
@@ -90,10 +91,11 @@ export async function launch() {
 }
 export const shut = () => browser?.close();
 
-/** A page on a server of its own. `expect`: what the browser may complain of, such as the 409 of a conflict. */
+/** A page on a server of its own. `expect`: what the browser may complain of, such as the 409 of a conflict; `words`: for the
+ * server's command line; `at`: from the address that it prints to the one to open. */
 export async function open(inward, design, options = {}) {
-  const { expect = null, wait = true, ...context } = options;
-  const server = await new Server(inward, design).start();
+  const { expect = null, wait = true, words = [], at = url => url, ...context } = options;
+  const server = await new Server(inward, design, words).start();
   const window = await browser.newContext({ viewport: { width: 1200, height: 900 }, reducedMotion: "reduce", ...context });
   const page = await window.newPage();
   page.setDefaultTimeout(PATIENCE_MS);
@@ -104,7 +106,7 @@ export async function open(inward, design, options = {}) {
     addEventListener("securitypolicyviolation", e => console.error(`policy: ${e.violatedDirective} ${e.blockedURI}`));
   });
   test.getStore().opened.push({ server, window, complaints });
-  await page.goto(server.url);
+  await page.goto(at(server.url));
   if (wait) await page.waitForSelector(".scene svg, .picture .none");
   return { page, server };
 }
