@@ -9,6 +9,8 @@
 #include "design/units.h"
 #include "show/lines.h"
 
+enum { DIGITS = 15 /* every decimal of 15 digits survives a double; 17 would show noise */ };
+
 void inw_json__put(struct inw_json *b, json_t *object, const char *name, json_t *value)
 {
 	if (!value || json_object_set_new(object, name, value))
@@ -182,14 +184,19 @@ void inw_json__put_head(struct inw_json *b, json_t *o, const char *title, const 
 	inw_json__put(b, o, "overall", inw_json__text(inw_show__word(overall)));
 }
 
+static int collect(const char *bytes, size_t length, void *context)
+{
+	struct inw_text *t = context;
+	inw_text_addn(t, bytes, length);
+	return t->failed ? -1 : 0;
+}
+
 char *inw_json__write(struct inw_json *b, json_t *o)
 {
 	struct inw_text t = {0};
 	inw_json__put(b, o, "disclaimer", inw_json__text(inw_show__disclaimer));
-	if (b->failed)
+	if (b->failed || json_dump_callback(o, collect, &t, JSON_INDENT(1) | JSON_REAL_PRECISION(DIGITS)))
 		t.failed = 1;
-	else
-		inw_json__spell(&t, o);
 	inw_text_add(&t, "\n");
 	json_decref(o);
 	if (t.failed) {

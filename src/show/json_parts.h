@@ -31,8 +31,6 @@ json_t *inw_json__series(struct inw_json *b, const struct inw_series *s);
 json_t *inw_json__beds(struct inw_json *b, const struct inw_bed_profile *beds, size_t count);
 /* Version of the tool, title, file and overall word. */
 void inw_json__put_head(struct inw_json *b, json_t *o, const char *title, const char *file, enum inw_word overall);
-/* All of `o`, an object with nothing missing, in lines. */
-void inw_json__spell(struct inw_text *t, const json_t *o);
 /* The disclaimer, then all of `o`, which is used up, as text; NULL when anything has failed. */
 char *inw_json__write(struct inw_json *b, json_t *o);
 
