@@ -74,6 +74,41 @@ static void read_job(struct inw_reader *r, const struct inw_node *map, const cha
 	check_job(r, path, job);
 }
 
+/* Seconds from the beginning of a run of `a` to that of the next one of `b`, at the least; infinite when there is none. */
+static double until_next(const struct inw_reader *r, const struct inw_job *a, const struct inw_job *b)
+{
+	const double day_s = 86400, week_s = 7 * day_s;
+	double later = inw_best(r, b->start) - inw_best(r, a->start), least = INFINITY;
+
+	for (int i = 0; i < 7; i++)
+		for (int k = 0; k < 7; k++) {
+			double apart = fmod((k - i) * day_s + later + 2 * week_s, week_s);
+
+			if (a->days >> i & 1 && b->days >> k & 1)
+				least = fmin(least, a == b && apart == 0 ? week_s : apart);
+		}
+	return least;
+}
+
+static bool outlasts(const struct inw_reader *r, const struct inw_job *job, double apart)
+{
+	return inw_high(r, job->duration) > apart + 1e-6; /* s: rounding of units */
+}
+
+/* There is one machine: it ends a run before it begins the next. Where they just meet it goes on. */
+static void check_repeat(struct inw_reader *r, const struct inw_job *job)
+{
+	double apart = until_next(r, job, job);
+
+	if (outlasts(r, job, apart))
+		inw_fault_q(r, job->duration, "jobs[%s].duration: a run of %s is not over when the next one begins, %s after it; found %s, expected "
+			    "at most %s, or fewer days in 'days'. A machine that never stops runs 24 h every day",
+			    job->name, inw_shown_as(r, inw_high(r, job->duration), INW_DIM_TIME), inw_shown_as(r, apart, INW_DIM_TIME),
+			    inw_shown(r, job->duration), inw_shown_as(r, apart, INW_DIM_TIME));
+	else if (job->duration >= 0)
+		r->d->quantity[job->duration].most = fmin(r->d->quantity[job->duration].most, apart);
+}
+
 /* Do the two run at one time on some day that both begin on? By the clock, round midnight. */
 static bool overlap(const struct inw_reader *r, const struct inw_job *a, const struct inw_job *b)
 {
@@ -108,6 +143,7 @@ void inw_read_jobs(struct inw_reader *r, const struct inw_node *root)
 	for (size_t i = 0; names && r->d->job && i < count; i++) {
 		inw_name_item(r, list->item[i], i, names, "job");
 		read_job(r, list->item[i], names[i], &r->d->job[i]);
+		check_repeat(r, &r->d->job[i]);
 		r->d->jobs = i + 1;
 	}
 	warn_of_overlap(r);
