@@ -346,6 +346,24 @@ static void breathe(const struct recorder *c, const struct inw_person *p, int ga
 	}
 }
 
+/* What a day leaves (in the end of a shorter run) in the room that has most of it, or close by the box: so much too little the
+ * run had when it began, clean. `by` as of breathe, of so many columns from `first` on. */
+static double left_over(const struct recorder *c, int first, int count, const double *by)
+{
+	size_t row = c->rows - 1;
+	double most = 0;
+
+	while (row > 0 && c->row[row * c->columns + C_TIME] > 86400 + 1e-6)
+		row--;
+	for (int room = 0; room < (int)c->d->rooms + c->near; room++) {
+		double sum = 0;
+		for (int i = 0; i < count; i++)
+			sum += by[i] * c->row[row * c->columns + (room < (int)c->d->rooms ? gas_column(c, first + i, 1 + room) : near_column(c, first + i))];
+		most = fmax(most, sum);
+	}
+	return most;
+}
+
 static void begin_pieces(const struct recorder *c, struct piece *out)
 {
 	for (size_t i = 0; i < c->rows; i++)
@@ -504,9 +522,20 @@ static bool is_ever_there(const struct recorder *c, const struct inw_person *p)
 	return false;
 }
 
+static const double two_days_s = 2 * 86400 - 1; /* less rounding */
+
+/* What this could come to at the most, had the run not begun with clean air: what it leaves in the end the day before leaves
+ * too, and where the beginning cuts a mean in two there is at most as much on either side. Two days have a whole one. */
+static double at_most(const struct recorder *c, const struct inw_verdict *r, const struct inw_person *p, double window, double left)
+{
+	bool cut = window > 0 && window < c->s->end - 1 && inw_day_cuts(c->d, c->s->given, c->s->clock, p);
+
+	return c->s->end >= two_days_s ? r->value : (cut ? 2 : 1) * r->value + left;
+}
+
 /* What was judged as met is not when its mean would need hours that the run does not have; who was not there met nothing,
  * and that is no pass either. */
-static void hold_back(struct recorder *c, struct inw_verdict *r, const struct inw_person *p, double window)
+static void hold_back(struct recorder *c, struct inw_verdict *r, const struct inw_person *p, double window, double left)
 {
 	if (!is_ever_there(c, p)) {
 		r->word = INW_STATED;
@@ -514,6 +543,9 @@ static void hold_back(struct recorder *c, struct inw_verdict *r, const struct in
 	} else if (r->word == INW_MEETS && c->s->end < window - 1) {
 		r->word = INW_CANNOT_TELL;
 		r->reason = "The run is shorter than the time over which this is a mean: what comes before and after is not known. Follow a longer span.";
+	} else if (r->word == INW_MEETS && at_most(c, r, p, window, left) > r->limit) {
+		r->word = INW_CANNOT_TELL;
+		r->reason = "The run begins with clean air. With what it leaves in the end, which the day before leaves as well, or with a mean that its beginning cuts in two, this may be too much. Follow two days ('span: 2 d').";
 	}
 }
 
@@ -521,6 +553,7 @@ static void hold_back(struct recorder *c, struct inw_verdict *r, const struct in
 static void judge_gases(struct recorder *c, const struct inw_person *p, const struct span *span, struct piece *v)
 {
 	struct inw_values x = {c->s->given, NULL};
+	double by[INW_MAX_GASES] = {0};
 	bool any = false;
 
 	begin_pieces(c, v);
@@ -529,7 +562,8 @@ static void judge_gases(struct recorder *c, const struct inw_person *p, const st
 		if (isnan(L))
 			continue;
 		any = true;
-		breathe(c, p, g, 1 / L, v);
+		by[g] = 1 / L;
+		breathe(c, p, g, by[g], v);
 	}
 	const char *lacking = missing(c, span->kind, &x), *dark = lost_sight(c);
 	if (!any && !(lacking && is_needed(span->kind)))
@@ -541,7 +575,7 @@ static void judge_gases(struct recorder *c, const struct inw_person *p, const st
 	judge(r, any && !dark ? value : NAN, false, 1, lacking != NULL);
 	r->limit_source = "mixture rule, 29 CFR 1910.1000(d)(2)(i), each limit the strictest in the catalog";
 	r->reason = dark ? dark : lacking ? inw_arena_printf(c->arena, "No rate or no value of this kind is published for %s, so this cannot be passed.", lacking) : "";
-	hold_back(c, r, p, span->window);
+	hold_back(c, r, p, span->window, left_over(c, 0, c->s->gas.count, by));
 	c->failed |= !r->reason;
 }
 
@@ -565,7 +599,7 @@ static void judge_particles(struct recorder *c, const struct inw_person *p, stru
 		r->reason = dark;
 	else if (unknown)
 		r->reason = "Nobody has published how many come off, so this cannot be passed.";
-	hold_back(c, r, p, 3600);
+	hold_back(c, r, p, 3600, left_over(c, -1, 1, &(double){1}));
 }
 
 static void judge_people(struct recorder *c, struct piece *v)
@@ -969,6 +1003,25 @@ static const char *const day_notes[] = {
 	/* the last: where somebody works at the box */
 	"Who works at the box breathes the air of a half sphere about it, into which all goes that leaves the box into its room; how fast the room's air renews it is a rough assumption, and where in it the face is counts for nothing.",
 };
+/* Why the day begins when it does, where the file leaves that open. */
+static const char *begins(struct recorder *c)
+{
+	const struct inw_day *day = &c->d->day;
+	const char *s = NULL;
+
+	if (day->begins == INW_BEGINS_CUT)
+		s = inw_arena_printf(c->arena, "The file does not say when the day begins, and whenever it did, a job would be under way, or somebody there or coming before the next job begins. %s",
+		                     c->s->end >= two_days_s ? "So two days are followed: the first begins with clean air, the second does not."
+		                     : "It begins with clean air all the same: leave out 'span', or make it 2 d.");
+	else if (day->begins == INW_BEGINS_WHOLE && c->s->clock > 0)
+		s = inw_arena_printf(c->arena, "The file does not say when the day begins. At " INW_N " nothing runs, and nobody is there before a job begins: nothing that midnight would cut in two is cut.",
+		                     INW_V(INW_DIM_CLOCK, c->s->clock));
+	else
+		return NULL;
+	c->failed |= !s;
+	return s;
+}
+
 static const char *const day_cautions[] = {
 	"Published limits protect most healthy people from the named substances, not everybody from everything.",
 	"Check the finished box with smoke at every gap when it is hot: the drawing is not the box.",
@@ -1018,6 +1071,7 @@ static void finish(struct recorder *c)
 	r->title = c->d->title;
 	r->file = c->d->file;
 	r->overall = worst_word(c);
+	r->begins = begins(c);
 	r->start_clock_s = c->s->clock;
 	r->span_s = c->s->end;
 	r->verdicts = keep(c, c->verdict, sizeof *c->verdict * c->verdicts);

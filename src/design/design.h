@@ -318,9 +318,16 @@ struct inw_doing {
 	struct inw_place place;
 };
 struct inw_weather { inw_q at, T; };
+enum inw_day_begins {
+	INW_BEGINS_AS_SAID,        /* the file says when */
+	INW_BEGINS_WHOLE,          /* chosen: nothing is cut (see inw_day_is_whole) */
+	INW_BEGINS_CUT             /* chosen, but something is cut whenever it begins */
+};
 struct inw_day {
 	inw_q start, span;         /* clock; s */
+	enum inw_day_begins begins;
 	int weekday;               /* on which it starts: 0 Monday .. 6 Sunday */
+	bool weekday_said;         /* else chosen as one on which jobs run */
 	struct inw_weather *weather; size_t weathers; /* outdoor temperature through the day, straight lines between; none: constant */
 	struct inw_doing *doing; size_t doings;
 };
@@ -393,6 +400,11 @@ struct inw_design {
 	const char *bytes; size_t length; /* what was read */
 	const char *catalog_dir;          /* of the options it was read with; NULL: the built-in catalog */
 };
+
+/* A day begins with clean air. Would one that begins at `clock` leave out what a person breathes of the day before: is a job
+ * under way then, are they there, or do they come before the next job begins? Of all people, jobs and doings. */
+bool inw_day_cuts(const struct inw_design *d, const double *x, double clock, const struct inw_person *person);
+bool inw_day_is_whole(const struct inw_design *d, const double *x, double clock);
 
 /* Work out anew in `x` whatever follows from other quantities, except the `kept` ones. */
 void inw_design_follow(const struct inw_design *d, double *x, const inw_q *kept, size_t keeps);
