@@ -6,6 +6,7 @@
 
 #include "check/bed_log.h"
 #include "check/study.h"
+#include "design/read.h"
 #include "judge/sentence.h"
 #include "solve/day.h"
 #include "solve/near.h"
@@ -786,6 +787,40 @@ static void judge_heat(struct recorder *c)
 	}
 }
 
+/* "saturday at 09:00", of t s since the day's start; NULL when memory is out. */
+static char *weekday_and_clock(const struct recorder *c, double t)
+{
+	return inw_arena_printf(c->arena, "%s at " INW_N, inw_weekday_words[inw_day_weekday(c->d, c->s->given, t)],
+	                        INW_V(INW_DIM_CLOCK, fmod(c->s->clock + t, 86400)));
+}
+
+/* A day on which nothing runs has judged nothing. */
+static void judge_jobs(struct recorder *c)
+{
+	const struct inw_job *next = NULL;
+	double soonest = INFINITY;
+
+	for (size_t j = 0; j < c->d->jobs; j++) {
+		double t = inw_day_next_run(c->d, c->s->given, &c->d->job[j], c->s->end);
+		if (!isnan(c->hottest[j]))
+			return;
+		if (t < soonest) {
+			soonest = t;
+			next = &c->d->job[j];
+		}
+	}
+	struct inw_verdict *r = next ? add(c, "day_jobs", "Jobs that run in this day", INW_DIM_NONE) : NULL;
+	if (!r)
+		return;
+	judge(r, 0, true, 1, false);
+	r->word = INW_CANNOT_TELL;
+	r->limit_source = "ours: a day without a job judges nothing";
+	const char *from = weekday_and_clock(c, 0), *at = weekday_and_clock(c, soonest);
+	r->reason = inw_arena_printf(c->arena, "No job runs in the " INW_N " from %s, so nothing is judged here. '%s' begins next on %s: follow that day ('weekday: %s') or a longer span.",
+	                             INW_V(INW_DIM_TIME, c->s->end), from ? from : "", next->name, at ? at : "", inw_weekday_words[inw_day_weekday(c->d, c->s->given, 86400 * floor(soonest / 86400))]); /* on which a day begins that has it */
+	c->failed |= !from || !at || !r->reason;
+}
+
 /* An open door holds nothing, whatever the gaps do. */
 static void judge_open_door(struct recorder *c)
 {
@@ -1007,19 +1042,40 @@ static const char *const day_notes[] = {
 static const char *begins(struct recorder *c)
 {
 	const struct inw_day *day = &c->d->day;
-	const char *s = NULL;
+	const char *clock = "", *weekday = "";
 
 	if (day->begins == INW_BEGINS_CUT)
-		s = inw_arena_printf(c->arena, "The file does not say when the day begins, and whenever it did, a job would be under way, or somebody there or coming before the next job begins. %s",
-		                     c->s->end >= two_days_s ? "So two days are followed: the first begins with clean air, the second does not."
-		                     : "It begins with clean air all the same: leave out 'span', or make it 2 d.");
+		clock = c->s->end >= two_days_s ? "The file does not say when the day begins, and whenever it did, a job would be under way, or somebody there or coming before the next job begins. So two days are followed: the first begins with clean air, the second does not."
+		      : "The file does not say when the day begins, and whenever it did, a job would be under way, or somebody there or coming before the next job begins. It begins with clean air all the same: leave out 'span', or make it 2 d.";
 	else if (day->begins == INW_BEGINS_WHOLE && c->s->clock > 0)
-		s = inw_arena_printf(c->arena, "The file does not say when the day begins. At " INW_N " nothing runs, and nobody is there before a job begins: nothing that midnight would cut in two is cut.",
-		                     INW_V(INW_DIM_CLOCK, c->s->clock));
-	else
-		return NULL;
+		clock = inw_arena_printf(c->arena, "The file does not say when the day begins. At " INW_N " nothing runs, and nobody is there before a job begins: nothing that midnight would cut in two is cut.",
+		                         INW_V(INW_DIM_CLOCK, c->s->clock));
+	if (!day->weekday_said && day->weekday > 0)
+		weekday = inw_arena_printf(c->arena, "The file names no weekday: this is a %s, on which %s begin.", inw_weekday_words[day->weekday], c->d->jobs > 1 ? "most jobs" : "jobs");
+	const char *s = clock && weekday ? inw_arena_printf(c->arena, "%s%s%s", clock, *clock && *weekday ? " " : "", weekday) : NULL;
 	c->failed |= !s;
-	return s;
+	return s && *s ? s : NULL;
+}
+
+/* What holds of every day, and which jobs are not in this one. */
+static void gather_notes(struct recorder *c)
+{
+	size_t usual = INW_COUNT(day_notes) - (c->near ? 0 : 1), n = 0;
+	const char **note = inw_arena_alloc(c->arena, sizeof *note * (usual + c->d->jobs + 1));
+
+	c->failed |= !note;
+	for (size_t j = 0; note && j < c->d->jobs; j++) {
+		const char *at = isnan(c->hottest[j]) ? weekday_and_clock(c, inw_day_next_run(c->d, c->s->given, &c->d->job[j], c->s->end)) : "";
+		if (at && !*at)
+			continue;
+		note[n] = at ? inw_arena_printf(c->arena, "Not in this run: '%s', which begins next on %s.", c->d->job[j].name, at) : NULL;
+		c->failed |= !note[n];
+		n += note[n] != NULL;
+	}
+	for (size_t i = 0; note && i < usual; i++)
+		note[n++] = day_notes[i];
+	c->r->notes = note;
+	c->r->note_count = n;
 }
 
 static const char *const day_cautions[] = {
@@ -1060,6 +1116,7 @@ static void finish(struct recorder *c)
 	}
 	for (size_t i = 0; i < c->rows; i++)
 		t[i] = c->row[i * c->columns];
+	judge_jobs(c);
 	judge_suction(c, t);
 	judge_open_door(c);
 	judge_heat(c);
@@ -1080,8 +1137,7 @@ static void finish(struct recorder *c)
 	r->moments = keep(c, c->moment, sizeof *c->moment * c->moments);
 	r->moment_count = c->moments;
 	c->failed |= inw_bed_log_end(&c->carbon, &c->s->gas.carbon, &r->beds, &r->bed_count) != 0;
-	r->notes = day_notes;
-	r->note_count = INW_COUNT(day_notes) - (c->near ? 0 : 1);
+	gather_notes(c);
 	r->cautions = day_cautions;
 	r->caution_count = INW_COUNT(day_cautions);
 	r->steps = c->s->steps;

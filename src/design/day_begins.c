@@ -128,6 +128,20 @@ static int choose_weekday(const struct inw_design *d, const double *x)
 	return best;
 }
 
+double inw_day_next_run(const struct inw_design *d, const double *x, const struct inw_job *job, double from)
+{
+	double t = until(x[d->day.start], x[job->start]);
+
+	while (job->days && (t < from || !(job->days >> inw_day_weekday(d, x, t) & 1)))
+		t += day_s;
+	return t;
+}
+
+int inw_day_weekday(const struct inw_design *d, const double *x, double t)
+{
+	return (d->day.weekday + (int)floor((x[d->day.start] + t) / day_s + 1e-9)) % 7;
+}
+
 /* A default that is not the catalog's number. */
 static void settle(struct inw_reader *r, inw_q q, double *x, double value, const char *source)
 {

@@ -405,6 +405,9 @@ struct inw_design {
  * under way then, are they there, or do they come before the next job begins? Of all people, jobs and doings. */
 bool inw_day_cuts(const struct inw_design *d, const double *x, double clock, const struct inw_person *person);
 bool inw_day_is_whole(const struct inw_design *d, const double *x, double clock);
+/* Times in s since the day's start: when the job begins next, not before `from`; the weekday of t, 0 Monday. */
+double inw_day_next_run(const struct inw_design *d, const double *x, const struct inw_job *job, double from);
+int inw_day_weekday(const struct inw_design *d, const double *x, double t);
 
 /* Work out anew in `x` whatever follows from other quantities, except the `kept` ones. */
 void inw_design_follow(const struct inw_design *d, double *x, const inw_q *kept, size_t keeps);

@@ -611,9 +611,42 @@ static void over_midnight(void)
 	inw_design_free(d);
 }
 
+/* ---- days without a job ---- */
+
+/* A job of Saturdays: without a weekday the day is a Saturday, and a Monday that is asked for is no pass. */
+static void no_job(void)
+{
+	const char *job = "start: \"20:00\", duration: 8 h, days: [sat]";
+	struct inw_design *d;
+	struct inw_day_report *r = night(job, "", &d);
+
+	CHECK(r && r->begins && strstr(r->begins, "saturday") && !find(r, "day_jobs") && r->overall == INW_MEETS);
+	/* 8 h of 4 g/h, plain: see the design */
+	CHECK(r && fabs(find(r, "day_gas_emitted")->value / 32e-3 - 1) < 1e-6);
+	inw_day_free(r);
+	inw_design_free(d);
+	r = night(job, "day: {weekday: monday}\n", &d);
+	const struct inw_verdict *v = r ? find(r, "day_jobs") : NULL;
+	CHECK(v && v->word == INW_CANNOT_TELL && strstr(v->reason, "'job' begins next on saturday"));
+	CHECK(r && r->overall == INW_CANNOT_TELL);
+	inw_day_free(r);
+	inw_design_free(d);
+	/* from the evening of a Friday it is on, from five that morning it is over until the next week */
+	r = night("start: \"00:30\", duration: 3 h, days: [sat]", "day: {start: \"21:00\", weekday: friday}\n", &d);
+	CHECK(r && !find(r, "day_jobs"));
+	inw_day_free(r);
+	inw_design_free(d);
+	r = night("start: \"00:30\", duration: 3 h, days: [sat]", "day: {start: \"05:00\", weekday: saturday, span: 6 d}\n", &d);
+	v = r ? find(r, "day_jobs") : NULL;
+	CHECK(v && strstr(v->reason, "next on saturday") && strstr(v->reason, "'weekday: friday'")); /* until 05:00 of the next morning */
+	inw_day_free(r);
+	inw_design_free(d);
+}
+
 int main(void)
 {
 	over_midnight();
+	no_job();
 	by_hand();
 	by_search();
 	stays();
