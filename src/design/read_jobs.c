@@ -109,26 +109,22 @@ static void check_repeat(struct inw_reader *r, const struct inw_job *job)
 		r->d->quantity[job->duration].most = fmin(r->d->quantity[job->duration].most, apart);
 }
 
-/* Do the two run at one time on some day that both begin on? By the clock, round midnight. */
-static bool overlap(const struct inw_reader *r, const struct inw_job *a, const struct inw_job *b)
-{
-	double apart = fmod(inw_best(r, b->start) - inw_best(r, a->start) + 86400, 86400);
-
-	return (a->days & b->days) && (apart < inw_best(r, a->duration) || 86400 - apart < inw_best(r, b->duration));
-}
-
-/* There is one machine: the job that began last is the one that runs. */
-static void warn_of_overlap(struct inw_reader *r)
+/* One machine runs one job at a time: what two do at once in one box nobody would judge. */
+static void check_overlaps(struct inw_reader *r)
 {
 	const struct inw_design *d = r->d;
 
-	for (size_t j = 1; j < d->jobs; j++)
-		for (size_t i = 0; i < j; i++)
-			if (overlap(r, &d->job[i], &d->job[j])) {
-				inw_warn_q(r, d->job[j].duration, "jobs[%s] and jobs[%s] run at one time: 'day' and 'life' follow one machine, and there only the one that began last",
-					   d->job[i].name, d->job[j].name);
-				break;
-			}
+	for (size_t i = 0; i < d->jobs; i++)
+		for (size_t j = 0; j < d->jobs; j++) {
+			const struct inw_job *a = &d->job[i], *b = &d->job[j];
+			double apart = until_next(r, a, b);
+
+			if (i == j || !outlasts(r, a, apart) || (apart == 0 && i > j))
+				continue;
+			inw_fault_q(r, a->duration, "jobs[%s] runs for %s from %s, but jobs[%s] begins at %s: one machine runs one job at a time, and each job "
+				    "is judged as if alone. Give them other hours or 'days'; machines that run together are one job, with their rates added up",
+				    a->name, inw_shown_as(r, inw_high(r, a->duration), INW_DIM_TIME), inw_shown(r, a->start), b->name, inw_shown(r, b->start));
+		}
 }
 
 void inw_read_jobs(struct inw_reader *r, const struct inw_node *root)
@@ -146,7 +142,7 @@ void inw_read_jobs(struct inw_reader *r, const struct inw_node *root)
 		check_repeat(r, &r->d->job[i]);
 		r->d->jobs = i + 1;
 	}
-	warn_of_overlap(r);
+	check_overlaps(r);
 }
 
 /* ---- heat ---- */

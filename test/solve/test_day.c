@@ -1137,8 +1137,8 @@ static void convergence(void)
 {
 	struct parts p = night;
 	p.heat = "heat: {plate: {width: 250 mm, depth: 250 mm, power: 60 W}}\n"; /* no thermostat switches before 01:00 */
-	p.jobs = "jobs:\n  - {name: one, material: fume, rate: 15 g/h, start: \"00:30\", duration: 10 h, plate: 200 degC}\n"
-	         "  - {name: mark, material: fume, rate: 15 g/h, start: \"01:00\", duration: 1 min, plate: 200 degC}\n";
+	p.jobs = "jobs:\n  - {name: one, material: fume, rate: 15 g/h, start: \"00:30\", duration: 30 min, plate: 200 degC}\n"
+	         "  - {name: mark, material: fume, rate: 15 g/h, start: \"01:00\", duration: 10 h, plate: 200 degC}\n";
 	p.day = "day: {span: 2 h}\n";
 	order_of(&p, "temperature", 0, 2, 1.6);
 	/* What the carbon lets through is taken at a step's beginning: of first order, but small. */
@@ -1150,8 +1150,8 @@ static void convergence(void)
 	p.material = "catalog:\n  materials:\n    fume: {title: fume, process: printing, gases: [{substance: styrene, per: time, value: 1 mg/h}],"
 	             " particles: {per: time, value: 1e11 1/s}, particle_diameter: 20 nm, particle_spread: 1.8, burst_particles: 1}\n";
 	p.heat = COLD; /* warming, the kernel is renewed every kelvin, which leaves 1e-4 whatever the step */
-	p.jobs = "jobs:\n  - {name: one, material: fume, rate: 15 g/h, start: \"00:30\", duration: 10 h, plate: 20 degC}\n"
-	         "  - {name: mark, material: fume, rate: 15 g/h, start: \"01:00\", duration: 1 min, plate: 20 degC}\n";
+	p.jobs = "jobs:\n  - {name: one, material: fume, rate: 15 g/h, start: \"00:30\", duration: 30 min, plate: 20 degC}\n"
+	         "  - {name: mark, material: fume, rate: 15 g/h, start: \"01:00\", duration: 10 h, plate: 20 degC}\n";
 	order_of(&p, "particles that meet", 2, 16, 1.6);
 }
 
