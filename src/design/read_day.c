@@ -128,8 +128,10 @@ static const struct inw_schema doing_schema = INW_SCHEMA("a doing", doing_fields
 static const struct inw_field flap_fields[] = {
 	INW_Q("flap", struct inw_doing, to, FRACTION, .bounds = &inw_share),
 };
+/* A blower may be switched off, but not be built so. */
+static const struct inw_bounds off_or_speed = { 0, 1.5, false, "between 0 % (off) and 150 % of the rated speed" };
 static const struct inw_field speed_fields[] = {
-	INW_Q("speed", struct inw_doing, to, FRACTION, .bounds = &inw_speed_range),
+	INW_Q("speed", struct inw_doing, to, FRACTION, .bounds = &off_or_speed),
 };
 static const struct inw_field width_fields[] = {
 	INW_Q("width", struct inw_doing, to, LENGTH, INW_NEEDED, .bounds = &inw_not_negative),

@@ -200,11 +200,12 @@ static void doings_by_the_clock(void)
 
 /* ---- at rest ---- */
 
-static void same_as_steady(const struct parts *p, const char *what)
+/* `speed`: of the blower, over that of the design; 0: switched off in the day, "blower stopped" at rest */
+static void same_as_steady(const struct parts *p, double speed, const char *what)
 {
 	static struct inw_solution ref;
 	static struct inw_outcome out;
-	const struct inw_state as_designed = {.name = "as designed", .speed_factor = 1};
+	const struct inw_state as_designed = {.name = "as designed", .speed_factor = speed};
 	struct inw_design *d = begin(p, 2, 0);
 	const char *why = NULL;
 
@@ -272,17 +273,20 @@ static void at_rest(void)
 	p.jobs = LONG_JOB;
 	p.day = "day: {span: 150 h}\n";
 	p.heat = "heat: {plate: {width: 250 mm, depth: 250 mm}}\n";
-	same_as_steady(&p, "no heater");
+	same_as_steady(&p, 1, "no heater");
 	p.heat = "heat: {plate: {width: 250 mm, depth: 250 mm}, heater: {power: 200 W, target: 60 degC}}\n";
-	same_as_steady(&p, "heater holds");
+	same_as_steady(&p, 1, "heater holds");
 	p.heat = "heat: {plate: {width: 250 mm, depth: 250 mm}, heater: {power: 30 W, target: 90 degC}}\n";
-	same_as_steady(&p, "heater at full power");
+	same_as_steady(&p, 1, "heater at full power");
 	/* hotter than both targets by its own: neither thermostat may cool */
 	p.heat = "heat: {plate: {width: 250 mm, depth: 250 mm}, heater: {power: 200 W, target: 30 degC}}\n";
-	same_as_steady(&p, "heater not needed");
+	same_as_steady(&p, 1, "heater not needed");
 	p.rooms = "rooms:\n  - {name: cabin, floor: 6 m2, height: 2 m, temperature: free, heat_loss: 30 W/K, air_changes: 1 1/h, leakage: {area: 60 cm2}}\n";
 	p.heat = "heat: {plate: {width: 250 mm, depth: 250 mm}}\n";
-	same_as_steady(&p, "free room");
+	same_as_steady(&p, 1, "free room");
+	p.day = "day: {start: \"00:00\", span: 150 h, doings: [{at: \"00:00\", speed: 0 %}]}\n";
+	p.cleaner = TRAIN "  return: none\n  exhaust: {to: outdoors, height: 2 m, duct: {diameter: 75 mm, length: 2 m, bends: 2}}\n";
+	same_as_steady(&p, 0, "blower switched off, warm air rises through its train");
 }
 
 /* ---- conservation ---- */
