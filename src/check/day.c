@@ -429,6 +429,24 @@ static double highest(const struct piece *v, size_t n)
 	return most;
 }
 
+static const double two_days_s = 2 * 86400 - 1; /* less rounding */
+
+/* What a mean could come to at the most, had the run not begun with clean air: its last day goes on into itself, which joins
+ * what the beginning cuts in two, and what it leaves in the end is there from the beginning. Two days have a whole one.
+ * `v` has room for twice as many. */
+static double at_most(const struct recorder *c, struct piece *v, double window, double left)
+{
+	size_t n = c->rows, from = n - 1;
+
+	if (c->s->end >= two_days_s)
+		return window > 0 ? highest_mean(v, n, window) : highest(v, n);
+	while (from > 0 && v[from].t > c->s->end - 86400 + 1e-6)
+		from--;
+	for (size_t i = from; i < n; i++)
+		v[n + i - from] = (struct piece){v[i].t - v[from].t + v[n - 1].t, v[i].from, v[i].to};
+	return (window > 0 ? highest_mean(v, 2 * n - from, window) : highest(v, n)) + left;
+}
+
 struct span { enum inw_limit_kind kind; double window; const char *id, *title; };
 static const struct span work[] = {
 	{INW_LIMIT_WORK_8H, 8 * 3600, "day_air_8h", "Gases met by %s, worst 8 hours, share of occupational limits"},
@@ -523,20 +541,9 @@ static bool is_ever_there(const struct recorder *c, const struct inw_person *p)
 	return false;
 }
 
-static const double two_days_s = 2 * 86400 - 1; /* less rounding */
-
-/* What this could come to at the most, had the run not begun with clean air: what it leaves in the end the day before leaves
- * too, and where the beginning cuts a mean in two there is at most as much on either side. Two days have a whole one. */
-static double at_most(const struct recorder *c, const struct inw_verdict *r, const struct inw_person *p, double window, double left)
-{
-	bool cut = window > 0 && window < c->s->end - 1 && inw_day_cuts(c->d, c->s->given, c->s->clock, p);
-
-	return c->s->end >= two_days_s ? r->value : (cut ? 2 : 1) * r->value + left;
-}
-
 /* What was judged as met is not when its mean would need hours that the run does not have; who was not there met nothing,
  * and that is no pass either. */
-static void hold_back(struct recorder *c, struct inw_verdict *r, const struct inw_person *p, double window, double left)
+static void hold_back(struct recorder *c, struct inw_verdict *r, const struct inw_person *p, double window, double most)
 {
 	if (!is_ever_there(c, p)) {
 		r->word = INW_STATED;
@@ -544,9 +551,9 @@ static void hold_back(struct recorder *c, struct inw_verdict *r, const struct in
 	} else if (r->word == INW_MEETS && c->s->end < window - 1) {
 		r->word = INW_CANNOT_TELL;
 		r->reason = "The run is shorter than the time over which this is a mean: what comes before and after is not known. Follow a longer span.";
-	} else if (r->word == INW_MEETS && at_most(c, r, p, window, left) > r->limit) {
+	} else if (r->word == INW_MEETS && most > r->limit) {
 		r->word = INW_CANNOT_TELL;
-		r->reason = "The run begins with clean air. With what it leaves in the end, which the day before leaves as well, or with a mean that its beginning cuts in two, this may be too much. Follow two days ('span: 2 d').";
+		r->reason = "The run begins with clean air. With what it leaves in the end, which the day before leaves as well, and with the hours before it joined to those after its beginning, this may be too much. Follow two days ('span: 2 d').";
 	}
 }
 
@@ -576,7 +583,7 @@ static void judge_gases(struct recorder *c, const struct inw_person *p, const st
 	judge(r, any && !dark ? value : NAN, false, 1, lacking != NULL);
 	r->limit_source = "mixture rule, 29 CFR 1910.1000(d)(2)(i), each limit the strictest in the catalog";
 	r->reason = dark ? dark : lacking ? inw_arena_printf(c->arena, "No rate or no value of this kind is published for %s, so this cannot be passed.", lacking) : "";
-	hold_back(c, r, p, span->window, left_over(c, 0, c->s->gas.count, by));
+	hold_back(c, r, p, span->window, at_most(c, v, span->window, left_over(c, 0, c->s->gas.count, by)));
 	c->failed |= !r->reason;
 }
 
@@ -600,7 +607,7 @@ static void judge_particles(struct recorder *c, const struct inw_person *p, stru
 		r->reason = dark;
 	else if (unknown)
 		r->reason = "Nobody has published how many come off, so this cannot be passed.";
-	hold_back(c, r, p, 3600, left_over(c, -1, 1, &(double){1}));
+	hold_back(c, r, p, 3600, at_most(c, v, 3600, left_over(c, -1, 1, &(double){1})));
 }
 
 static void judge_people(struct recorder *c, struct piece *v)
@@ -1108,7 +1115,7 @@ static void finish(struct recorder *c)
 {
 	struct inw_day_report *r = c->r;
 	double *t = inw_arena_alloc(c->arena, sizeof *t * (c->rows + 1));
-	struct piece *v = inw_arena_alloc(c->arena, sizeof *v * (c->rows + 1));
+	struct piece *v = inw_arena_alloc(c->arena, sizeof *v * 2 * (c->rows + 1)); /* twice: see at_most */
 
 	if (!t || !v) {
 		c->failed = true;

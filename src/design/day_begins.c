@@ -50,7 +50,7 @@ static bool some_job_runs(const struct inw_design *d, const double *x, double cl
 	return false;
 }
 
-bool inw_day_cuts(const struct inw_design *d, const double *x, double clock, const struct inw_person *person)
+static bool cuts(const struct inw_design *d, const double *x, double clock, const struct inw_person *person)
 {
 	double soonest = next_job(d, x, clock);
 
@@ -63,10 +63,11 @@ bool inw_day_cuts(const struct inw_design *d, const double *x, double clock, con
 	return person->stays > 0 && some_job_runs(d, x, clock);
 }
 
-bool inw_day_is_whole(const struct inw_design *d, const double *x, double clock)
+/* Does a day that begins then leave out nothing of the day before? */
+static bool is_whole(const struct inw_design *d, const double *x, double clock)
 {
 	for (size_t i = 0; i < d->persons; i++)
-		if (inw_day_cuts(d, x, clock, &d->person[i]))
+		if (cuts(d, x, clock, &d->person[i]))
 			return false;
 	for (size_t i = 0; i < d->day.doings; i++)
 		if (d->day.doing[i].lasts >= 0 && is_under_way(clock, x[d->day.doing[i].at], x[d->day.doing[i].lasts]))
@@ -93,11 +94,11 @@ static double choose_clock(const struct inw_design *d, const double *x, bool *wh
 	const double half_hour = 1800;
 	double best = 0, rest = 0;
 
-	*whole = inw_day_is_whole(d, x, 0);
+	*whole = is_whole(d, x, 0);
 	if (*whole)
 		return 0;
 	for (double at = 0; at < day_s; at += half_hour) {
-		bool better = inw_day_is_whole(d, x, at);
+		bool better = is_whole(d, x, at);
 
 		if (better == *whole ? at_rest(d, x, at) > rest : better) {
 			*whole = better;

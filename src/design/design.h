@@ -320,7 +320,7 @@ struct inw_doing {
 struct inw_weather { inw_q at, T; };
 enum inw_day_begins {
 	INW_BEGINS_AS_SAID,        /* the file says when */
-	INW_BEGINS_WHOLE,          /* chosen: nothing is cut (see inw_day_is_whole) */
+	INW_BEGINS_WHOLE,          /* chosen: nothing is cut (see day_begins.c) */
 	INW_BEGINS_CUT             /* chosen, but something is cut whenever it begins */
 };
 struct inw_day {
@@ -401,10 +401,6 @@ struct inw_design {
 	const char *catalog_dir;          /* of the options it was read with; NULL: the built-in catalog */
 };
 
-/* A day begins with clean air. Would one that begins at `clock` leave out what a person breathes of the day before: is a job
- * under way then, are they there, or do they come before the next job begins? Of all people, jobs and doings. */
-bool inw_day_cuts(const struct inw_design *d, const double *x, double clock, const struct inw_person *person);
-bool inw_day_is_whole(const struct inw_design *d, const double *x, double clock);
 /* Times in s since the day's start: when the job begins next, not before `from`; the weekday of t, 0 Monday. */
 double inw_day_next_run(const struct inw_design *d, const double *x, const struct inw_job *job, double from);
 int inw_day_weekday(const struct inw_design *d, const double *x, double t);

@@ -572,6 +572,7 @@ static void over_midnight(void)
 		/* 1 - (1 - e^-8)/8 = 0.875 of 80 mg/m3, less what the box holds for its first minutes; the limit is 85 mg/m3 (20 ppm) */
 		{"", 19.5, 24, 0.97, 1.01, INW_MEETS},
 		{"day: {start: \"12:00\"}\n", 12, 24, 0.97, 1.01, INW_MEETS},
+		{"day: {start: \"20:00\"}\n", 20, 24, 0.97, 1.01, INW_MEETS},
 		{"day: {start: \"00:00\", span: 2 d}\n", 0, 48, 0.97, 1.01, INW_MEETS},
 		{"day: {span: 30 h}\n", 19.5, 30, 0.97, 1.01, INW_MEETS},
 		/* cut in two it seems less than half */
