@@ -355,6 +355,7 @@ struct inw_day_report {
 	const char *title, *file;
 	enum inw_word overall;
 	double start_clock_s, span_s;
+	const char *begins;             /* why then, a sentence, where the file leaves it open; NULL: the file says when, or it is midnight */
 	const struct inw_verdict *verdicts; size_t verdict_count; /* over the whole day, best-estimate inputs */
 	struct inw_series series;
 	const struct inw_moment *moments; size_t moment_count;

@@ -6,6 +6,7 @@
 
 #include "check/bed_log.h"
 #include "check/study.h"
+#include "design/read.h"
 #include "judge/sentence.h"
 #include "solve/day.h"
 #include "solve/near.h"
@@ -346,6 +347,24 @@ static void breathe(const struct recorder *c, const struct inw_person *p, int ga
 	}
 }
 
+/* What a day leaves (in the end of a shorter run) in the room that has most of it, or close by the box: so much too little the
+ * run had when it began, clean. `by` as of breathe, of so many columns from `first` on. */
+static double left_over(const struct recorder *c, int first, int count, const double *by)
+{
+	size_t row = c->rows - 1;
+	double most = 0;
+
+	while (row > 0 && c->row[row * c->columns + C_TIME] > 86400 + 1e-6)
+		row--;
+	for (int room = 0; room < (int)c->d->rooms + c->near; room++) {
+		double sum = 0;
+		for (int i = 0; i < count; i++)
+			sum += by[i] * c->row[row * c->columns + (room < (int)c->d->rooms ? gas_column(c, first + i, 1 + room) : near_column(c, first + i))];
+		most = fmax(most, sum);
+	}
+	return most;
+}
+
 static void begin_pieces(const struct recorder *c, struct piece *out)
 {
 	for (size_t i = 0; i < c->rows; i++)
@@ -408,6 +427,24 @@ static double highest(const struct piece *v, size_t n)
 	for (size_t i = 0; i + 1 < n; i++)
 		most = fmax(most, fmax(v[i].from, v[i].to));
 	return most;
+}
+
+static const double two_days_s = 2 * 86400 - 1; /* less rounding */
+
+/* What a mean could come to at the most, had the run not begun with clean air: its last day goes on into itself, which joins
+ * what the beginning cuts in two, and what it leaves in the end is there from the beginning. Two days have a whole one.
+ * `v` has room for twice as many. */
+static double at_most(const struct recorder *c, struct piece *v, double window, double left)
+{
+	size_t n = c->rows, from = n - 1;
+
+	if (c->s->end >= two_days_s)
+		return window > 0 ? highest_mean(v, n, window) : highest(v, n);
+	while (from > 0 && v[from].t > c->s->end - 86400 + 1e-6)
+		from--;
+	for (size_t i = from; i < n; i++)
+		v[n + i - from] = (struct piece){v[i].t - v[from].t + v[n - 1].t, v[i].from, v[i].to};
+	return (window > 0 ? highest_mean(v, 2 * n - from, window) : highest(v, n)) + left;
 }
 
 struct span { enum inw_limit_kind kind; double window; const char *id, *title; };
@@ -506,7 +543,7 @@ static bool is_ever_there(const struct recorder *c, const struct inw_person *p)
 
 /* What was judged as met is not when its mean would need hours that the run does not have; who was not there met nothing,
  * and that is no pass either. */
-static void hold_back(struct recorder *c, struct inw_verdict *r, const struct inw_person *p, double window)
+static void hold_back(struct recorder *c, struct inw_verdict *r, const struct inw_person *p, double window, double most)
 {
 	if (!is_ever_there(c, p)) {
 		r->word = INW_STATED;
@@ -514,6 +551,9 @@ static void hold_back(struct recorder *c, struct inw_verdict *r, const struct in
 	} else if (r->word == INW_MEETS && c->s->end < window - 1) {
 		r->word = INW_CANNOT_TELL;
 		r->reason = "The run is shorter than the time over which this is a mean: what comes before and after is not known. Follow a longer span.";
+	} else if (r->word == INW_MEETS && most > r->limit) {
+		r->word = INW_CANNOT_TELL;
+		r->reason = "The run begins with clean air. With what it leaves in the end, which the day before leaves as well, and with the hours before it joined to those after its beginning, this may be too much. Follow two days ('span: 2 d').";
 	}
 }
 
@@ -521,6 +561,7 @@ static void hold_back(struct recorder *c, struct inw_verdict *r, const struct in
 static void judge_gases(struct recorder *c, const struct inw_person *p, const struct span *span, struct piece *v)
 {
 	struct inw_values x = {c->s->given, NULL};
+	double by[INW_MAX_GASES] = {0};
 	bool any = false;
 
 	begin_pieces(c, v);
@@ -529,7 +570,8 @@ static void judge_gases(struct recorder *c, const struct inw_person *p, const st
 		if (isnan(L))
 			continue;
 		any = true;
-		breathe(c, p, g, 1 / L, v);
+		by[g] = 1 / L;
+		breathe(c, p, g, by[g], v);
 	}
 	const char *lacking = missing(c, span->kind, &x), *dark = lost_sight(c);
 	if (!any && !(lacking && is_needed(span->kind)))
@@ -541,7 +583,7 @@ static void judge_gases(struct recorder *c, const struct inw_person *p, const st
 	judge(r, any && !dark ? value : NAN, false, 1, lacking != NULL);
 	r->limit_source = "mixture rule, 29 CFR 1910.1000(d)(2)(i), each limit the strictest in the catalog";
 	r->reason = dark ? dark : lacking ? inw_arena_printf(c->arena, "No rate or no value of this kind is published for %s, so this cannot be passed.", lacking) : "";
-	hold_back(c, r, p, span->window);
+	hold_back(c, r, p, span->window, at_most(c, v, span->window, left_over(c, 0, c->s->gas.count, by)));
 	c->failed |= !r->reason;
 }
 
@@ -565,7 +607,7 @@ static void judge_particles(struct recorder *c, const struct inw_person *p, stru
 		r->reason = dark;
 	else if (unknown)
 		r->reason = "Nobody has published how many come off, so this cannot be passed.";
-	hold_back(c, r, p, 3600);
+	hold_back(c, r, p, 3600, at_most(c, v, 3600, left_over(c, -1, 1, &(double){1})));
 }
 
 static void judge_people(struct recorder *c, struct piece *v)
@@ -750,6 +792,40 @@ static void judge_heat(struct recorder *c)
 		judge(r, c->bed_K, false, c->s->given[most], false);
 		r->limit_source = c->d->quantity[most].source;
 	}
+}
+
+/* "saturday at 09:00", of t s since the day's start; NULL when memory is out. */
+static char *weekday_and_clock(const struct recorder *c, double t)
+{
+	return inw_arena_printf(c->arena, "%s at " INW_N, inw_weekday_words[inw_day_weekday(c->d, c->s->given, t)],
+	                        INW_V(INW_DIM_CLOCK, fmod(c->s->clock + t, 86400)));
+}
+
+/* A day on which nothing runs has judged nothing. */
+static void judge_jobs(struct recorder *c)
+{
+	const struct inw_job *next = NULL;
+	double soonest = INFINITY;
+
+	for (size_t j = 0; j < c->d->jobs; j++) {
+		double t = inw_day_next_run(c->d, c->s->given, &c->d->job[j], c->s->end);
+		if (!isnan(c->hottest[j]))
+			return;
+		if (t < soonest) {
+			soonest = t;
+			next = &c->d->job[j];
+		}
+	}
+	struct inw_verdict *r = next ? add(c, "day_jobs", "Jobs that run in this day", INW_DIM_NONE) : NULL;
+	if (!r)
+		return;
+	judge(r, 0, true, 1, false);
+	r->word = INW_CANNOT_TELL;
+	r->limit_source = "ours: a day without a job judges nothing";
+	const char *from = weekday_and_clock(c, 0), *at = weekday_and_clock(c, soonest);
+	r->reason = inw_arena_printf(c->arena, "No job runs in the " INW_N " from %s, so nothing is judged here. '%s' begins next on %s: follow that day ('weekday: %s') or a longer span.",
+	                             INW_V(INW_DIM_TIME, c->s->end), from ? from : "", next->name, at ? at : "", inw_weekday_words[inw_day_weekday(c->d, c->s->given, 86400 * floor(soonest / 86400))]); /* on which a day begins that has it */
+	c->failed |= !from || !at || !r->reason;
 }
 
 /* An open door holds nothing, whatever the gaps do. */
@@ -969,6 +1045,46 @@ static const char *const day_notes[] = {
 	/* the last: where somebody works at the box */
 	"Who works at the box breathes the air of a half sphere about it, into which all goes that leaves the box into its room; how fast the room's air renews it is a rough assumption, and where in it the face is counts for nothing.",
 };
+/* Why the day begins when it does, where the file leaves that open. */
+static const char *begins(struct recorder *c)
+{
+	const struct inw_day *day = &c->d->day;
+	const char *clock = "", *weekday = "";
+
+	if (day->begins == INW_BEGINS_CUT)
+		clock = c->s->end >= two_days_s ? "The file does not say when the day begins, and whenever it did, a job would be under way, or somebody there or coming before the next job begins. So two days are followed: the first begins with clean air, the second does not."
+		      : "The file does not say when the day begins, and whenever it did, a job would be under way, or somebody there or coming before the next job begins. It begins with clean air all the same: leave out 'span', or make it 2 d.";
+	else if (day->begins == INW_BEGINS_WHOLE && c->s->clock > 0)
+		clock = inw_arena_printf(c->arena, "The file does not say when the day begins. At " INW_N " nothing runs, and nobody is there before a job begins: nothing that midnight would cut in two is cut.",
+		                         INW_V(INW_DIM_CLOCK, c->s->clock));
+	if (!day->weekday_said && day->weekday > 0)
+		weekday = inw_arena_printf(c->arena, "The file names no weekday: this is a %s, on which %s begin.", inw_weekday_words[day->weekday], c->d->jobs > 1 ? "most jobs" : "jobs");
+	const char *s = clock && weekday ? inw_arena_printf(c->arena, "%s%s%s", clock, *clock && *weekday ? " " : "", weekday) : NULL;
+	c->failed |= !s;
+	return s && *s ? s : NULL;
+}
+
+/* What holds of every day, and which jobs are not in this one. */
+static void gather_notes(struct recorder *c)
+{
+	size_t usual = INW_COUNT(day_notes) - (c->near ? 0 : 1), n = 0;
+	const char **note = inw_arena_alloc(c->arena, sizeof *note * (usual + c->d->jobs + 1));
+
+	c->failed |= !note;
+	for (size_t j = 0; note && j < c->d->jobs; j++) {
+		const char *at = isnan(c->hottest[j]) ? weekday_and_clock(c, inw_day_next_run(c->d, c->s->given, &c->d->job[j], c->s->end)) : "";
+		if (at && !*at)
+			continue;
+		note[n] = at ? inw_arena_printf(c->arena, "Not in this run: '%s', which begins next on %s.", c->d->job[j].name, at) : NULL;
+		c->failed |= !note[n];
+		n += note[n] != NULL;
+	}
+	for (size_t i = 0; note && i < usual; i++)
+		note[n++] = day_notes[i];
+	c->r->notes = note;
+	c->r->note_count = n;
+}
+
 static const char *const day_cautions[] = {
 	"Published limits protect most healthy people from the named substances, not everybody from everything.",
 	"Check the finished box with smoke at every gap when it is hot: the drawing is not the box.",
@@ -999,7 +1115,7 @@ static void finish(struct recorder *c)
 {
 	struct inw_day_report *r = c->r;
 	double *t = inw_arena_alloc(c->arena, sizeof *t * (c->rows + 1));
-	struct piece *v = inw_arena_alloc(c->arena, sizeof *v * (c->rows + 1));
+	struct piece *v = inw_arena_alloc(c->arena, sizeof *v * 2 * (c->rows + 1)); /* twice: see at_most */
 
 	if (!t || !v) {
 		c->failed = true;
@@ -1007,6 +1123,7 @@ static void finish(struct recorder *c)
 	}
 	for (size_t i = 0; i < c->rows; i++)
 		t[i] = c->row[i * c->columns];
+	judge_jobs(c);
 	judge_suction(c, t);
 	judge_open_door(c);
 	judge_heat(c);
@@ -1018,6 +1135,7 @@ static void finish(struct recorder *c)
 	r->title = c->d->title;
 	r->file = c->d->file;
 	r->overall = worst_word(c);
+	r->begins = begins(c);
 	r->start_clock_s = c->s->clock;
 	r->span_s = c->s->end;
 	r->verdicts = keep(c, c->verdict, sizeof *c->verdict * c->verdicts);
@@ -1026,8 +1144,7 @@ static void finish(struct recorder *c)
 	r->moments = keep(c, c->moment, sizeof *c->moment * c->moments);
 	r->moment_count = c->moments;
 	c->failed |= inw_bed_log_end(&c->carbon, &c->s->gas.carbon, &r->beds, &r->bed_count) != 0;
-	r->notes = day_notes;
-	r->note_count = INW_COUNT(day_notes) - (c->near ? 0 : 1);
+	gather_notes(c);
 	r->cautions = day_cautions;
 	r->caution_count = INW_COUNT(day_cautions);
 	r->steps = c->s->steps;

@@ -58,11 +58,12 @@ static enum cli_status run(const struct cli_arguments *a)
 const struct cli_command cli_day = {
 	"day", "inward day FILE [--full] [--json] [--series FILE] [--picture FILE] [--units us|si]",
 	"run a design through its day, hour by hour",
-	"Follows the design FILE through the hours that its section 'day' names (a day from\n"
-	"midnight without one): jobs begin and end, the box warms up and cools down, doors are\n"
-	"opened, gases and particles build up and clear. Says what each person met in the worst\n"
-	"minutes and hours, whether the box pulled inward all the time, and when its door may\n"
-	"be opened. Best-estimate inputs only; 'inward check' knows the ranges.\n"
+	"Follows the design FILE through the hours that its section 'day' names (without one,\n"
+	"a day that begins when nothing runs and nobody is there, or two): jobs begin and end,\n"
+	"the box warms up and cools down, doors are opened, gases and particles build up and\n"
+	"clear. Says what each person met in the worst minutes and hours, whether the box pulled\n"
+	"inward all the time, and when its door may be opened. Best-estimate inputs only;\n"
+	"'inward check' knows the ranges.\n"
 	"\n"
 	"  --full           the day hour by hour, and every check with reason and source\n"
 	"  --json           report and series as JSON (always SI units; see doc/json.md)\n"

@@ -329,9 +329,16 @@ struct inw_doing {
 	struct inw_place place;
 };
 struct inw_weather { inw_q at, T; };
+enum inw_day_begins {
+	INW_BEGINS_AS_SAID,        /* the file says when */
+	INW_BEGINS_WHOLE,          /* chosen: nothing is cut (see day_begins.c) */
+	INW_BEGINS_CUT             /* chosen, but something is cut whenever it begins */
+};
 struct inw_day {
 	inw_q start, span;         /* clock; s */
+	enum inw_day_begins begins;
 	int weekday;               /* on which it starts: 0 Monday .. 6 Sunday */
+	bool weekday_said;         /* else chosen as one on which jobs run */
 	struct inw_weather *weather; size_t weathers; /* outdoor temperature through the day, straight lines between; none: constant */
 	struct inw_doing *doing; size_t doings;
 };
@@ -404,6 +411,10 @@ struct inw_design {
 	const char *bytes; size_t length; /* what was read */
 	const char *catalog_dir;          /* of the options it was read with; NULL: the built-in catalog */
 };
+
+/* Times in s since the day's start: when the job begins next, not before `from`; the weekday of t, 0 Monday. */
+double inw_day_next_run(const struct inw_design *d, const double *x, const struct inw_job *job, double from);
+int inw_day_weekday(const struct inw_design *d, const double *x, double t);
 
 /* Work out anew in `x` whatever follows from other quantities, except the `kept` ones. */
 void inw_design_follow(const struct inw_design *d, double *x, const inw_q *kept, size_t keeps);

@@ -54,6 +54,8 @@ void inw_read_cleaner(struct inw_reader *r, const struct inw_node *root);
 void inw_read_heat(struct inw_reader *r, const struct inw_node *root);
 void inw_read_jobs(struct inw_reader *r, const struct inw_node *root);
 void inw_read_day(struct inw_reader *r, const struct inw_node *root);
+/* What the file leaves open of when the day begins; after people, jobs and day. */
+void inw_day_settle(struct inw_reader *r);
 void inw_read_require(struct inw_reader *r, const struct inw_node *root);
 void inw_read_upkeep(struct inw_reader *r, const struct inw_node *root);
 void inw_read_choose(struct inw_reader *r, const struct inw_node *root); /* last: it names what the others read */

@@ -67,6 +67,7 @@ static void read_weekday(struct inw_reader *r, const struct inw_node *map)
 	else if (k == 7)
 		inw_fault(r, n, "day.weekday must be a single weekday");
 	r->d->day.weekday = k % 7;
+	r->d->day.weekday_said = n != NULL;
 }
 
 /* ---- weather ---- */
@@ -127,8 +128,10 @@ static const struct inw_schema doing_schema = INW_SCHEMA("a doing", doing_fields
 static const struct inw_field flap_fields[] = {
 	INW_Q("flap", struct inw_doing, to, FRACTION, .bounds = &inw_share),
 };
+/* A blower may be switched off, but not be built so. */
+static const struct inw_bounds off_or_speed = { 0, 1.5, false, "between 0 % (off) and 150 % of the rated speed" };
 static const struct inw_field speed_fields[] = {
-	INW_Q("speed", struct inw_doing, to, FRACTION, .bounds = &inw_speed_range),
+	INW_Q("speed", struct inw_doing, to, FRACTION, .bounds = &off_or_speed),
 };
 static const struct inw_field width_fields[] = {
 	INW_Q("width", struct inw_doing, to, LENGTH, INW_NEEDED, .bounds = &inw_not_negative),
@@ -230,13 +233,14 @@ static void read_object(struct inw_reader *r, const struct inw_node *map, const 
 }
 
 /* A time of day that the followed span does not reach. */
-static void check_reached(struct inw_reader *r, const char *path, const struct inw_doing *out)
+static void check_reached(struct inw_reader *r, size_t i)
 {
 	const struct inw_day *day = &r->d->day;
+	const struct inw_doing *out = &day->doing[i];
 	double after = fmod(inw_best(r, out->at) - inw_best(r, day->start) + 86400, 86400);
 
 	if (out->days == INW_EVERY_DAY && after >= inw_best(r, day->span)) /* on some days only: `inward life` follows a week */
-		inw_warn_q(r, out->at, "%s is at %s, which 'day' (%s from %s) does not reach: it never happens", path,
+		inw_warn_q(r, out->at, "day.doings[%zu] is at %s, which 'day' (%s from %s) does not reach: it never happens", i + 1,
 			   inw_shown(r, out->at), inw_shown(r, day->span), inw_shown(r, day->start));
 }
 
@@ -257,7 +261,6 @@ static void read_doing(struct inw_reader *r, const struct inw_node *map, size_t 
 		return;
 	out->kind = (enum inw_doing_kind)kind;
 	read_object(r, map, path, out);
-	check_reached(r, path, out);
 }
 
 static void read_doings(struct inw_reader *r, const struct inw_node *list)
@@ -280,4 +283,7 @@ void inw_read_day(struct inw_reader *r, const struct inw_node *root)
 	read_weekday(r, map);
 	read_outdoor(r, inw_list_at(map, "outdoor"));
 	read_doings(r, inw_list_at(map, "doings"));
+	inw_day_settle(r);
+	for (size_t i = 0; i < r->d->day.doings; i++)
+		check_reached(r, i);
 }

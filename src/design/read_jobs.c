@@ -74,26 +74,57 @@ static void read_job(struct inw_reader *r, const struct inw_node *map, const cha
 	check_job(r, path, job);
 }
 
-/* Do the two run at one time on some day that both begin on? By the clock, round midnight. */
-static bool overlap(const struct inw_reader *r, const struct inw_job *a, const struct inw_job *b)
+/* Seconds from the beginning of a run of `a` to that of the next one of `b`, at the least; infinite when there is none. */
+static double until_next(const struct inw_reader *r, const struct inw_job *a, const struct inw_job *b)
 {
-	double apart = fmod(inw_best(r, b->start) - inw_best(r, a->start) + 86400, 86400);
+	const double day_s = 86400, week_s = 7 * day_s;
+	double later = inw_best(r, b->start) - inw_best(r, a->start), least = INFINITY;
 
-	return (a->days & b->days) && (apart < inw_best(r, a->duration) || 86400 - apart < inw_best(r, b->duration));
+	for (int i = 0; i < 7; i++)
+		for (int k = 0; k < 7; k++) {
+			double apart = fmod((k - i) * day_s + later + 2 * week_s, week_s);
+
+			if (a->days >> i & 1 && b->days >> k & 1)
+				least = fmin(least, a == b && apart == 0 ? week_s : apart);
+		}
+	return least;
 }
 
-/* There is one machine: the job that began last is the one that runs. */
-static void warn_of_overlap(struct inw_reader *r)
+static bool outlasts(const struct inw_reader *r, const struct inw_job *job, double apart)
+{
+	return inw_high(r, job->duration) > apart + 1e-6; /* s: rounding of units */
+}
+
+/* There is one machine: it ends a run before it begins the next. Where they just meet it goes on. */
+static void check_repeat(struct inw_reader *r, const struct inw_job *job)
+{
+	double apart = until_next(r, job, job);
+
+	if (outlasts(r, job, apart))
+		inw_fault_q(r, job->duration, "jobs[%s].duration: a run of %s is not over when the next one begins, %s after it; found %s, expected "
+			    "at most %s, or fewer days in 'days'. A machine that never stops runs 24 h every day",
+			    job->name, inw_shown_as(r, inw_high(r, job->duration), INW_DIM_TIME), inw_shown_as(r, apart, INW_DIM_TIME),
+			    inw_shown(r, job->duration), inw_shown_as(r, apart, INW_DIM_TIME));
+	else if (job->duration >= 0)
+		r->d->quantity[job->duration].most = fmin(r->d->quantity[job->duration].most, apart);
+}
+
+/* One machine runs one job at a time: what two do at once in one box nobody would judge. */
+static void check_overlaps(struct inw_reader *r)
 {
 	const struct inw_design *d = r->d;
 
-	for (size_t j = 1; j < d->jobs; j++)
-		for (size_t i = 0; i < j; i++)
-			if (overlap(r, &d->job[i], &d->job[j])) {
-				inw_warn_q(r, d->job[j].duration, "jobs[%s] and jobs[%s] run at one time: 'day' and 'life' follow one machine, and there only the one that began last",
-					   d->job[i].name, d->job[j].name);
-				break;
-			}
+	for (size_t i = 0; i < d->jobs; i++)
+		for (size_t j = 0; j < d->jobs; j++) {
+			const struct inw_job *a = &d->job[i], *b = &d->job[j];
+			double apart = until_next(r, a, b);
+
+			if (i == j || !outlasts(r, a, apart) || (apart == 0 && i > j))
+				continue;
+			inw_fault_q(r, a->duration, "jobs[%s] runs for %s from %s, but jobs[%s] begins at %s: one machine runs one job at a time, and each job "
+				    "is judged as if alone. Give them other hours or 'days'; machines that run together are one job, with their rates added up",
+				    a->name, inw_shown_as(r, inw_high(r, a->duration), INW_DIM_TIME), inw_shown(r, a->start), b->name, inw_shown(r, b->start));
+		}
 }
 
 void inw_read_jobs(struct inw_reader *r, const struct inw_node *root)
@@ -108,9 +139,10 @@ void inw_read_jobs(struct inw_reader *r, const struct inw_node *root)
 	for (size_t i = 0; names && r->d->job && i < count; i++) {
 		inw_name_item(r, list->item[i], i, names, "job");
 		read_job(r, list->item[i], names[i], &r->d->job[i]);
+		check_repeat(r, &r->d->job[i]);
 		r->d->jobs = i + 1;
 	}
-	warn_of_overlap(r);
+	check_overlaps(r);
 }
 
 /* ---- heat ---- */

@@ -31,6 +31,7 @@ char *inw_show_day_json(const struct inw_day_report *r)
 	inw_json__put_head(&b, o, r->title, r->file, r->overall);
 	inw_json__put(&b, o, "start_clock_s", inw_json__real(r->start_clock_s));
 	inw_json__put(&b, o, "span_s", inw_json__real(r->span_s));
+	inw_json__put(&b, o, "begins", inw_json__sentence(r->begins));
 	inw_json__put(&b, o, "steps", json_integer(r->steps));
 	inw_json__put(&b, o, "matter_closure", inw_json__real(r->matter_closure));
 	inw_json__put(&b, o, "verdicts", verdicts);

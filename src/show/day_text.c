@@ -74,6 +74,8 @@ static void summary(const struct day *d)
 	                "%s from %s, at best-estimate inputs: what is met here may fail at the bad end of what is assumed, "
 	                "which 'inward check' tells, and 'inward odds --day' for the wait and the hours.",
 	                span, inw_day__clock(from, sizeof from, r, 0));
+	if (r->begins)
+		inw_show__wrap(d->p, "Begins: ", 9, r->begins);
 	inw_text_add(&d->p->t, "\n");
 	inw_show__wrapf(d->p, "", 2, "%s (%s)", r->title ? r->title : "", r->file ? r->file : "");
 }

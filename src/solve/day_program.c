@@ -52,9 +52,8 @@ void inw_day_find_job(struct inw_day_sim *s)
 	s->job = -1;
 	for (int j = 0; j < (int)s->d->jobs; j++) {
 		const struct inw_job *job = &s->d->job[j];
-		double lasts = s->given[job->duration], start = last_at(s, s->given[job->start], job->days, s->t);
-		/* while it runs, the run before is the last to have ended */
-		double run_before = (start + lasts > s->t + 1e-9 ? last_at(s, s->given[job->start], job->days, start - 1) : start) + lasts;
+		/* the last run to have ended: whatever is told of durations, an end that is still to come is none */
+		double lasts = s->given[job->duration], run_before = last_at(s, s->given[job->start], job->days, s->t - lasts) + lasts;
 		double at = latest_start(s, job), end = at + lasts;
 		s->ended[j] = run_before > 0 ? run_before : NAN;           /* what ended before the day did is not in it */
 		if (isnan(at))
@@ -163,7 +162,7 @@ static double afterglow(const struct inw_day_sim *s, int job, const struct inw_m
 {
 	if (m->afterglow < 0 || m->afterglow_time < 0 || isnan(s->ended[job]))
 		return 0;
-	return s->given[m->afterglow] * exp(-(t - s->ended[job]) / s->given[m->afterglow_time]);
+	return s->given[m->afterglow] * exp(-fmax(t - s->ended[job], 0) / s->given[m->afterglow_time]);
 }
 
 /* kg/s of a substance into the box at time t: the running job, and the warm parts of those that have ended, which stay. */

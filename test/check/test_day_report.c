@@ -542,8 +542,112 @@ static void push_of_the_first_instant(void)
 	CHECK_REL(least_pull(0), fine, 5e-3, "the same method in far shorter steps");
 }
 
+/* ---- over midnight ---- */
+
+/* The design above with other people, job and day. */
+static struct inw_day_report *night(const char *job, const char *day, struct inw_design **d)
+{
+	static char text[8192];
+	struct inw_diags diags = {0};
+	struct inw_day_report *r = NULL;
+	const char *people = strstr(design, "people:"), *box = strstr(design, "box:"), *jobs = strstr(design, "jobs:"),
+		*catalog = strstr(design, "catalog:"), *end = strstr(design, "day:"), *rate = strstr(catalog, "20 mg/h");
+
+	snprintf(text, sizeof text, "%.*speople:\n  - {name: maker, as: worker, stays: [{room: shop, from: \"20:00\", to: \"04:00\"}]}\n%.*s"
+	         "jobs:\n  - {name: job, material: fume, rate: 10 g/h, plate: 20 degC, %s}\n%.*s4 g/h%.*s%s", (int)(people - design), design, (int)(jobs - box), box, job,
+	         (int)(rate - catalog), catalog, (int)(end - rate - 7), rate + 7, day);
+	*d = NULL;
+	CHECK(inw_design_parse(text, strlen(text), "test.yaml", NULL, d, &diags) == INW_OK);
+	for (size_t i = 0; i < diags.count; i++)
+		printf("# %d: %s\n", diags.items[i].line, diags.items[i].message);
+	CHECK(*d && inw_day(*d, NULL, &r, &diags) == INW_OK && r);
+	inw_diags_free(&diags);
+	return r;
+}
+
+/* A job from 20:00 to 04:00, and somebody there all the time: 4 g/h into 50 m3 that change once an hour. */
+static void over_midnight(void)
+{
+	static const struct { const char *day; double clock_h, span_h, least, most; enum inw_word word; } cases[] = {
+		/* 1 - (1 - e^-8)/8 = 0.875 of 80 mg/m3, less what the box holds for its first minutes; the limit is 85 mg/m3 (20 ppm) */
+		{"", 19.5, 24, 0.97, 1.01, INW_MEETS},
+		{"day: {start: \"12:00\"}\n", 12, 24, 0.97, 1.01, INW_MEETS},
+		{"day: {start: \"20:00\"}\n", 20, 24, 0.97, 1.01, INW_MEETS},
+		{"day: {start: \"00:00\", span: 2 d}\n", 0, 48, 0.97, 1.01, INW_MEETS},
+		{"day: {span: 30 h}\n", 19.5, 30, 0.97, 1.01, INW_MEETS},
+		/* cut in two it seems less than half */
+		{"day: {start: \"00:00\"}\n", 0, 24, 0.3, 0.6, INW_CANNOT_TELL},
+	};
+	const char *job = "start: \"20:00\", duration: 8 h";
+	double whole = 0.875 * 80 / 85.2;
+	struct inw_design *d;
+
+	for (size_t i = 0; i < INW_COUNT(cases); i++) {
+		struct inw_day_report *r = night(job, cases[i].day, &d);
+		const struct inw_verdict *v = r ? find(r, "day_air_8h[maker]") : NULL;
+		CHECK(v);
+		if (v) {
+			printf("# from %g h: %.4f of %.4f, %s\n", r->start_clock_s / 3600, v->value, whole, v->reason);
+			CHECK_ABS(r->start_clock_s / 3600, cases[i].clock_h, 1e-9, "half an hour before the job, unless it is said");
+			CHECK_ABS(r->span_s / 3600, cases[i].span_h, 1e-9, "a day, unless it is said");
+			CHECK(v->value > cases[i].least * whole && v->value < cases[i].most * whole);
+			CHECK(v->word == cases[i].word);
+			CHECK((r->begins != NULL) == (strstr(cases[i].day, "start") == NULL));
+		}
+		inw_day_free(r);
+		inw_design_free(d);
+	}
+	/* always on, and somebody comes: no hour is free, so the second day counts. It begins with what the first left: 80 mg/m3 */
+	struct inw_day_report *r = night("start: \"09:00\", duration: 24 h", "", &d);
+	const struct inw_verdict *v = r ? find(r, "day_air_8h[maker]") : NULL;
+	CHECK(v && r->begins && fabs(r->span_s - 2 * 86400.0) < 1);
+	if (v)
+		CHECK_REL(v->value, 80 / 85.2, 0.01, "at rest");
+	inw_day_free(r);
+	inw_design_free(d);
+	/* by day nothing is cut at midnight */
+	r = night("start: \"20:30\", duration: 1 h", "day: {start: \"00:00\"}\n", &d);
+	CHECK(r && !r->begins);
+	inw_day_free(r);
+	inw_design_free(d);
+}
+
+/* ---- days without a job ---- */
+
+/* A job of Saturdays: without a weekday the day is a Saturday, and a Monday that is asked for is no pass. */
+static void no_job(void)
+{
+	const char *job = "start: \"20:00\", duration: 8 h, days: [sat]";
+	struct inw_design *d;
+	struct inw_day_report *r = night(job, "", &d);
+
+	CHECK(r && r->begins && strstr(r->begins, "saturday") && !find(r, "day_jobs") && r->overall == INW_MEETS);
+	/* 8 h of 4 g/h, plain: see the design */
+	CHECK(r && fabs(find(r, "day_gas_emitted")->value / 32e-3 - 1) < 1e-6);
+	inw_day_free(r);
+	inw_design_free(d);
+	r = night(job, "day: {weekday: monday}\n", &d);
+	const struct inw_verdict *v = r ? find(r, "day_jobs") : NULL;
+	CHECK(v && v->word == INW_CANNOT_TELL && strstr(v->reason, "'job' begins next on saturday"));
+	CHECK(r && r->overall == INW_CANNOT_TELL);
+	inw_day_free(r);
+	inw_design_free(d);
+	/* from the evening of a Friday it is on, from five that morning it is over until the next week */
+	r = night("start: \"00:30\", duration: 3 h, days: [sat]", "day: {start: \"21:00\", weekday: friday}\n", &d);
+	CHECK(r && !find(r, "day_jobs"));
+	inw_day_free(r);
+	inw_design_free(d);
+	r = night("start: \"00:30\", duration: 3 h, days: [sat]", "day: {start: \"05:00\", weekday: saturday, span: 6 d}\n", &d);
+	v = r ? find(r, "day_jobs") : NULL;
+	CHECK(v && strstr(v->reason, "next on saturday") && strstr(v->reason, "'weekday: friday'")); /* until 05:00 of the next morning */
+	inw_day_free(r);
+	inw_design_free(d);
+}
+
 int main(void)
 {
+	over_midnight();
+	no_job();
 	by_hand();
 	by_search();
 	stays();
