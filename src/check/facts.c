@@ -198,15 +198,17 @@ static void bed_facts(struct collector *c, const struct inw_outcome *o)
 {
 	if (o->bed < 0)
 		return;
-	const struct inw_bed *b = &c->d->cleaner.stage[o->bed].bed;
-	USE(c, b->area, b->depth);
+	for (int k = 0; k < c->s->c[0].sol.m.stages; k++)
+		if (c->d->cleaner.stage[k].kind == INW_STAGE_BED)
+			USE(c, c->d->cleaner.stage[k].bed.area, c->d->cleaner.stage[k].bed.depth);
 	use_fact(c, "flows.cleaned", "");
 	fact(c, print(c, "carbon.residence", ""), INW_DIM_TIME, o->residence_s, "residence_time");
 	for (int i = 0; i < o->gases; i++) {
 		const struct inw_gas_outcome *g = &o->gas[i];
 		const struct inw_substance *s = &c->d->catalog.substance[g->substance];
-		if (g->weak)
+		if (g->bed < 0)
 			continue;
+		const struct inw_bed *b = &c->d->cleaner.stage[g->bed].bed;
 		USE(c, b->micropore_volume, b->structure, s->molar_refraction, s->liquid_density, s->molar_mass, b->capacity_factor);
 		use_fact(c, "gases[%s].box", s->name);
 		fact(c, print(c, "gases[%s].capacity", s->name), INW_DIM_MASS_RATIO, g->capacity, "dubinin_radushkevich");

@@ -92,6 +92,8 @@ static void own_marks(void)
 
 /* ---- ranges ---- */
 
+static char reason[4096]; /* of the verdict last read */
+
 /* The verdict of an example in whose text `to` stands for the first `from`. */
 static struct inw_verdict verdict_of(const char *example, const char *from, const char *to, const char *id)
 {
@@ -112,6 +114,7 @@ static struct inw_verdict verdict_of(const char *example, const char *from, cons
 	for (size_t i = 0; r && i < r->verdict_count && isnan(v.value); i++)
 		if (strcmp(r->verdicts[i].id, id) == 0)
 			v = r->verdicts[i];
+	snprintf(reason, sizeof reason, "%s", v.reason ? v.reason : "");
 	free(whole);
 	free(text);
 	inw_report_free(r); /* the numbers stay */
@@ -184,6 +187,38 @@ static void warmth_of_uptake(void)
 	CHECK(too_much.word == INW_CANNOT_TELL && isnan(too_much.value));
 }
 
+/* Carbon that does not last as long as is required is in the air of people as it is then, spent in the end: a requirement that
+ * lets everything through says what that is. Where it just lasts it lets through what is allowed, whatever life is asked of it. */
+static void carbon_outlived(void)
+{
+	const char *hood = "test/check/hood.yaml", *now = "  noise:", *id = "air_8h[mender]";
+	struct inw_verdict life = verdict_of(hood, now, now, "carbon_life"), soon = verdict_of(hood, now, "  carbon_life: 1 h\n  noise:", id),
+	                   spent = verdict_of(hood, now, "  gas_removal: 0 %\n  noise:", id);
+	char line[64];
+
+	CHECK(soon.word == INW_MEETS && spent.word == INW_MISSES && life.value > 86400);
+	const double times[] = {0.999, 1.01, 2};
+	struct inw_verdict at[3];
+	for (int i = 0; i < 3; i++) {
+		snprintf(line, sizeof line, "  carbon_life: %.17g s\n  noise:", times[i] * life.value);
+		at[i] = verdict_of(hood, now, line, id);
+	}
+	CHECK(strstr(reason, "does not last as long as is required"));
+	CHECK_REL(at[0].value, soon.value, 1e-9, "as spent as the requirement allows");
+	CHECK(at[1].value > soon.value && at[1].value < 2 * soon.value); /* no leap */
+	CHECK_REL(at[2].value, spent.value, 1e-6, "carbon that holds nothing");
+	CHECK(at[2].word == INW_MISSES);
+}
+
+/* What is told of the life of several beds in a row is that of the first: it meets all the gas. */
+static void first_of_two_beds(void)
+{
+	struct inw_verdict two = verdict_of("test/check/hood.yaml", "  noise:", "  carbon_life: 1 h\n  noise:", "carbon_life");
+
+	CHECK(strstr(reason, " in the air the carbon of 'first', which the air meets first, holds "));
+	CHECK(two.word == INW_MEETS);
+}
+
 int main(void)
 {
 	for (size_t i = 0; i < INW_COUNT(examples); i++)
@@ -194,5 +229,7 @@ int main(void)
 	range_of_heat();
 	range_of_a_band();
 	warmth_of_uptake();
+	carbon_outlived();
+	first_of_two_beds();
 	return check_done();
 }
