@@ -289,6 +289,69 @@ static void notes(struct builder *b, const struct inw_study *s)
 	notef(b, "Concentrations are what the machine adds; what was in the air before is not counted.%s%s", "", "");
 }
 
+/* ---- weather that is not judged ---- */
+
+/* What harms more in mild weather than in what the design states. */
+static bool goes_with_weather(enum inw_measure_kind k)
+{
+	return k == INW_M_WORK_8H || k == INW_M_WORK_PEAK || k == INW_M_HOME_LONG || k == INW_M_HOME_1H || k == INW_M_PARTICLES || k == INW_M_DEPRESSURISATION;
+}
+
+/* The study stands where it is as mild outdoors as it can be for one of the rooms: which measure suffers most by that, and how high
+ * it gets. -1 when none gets a tenth (ours) higher. */
+static int suffers(struct inw_study *s, struct inw_case *c, double *most)
+{
+	const double much = 1.1;
+	int at = -1;
+
+	for (int k = 0; k < INW_STATES; k++) {
+		c->ok = false;
+		for (int i = 0; i < s->measures.n; i++) {
+			const struct inw_measure *m = &s->measures.m[i];
+			if (!goes_with_weather(m->kind) || s->worst[i] != k || !(s->value[i] > 0))
+				continue;
+			if (!c->ok)
+				inw_study_case(s, c, k, &s->c[k], NULL);
+			double v = inw_study_value(s, i, c);
+			if (v > much * s->value[i] && (at < 0 || v / m->limit > *most / s->measures.m[at].limit))
+				at = i, *most = v;
+		}
+	}
+	return at;
+}
+
+/* One outdoor temperature without a range is judged alone: say what mild weather would do to rooms that breathe by warmth. */
+static void mild_weather(struct builder *b, struct inw_study *s)
+{
+	inw_q q = b->d->site.T_out;
+	struct inw_quantity any = b->d->quantity[q];
+	struct inw_case *c = inw_arena_alloc(b->scratch, sizeof *c);
+	double out, in, most = 0;
+
+	b->failed |= !c;
+	if (!c || any.low < any.high || !s->c[INW_AS_DESIGNED].ok)
+		return;
+	any.low = -INFINITY, any.high = INFINITY;
+	for (int room = 0; room < (int)b->d->rooms; room++) {
+		if (!inw_study_still(s, room, &out, &in) || isnan(out = inw_study_near(&any, out)))
+			continue;
+		s->x[q] = out;
+		inw_design_follow(b->d, s->x, NULL, 0);
+		int i = suffers(s, c, &most);
+		inw_study_good(s);
+		if (i < 0)
+			continue;
+		const struct inw_measure *m = &s->measures.m[i];
+		const char *note = inw_arena_printf(b->arena, "Outdoors is given as " INW_N " without a range, and is judged so alone. Rooms that breathe by warmth change less air in mild weather: at " INW_N
+		                                    " '%s' would be " INW_N " instead of " INW_N " (at most " INW_N "). Give a range to have it judged, as 'temperature: 10 degC (-5 .. 25 degC)'.",
+		                                    INW_V(INW_DIM_TEMPERATURE, any.value), INW_V(INW_DIM_TEMPERATURE, out), m->id, INW_V(m->dim, most), INW_V(m->dim, s->value[i]), INW_V(m->dim, m->limit));
+		b->failed |= !note;
+		if (note)
+			add_once(b->note, &b->notes, note);
+		return;
+	}
+}
+
 static void usual_cautions(struct builder *b)
 {
 	static const char *const usual[] = {
@@ -330,6 +393,7 @@ static int one_job(struct builder *b, size_t j)
 		rule_of_depth(b, s);
 	}
 	notes(b, s);
+	mild_weather(b, s);
 	return 0;
 }
 

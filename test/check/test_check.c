@@ -93,6 +93,7 @@ static void own_marks(void)
 /* ---- ranges ---- */
 
 static char reason[4096]; /* of the verdict last read */
+static bool one_weather;        /* a note said that the weather stated is judged alone */
 
 /* The verdict of an example in whose text `to` stands for the first `from`. */
 static struct inw_verdict verdict_of(const char *example, const char *from, const char *to, const char *id)
@@ -114,6 +115,9 @@ static struct inw_verdict verdict_of(const char *example, const char *from, cons
 	for (size_t i = 0; r && i < r->verdict_count && isnan(v.value); i++)
 		if (strcmp(r->verdicts[i].id, id) == 0)
 			v = r->verdicts[i];
+	one_weather = false;
+	for (size_t i = 0; r && i < r->note_count; i++)
+		one_weather |= strstr(r->notes[i], "without a range, and is judged so alone") != NULL;
 	snprintf(reason, sizeof reason, "%s", v.reason ? v.reason : "");
 	free(whole);
 	free(text);
@@ -219,6 +223,25 @@ static void first_of_two_beds(void)
 	CHECK(two.word == INW_MEETS);
 }
 
+/* Where only warmth moves the air of a room it changes least in mild weather, in the middle of the range: what it then is belongs to
+ * the range, and a single temperature without one is said to leave it out. */
+static void mild_weather(void)
+{
+	const char *hood = "test/check/hood.yaml", *now = "{temperature: 10 degC}", *id = "air_8h[mender]";
+	struct inw_verdict cold = verdict_of(hood, now, "{temperature: -5 degC}", id), warm = verdict_of(hood, now, "{temperature: 25 degC}", id),
+	                   mild = verdict_of(hood, now, "{temperature: 18.23 degC}", id), one = verdict_of(hood, now, now, id);
+	CHECK(one_weather);
+	struct inw_verdict range = verdict_of(hood, now, "{temperature: 10 degC (-5 .. 25 degC)}", id);
+
+	CHECK(!one_weather);
+	CHECK(mild.value > 2 * warm.value && mild.value > 2 * cold.value);
+	CHECK(range.high >= 0.98 * mild.value && range.low <= cold.value); /* another state may be worst there, by a hundredth */
+	CHECK_REL(range.value, one.value, 1e-9, "best estimates are the same");
+	/* flow goes with the difference in weight to the power of the leak's exponent (power law, ASTM E779). Virtual temperatures (water
+	 * counted, ASHRAE Fundamentals 2017 ch. 1): den 294.31 K; outdoors, at 80 %, 284.19 K and 293.21 K */
+	CHECK_REL(mild.value / one.value, pow((294.31 / 284.19 - 1) / (294.31 / 293.21 - 1), 0.65), 0.05, "power law of leakage");
+}
+
 int main(void)
 {
 	for (size_t i = 0; i < INW_COUNT(examples); i++)
@@ -231,5 +254,6 @@ int main(void)
 	warmth_of_uptake();
 	carbon_outlived();
 	first_of_two_beds();
+	mild_weather();
 	return check_done();
 }
