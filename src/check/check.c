@@ -184,7 +184,7 @@ static void rule_at_the_top(struct builder *b, struct inw_study *s)
 	const struct inw_case *c = &s->c[0];
 	const struct inw_model *m = &c->sol.m;
 	struct inw_text r = {0}, p = {0};
-	double T_room = m->room[m->box_room].T, rho_room = inw_model_air(m, T_room, m->w_box).rho, rho_box = inw_model_air(m, c->sol.y[c->sol.s.T_box], m->w_box).rho;
+	double T_room = c->sol.s.T_room[m->box_room] >= 0 ? c->sol.y[c->sol.s.T_room[m->box_room]] : m->room[m->box_room].T, rho_room = inw_model_air(m, T_room, m->w_box).rho, rho_box = inw_model_air(m, c->sol.y[c->sol.s.T_box], m->w_box).rho;
 	double need = (rho_room - rho_box) * INW_GRAVITY * m->box_h, wanted = rho_room * m->box_w * m->box_d * m->box_h * 12 / 3600;
 
 	if (need <= 0 || m->gaps == 0 || !m->has_cleaner)
@@ -352,6 +352,51 @@ static void mild_weather(struct builder *b, struct inw_study *s)
 	}
 }
 
+/* ---- rooms that would have to be cooled ---- */
+
+/* The state in which the room gets warmest by itself or, where it is held, takes most cooling; how warm, how much. */
+static int most_warmed(const struct inw_study *s, int room, double *T_K, double *cooling_W)
+{
+	int at = -1;
+
+	*T_K = *cooling_W = 0;
+	for (int k = 0; k < INW_STATES; k++) {
+		const struct inw_solution *sol = &s->c[k].sol;
+		if (!s->c[k].ok || inw_states[k].speed_factor == 0)
+			continue;
+		if (sol->s.T_room[room] >= 0 && sol->y[sol->s.T_room[room]] > *T_K)
+			*T_K = sol->y[sol->s.T_room[room]], at = k;
+		if (sol->s.T_room[room] < 0 && -sol->f.room_heater_W[room] > *cooling_W)
+			*cooling_W = -sol->f.room_heater_W[room], at = *T_K > 0 ? at : k;
+	}
+	return at;
+}
+
+/* What is held by nobody's word is heated and never cooled; what is held by the design's own word may take cooling that is not there. */
+static void cooled_rooms(struct builder *b, const struct inw_study *s)
+{
+	const double little_W = 20; /* ours: what an open door does */
+
+	for (int i = 0; i < (int)b->d->rooms; i++) {
+		const struct inw_room *room = &b->d->room[i];
+		const char *note = NULL;
+		double T, W;
+		int k = most_warmed(s, i, &T, &W);
+		if (k >= 0 && room->T_assumed && T > 0)
+			note = inw_arena_printf(b->arena, "Nothing is said of the temperature of '%s': it is taken as heated to " INW_N " and never cooled, and gets to " INW_N
+			                        " in the state '%s'. If it is cooled say to what ('temperature: 24 degC'); if it loses its heat otherwise give 'heat_loss'.",
+			                        room->name, INW_V(INW_DIM_TEMPERATURE, b->d->quantity[room->T].value), INW_V(INW_DIM_TEMPERATURE, T), inw_states[k].name);
+		else if (k >= 0 && room->T_held && !room->T_assumed && W > little_W)
+			note = inw_arena_printf(b->arena, "'%s' is stated to have " INW_N ": that takes " INW_N " of cooling in the state '%s'. With less it is warmer than what is judged "
+			                        "here: 'temperature: free' works out how warm.", room->name, INW_V(INW_DIM_TEMPERATURE, b->d->quantity[room->T].value), INW_V(INW_DIM_POWER, W), inw_states[k].name);
+		else
+			continue;
+		b->failed |= !note;
+		if (note)
+			add_once(b->note, &b->notes, note);
+	}
+}
+
 static void usual_cautions(struct builder *b)
 {
 	static const char *const usual[] = {
@@ -394,6 +439,7 @@ static int one_job(struct builder *b, size_t j)
 	}
 	notes(b, s);
 	mild_weather(b, s);
+	cooled_rooms(b, s);
 	return 0;
 }
 

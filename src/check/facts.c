@@ -6,6 +6,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "solve/transport.h"
+
 enum { MAX_FACTS = 512, MAX_USES = 64 };
 
 struct collector {
@@ -99,7 +101,7 @@ static void box_facts(struct collector *c)
 	use_fact(c, "flows.sent_out", "");
 	for (size_t i = 0; i < b->gaps; i++)
 		use_quantity(c, b->gap[i].kind == INW_GAP_CRACK ? b->gap[i].width : b->gap[i].kind == INW_GAP_MEASURED ? b->gap[i].C : b->gap[i].kind == INW_GAP_HOLE ? b->gap[i].diameter : b->gap[i].opening_width);
-	double at_floor = sol->y[sol->s.p_box] - (sol->y[sol->s.p_room[b->room]] - inw_model_air(&sol->m, sol->m.room[b->room].T, sol->m.w_box).rho * INW_GRAVITY * sol->m.stand);
+	double at_floor = sol->y[sol->s.p_box] - (sol->y[sol->s.p_room[b->room]] - inw_zone_density(sol, 1 + b->room) * INW_GRAVITY * sol->m.stand);
 	fact(c, print(c, "box.pressure", ""), INW_DIM_PRESSURE, at_floor, "mass_balance");
 	USE(c, c->s->job->plate, h->plate_width, h->plate_depth, h->plate_emissivity, h->plate_share_below, b->stirring);
 	use_fact(c, "box.temperature", "");

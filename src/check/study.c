@@ -64,7 +64,7 @@ static double counted_in(const struct inw_solution *sol, int i)
 
 void inw_study_shift(struct inw_shift *shift, const struct inw_case *from, const struct inw_case *to)
 {
-	shift->n = from->ok && to->ok && from->sol.s.n == to->sol.s.n ? to->sol.s.n : 0;
+	shift->n = from->ok && to->ok && memcmp(&from->sol.s, &to->sol.s, sizeof to->sol.s) == 0 ? to->sol.s.n : 0;
 	for (int i = 0; i < shift->n; i++) {
 		double unit = counted_in(&from->sol, i);
 		shift->y[i] = unit != 0 ? (to->sol.y[i] - from->sol.y[i]) / unit : 0;
@@ -111,6 +111,9 @@ static void solve_near(struct inw_solution *sol, const struct inw_solution *near
 {
 	struct inw_slots slots;
 
+	for (int i = 0; near && i < sol->m.rooms; i++)
+		if (sol->m.room[i].assumed)
+			sol->m.room[i].held = near->m.room[i].held;
 	inw_model_slots(&sol->m, &slots);
 	if (!near || memcmp(&slots, &near->s, sizeof slots) != 0) {
 		inw_steady(sol, false);

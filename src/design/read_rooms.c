@@ -171,6 +171,7 @@ static void read_temperature(struct inw_reader *r, const struct inw_node *map, c
 
 	path = inw_say(r, "%s.temperature", path);
 	room->T_held = !n || n->kind != INW_NODE_SCALAR || strcmp(n->text, "free") != 0;
+	room->T_assumed = !n;
 	/* a free room's default is only where the solver starts, but a starting point it must have */
 	if (n && room->T_held)
 		room->T = inw_quantity_read(r, n, INW_DIM_TEMPERATURE, path);

@@ -43,7 +43,7 @@ double inw_counted_speed_ms(const struct inw_model_gap *g, double v)
 
 double inw_face_speed_ms(const struct inw_solution *sol, int i)
 {
-	double rho = inw_model_air(&sol->m, sol->m.room[sol->m.box_room].T, sol->m.w_box).rho;
+	double rho = inw_zone_density(sol, 1 + sol->m.box_room);
 
 	return (sol->f.gap_in[i] - sol->f.gap_out[i]) / (rho * sol->m.gap[i].area);
 }

@@ -516,6 +516,31 @@ static bool settle(struct inw_solution *sol)
 	return true;
 }
 
+/* A room of whose temperature nothing was said is heated to what is assumed, and never cooled: the one of them that contradicts
+ * this most is put right. Where neither does, by `band`, it stays as it was. Returns whether one was. */
+static bool settle_rooms(struct inw_solution *sol, double band_K)
+{
+	struct inw_model *m = &sol->m;
+	struct inw_slots old = sol->s;
+	double y[INW_MAX_UNKNOWNS], most = band_K;
+	int at = -1;
+
+	for (int i = 0; i < m->rooms; i++) {
+		const struct inw_model_room *r = &m->room[i];
+		double too_warm = r->held ? -sol->f.room_heater_W[i] / (r->heat_loss + 1) : r->T - sol->y[old.T_room[i]]; /* W/K: it loses by air too */
+		if (r->assumed && too_warm > most)
+			most = too_warm, at = i;
+	}
+	if (at < 0)
+		return false;
+	m->room[at].held = !m->room[at].held;
+	memcpy(y, sol->y, sizeof y);
+	inw_model_slots(m, &sol->s);
+	inw_model_guess(m, &sol->s, sol->y);
+	inw_model_carry_over(&sol->s, sol->y, &old, y);
+	return true;
+}
+
 static double largest_flow(const struct inw_solution *sol)
 {
 	const struct inw_flows *f = &sol->f;
@@ -584,11 +609,13 @@ static void steady(struct inw_solution *sol, bool warm, enum inw_care care)
 	inw_model_slots(m, &sol->s);
 	for (int k = 0;; k++) {
 		solve_modes_fixed(sol, warm || k > 0, care);
-		if (sol->status != INW_OK || !settle(sol))
+		/* less closely, heat is told so roughly that a room may seem to want both: then it stays as it came */
+		bool rooms_too = care == INW_CARE_FULL || k < 2 + m->rooms;
+		if (sol->status != INW_OK || !(settle(sol) || (rooms_too && settle_rooms(sol, care == INW_CARE_FULL ? 1e-6 : 0.02))))
 			break;
-		if (k == MAX_MODES) {
+		if (k == MAX_MODES + m->rooms) {
 			sol->status = INW_NOT_CONVERGED;
-			sol->why = "heater and plate do not settle";
+			sol->why = "heater, plate and rooms do not settle";
 			break;
 		}
 	}

@@ -93,6 +93,7 @@ static void own_marks(void)
 /* ---- ranges ---- */
 
 static char reason[4096]; /* of the verdict last read */
+static bool told_of_warmth; /* a note says how warm a room gets, or what cooling it takes */
 static bool one_weather;        /* a note said that the weather stated is judged alone */
 
 /* The verdict of an example in whose text `to` stands for the first `from`. */
@@ -115,9 +116,11 @@ static struct inw_verdict verdict_of(const char *example, const char *from, cons
 	for (size_t i = 0; r && i < r->verdict_count && isnan(v.value); i++)
 		if (strcmp(r->verdicts[i].id, id) == 0)
 			v = r->verdicts[i];
-	one_weather = false;
-	for (size_t i = 0; r && i < r->note_count; i++)
+	one_weather = told_of_warmth = false;
+	for (size_t i = 0; r && i < r->note_count; i++) {
+		told_of_warmth |= strstr(r->notes[i], "and never cooled") || strstr(r->notes[i], "of cooling in the state");
 		one_weather |= strstr(r->notes[i], "without a range, and is judged so alone") != NULL;
+	}
 	snprintf(reason, sizeof reason, "%s", v.reason ? v.reason : "");
 	free(whole);
 	free(text);
@@ -242,6 +245,32 @@ static void mild_weather(void)
 	CHECK_REL(mild.value / one.value, pow((294.31 / 284.19 - 1) / (294.31 / 293.21 - 1), 0.65), 0.05, "power law of leakage");
 }
 
+/* A room of whose temperature nothing is said is heated to what is assumed, and never cooled: where holding it would take cooling it
+ * gets as warm as one whose temperature is free. One that is stated is held, and the cooling is told of. */
+static void never_cooled(void)
+{
+	const char *hood = "test/check/hood.yaml", *id = "chamber_temperature", *given = "temperature: 20 degC, ";
+	const char *site = "site: {outdoor: {temperature: 10 degC}}\nrooms:\n  - {name: den, floor: 12 m2, height: 2.4 m, temperature: 20 degC,";
+	const char *hot[] = {"site: {outdoor: {temperature: 36 degC}}\nrooms:\n  - {name: den, floor: 12 m2, height: 2.4 m,",
+	                     "site: {outdoor: {temperature: 36 degC}}\nrooms:\n  - {name: den, floor: 12 m2, height: 2.4 m, temperature: free,",
+	                     "site: {outdoor: {temperature: 36 degC}}\nrooms:\n  - {name: den, floor: 12 m2, height: 2.4 m, temperature: 20 degC,",
+	                     "site: {outdoor: {temperature: 15 degC (5 .. 36 degC)}}\nrooms:\n  - {name: den, floor: 12 m2, height: 2.4 m,"};
+	struct inw_verdict cold = verdict_of(hood, given, given, id), winter = verdict_of(hood, given, "", id);
+	CHECK(!told_of_warmth);
+	struct inw_verdict left = verdict_of(hood, site, hot[0], id);
+	CHECK(told_of_warmth);
+	struct inw_verdict free = verdict_of(hood, site, hot[1], id);
+	CHECK(!told_of_warmth);
+	struct inw_verdict held = verdict_of(hood, site, hot[2], id);
+	CHECK(told_of_warmth);
+	struct inw_verdict range = verdict_of(hood, site, hot[3], id);
+
+	CHECK_REL(winter.value, cold.value, 1e-9, "heated either way");
+	CHECK_REL(left.value, free.value, 1e-9, "left alone either way");
+	CHECK(left.value > 273.15 + 36 && held.value < 273.15 + 30);
+	CHECK(range.value < 273.15 + 25 && range.high > left.value - 0.5); /* the end of a range is let go of as well */
+}
+
 int main(void)
 {
 	for (size_t i = 0; i < INW_COUNT(examples); i++)
@@ -255,5 +284,6 @@ int main(void)
 	carbon_outlived();
 	first_of_two_beds();
 	mild_weather();
+	never_cooled();
 	return check_done();
 }
