@@ -184,7 +184,7 @@ static void rule_at_the_top(struct builder *b, struct inw_study *s)
 	const struct inw_case *c = &s->c[0];
 	const struct inw_model *m = &c->sol.m;
 	struct inw_text r = {0}, p = {0};
-	double T_room = m->room[m->box_room].T, rho_room = inw_model_air(m, T_room, m->w_box).rho, rho_box = inw_model_air(m, c->sol.y[c->sol.s.T_box], m->w_box).rho;
+	double T_room = c->sol.s.T_room[m->box_room] >= 0 ? c->sol.y[c->sol.s.T_room[m->box_room]] : m->room[m->box_room].T, rho_room = inw_model_air(m, T_room, m->w_box).rho, rho_box = inw_model_air(m, c->sol.y[c->sol.s.T_box], m->w_box).rho;
 	double need = (rho_room - rho_box) * INW_GRAVITY * m->box_h, wanted = rho_room * m->box_w * m->box_d * m->box_h * 12 / 3600;
 
 	if (need <= 0 || m->gaps == 0 || !m->has_cleaner)
@@ -289,6 +289,114 @@ static void notes(struct builder *b, const struct inw_study *s)
 	notef(b, "Concentrations are what the machine adds; what was in the air before is not counted.%s%s", "", "");
 }
 
+/* ---- weather that is not judged ---- */
+
+/* What harms more in mild weather than in what the design states. */
+static bool goes_with_weather(enum inw_measure_kind k)
+{
+	return k == INW_M_WORK_8H || k == INW_M_WORK_PEAK || k == INW_M_HOME_LONG || k == INW_M_HOME_1H || k == INW_M_PARTICLES || k == INW_M_DEPRESSURISATION;
+}
+
+/* The study stands where it is as mild outdoors as it can be for one of the rooms: which measure suffers most by that, and how high
+ * it gets. -1 when none gets a tenth (ours) higher. */
+static int suffers(struct inw_study *s, struct inw_case *c, double *most)
+{
+	const double much = 1.1;
+	int at = -1;
+
+	for (int k = 0; k < INW_STATES; k++) {
+		c->ok = false;
+		for (int i = 0; i < s->measures.n; i++) {
+			const struct inw_measure *m = &s->measures.m[i];
+			if (!goes_with_weather(m->kind) || s->worst[i] != k || !(s->value[i] > 0))
+				continue;
+			if (!c->ok)
+				inw_study_case(s, c, k, &s->c[k], NULL);
+			double v = inw_study_value(s, i, c);
+			if (v > much * s->value[i] && (at < 0 || v / m->limit > *most / s->measures.m[at].limit))
+				at = i, *most = v;
+		}
+	}
+	return at;
+}
+
+/* One outdoor temperature without a range is judged alone: say what mild weather would do to rooms that breathe by warmth. */
+static void mild_weather(struct builder *b, struct inw_study *s)
+{
+	inw_q q = b->d->site.T_out;
+	struct inw_quantity any = b->d->quantity[q];
+	struct inw_case *c = inw_arena_alloc(b->scratch, sizeof *c);
+	double out, in, most = 0;
+
+	b->failed |= !c;
+	if (!c || any.low < any.high || !s->c[INW_AS_DESIGNED].ok)
+		return;
+	any.low = -INFINITY, any.high = INFINITY;
+	for (int room = 0; room < (int)b->d->rooms; room++) {
+		if (!inw_study_still(s, room, &out, &in) || isnan(out = inw_study_near(&any, out)))
+			continue;
+		s->x[q] = out;
+		inw_design_follow(b->d, s->x, NULL, 0);
+		int i = suffers(s, c, &most);
+		inw_study_good(s);
+		if (i < 0)
+			continue;
+		const struct inw_measure *m = &s->measures.m[i];
+		const char *note = inw_arena_printf(b->arena, "Outdoors is given as " INW_N " without a range, and is judged so alone. Rooms that breathe by warmth change less air in mild weather: at " INW_N
+		                                    " '%s' would be " INW_N " instead of " INW_N " (at most " INW_N "). Give a range to have it judged, as 'temperature: 10 degC (-5 .. 25 degC)'.",
+		                                    INW_V(INW_DIM_TEMPERATURE, any.value), INW_V(INW_DIM_TEMPERATURE, out), m->id, INW_V(m->dim, most), INW_V(m->dim, s->value[i]), INW_V(m->dim, m->limit));
+		b->failed |= !note;
+		if (note)
+			add_once(b->note, &b->notes, note);
+		return;
+	}
+}
+
+/* ---- rooms that would have to be cooled ---- */
+
+/* The state in which the room gets warmest by itself or, where it is held, takes most cooling; how warm, how much. */
+static int most_warmed(const struct inw_study *s, int room, double *T_K, double *cooling_W)
+{
+	int at = -1;
+
+	*T_K = *cooling_W = 0;
+	for (int k = 0; k < INW_STATES; k++) {
+		const struct inw_solution *sol = &s->c[k].sol;
+		if (!s->c[k].ok || inw_states[k].speed_factor == 0)
+			continue;
+		if (sol->s.T_room[room] >= 0 && sol->y[sol->s.T_room[room]] > *T_K)
+			*T_K = sol->y[sol->s.T_room[room]], at = k;
+		if (sol->s.T_room[room] < 0 && -sol->f.room_heater_W[room] > *cooling_W)
+			*cooling_W = -sol->f.room_heater_W[room], at = *T_K > 0 ? at : k;
+	}
+	return at;
+}
+
+/* What is held by nobody's word is heated and never cooled; what is held by the design's own word may take cooling that is not there. */
+static void cooled_rooms(struct builder *b, const struct inw_study *s)
+{
+	const double little_W = 20; /* ours: what an open door does */
+
+	for (int i = 0; i < (int)b->d->rooms; i++) {
+		const struct inw_room *room = &b->d->room[i];
+		const char *note = NULL;
+		double T, W;
+		int k = most_warmed(s, i, &T, &W);
+		if (k >= 0 && room->T_assumed && T > 0)
+			note = inw_arena_printf(b->arena, "Nothing is said of the temperature of '%s': it is taken as heated to " INW_N " and never cooled, and gets to " INW_N
+			                        " in the state '%s'. If it is cooled say to what ('temperature: 24 degC'); if it loses its heat otherwise give 'heat_loss'.",
+			                        room->name, INW_V(INW_DIM_TEMPERATURE, b->d->quantity[room->T].value), INW_V(INW_DIM_TEMPERATURE, T), inw_states[k].name);
+		else if (k >= 0 && room->T_held && !room->T_assumed && W > little_W)
+			note = inw_arena_printf(b->arena, "'%s' is stated to have " INW_N ": that takes " INW_N " of cooling in the state '%s'. With less it is warmer than what is judged "
+			                        "here: 'temperature: free' works out how warm.", room->name, INW_V(INW_DIM_TEMPERATURE, b->d->quantity[room->T].value), INW_V(INW_DIM_POWER, W), inw_states[k].name);
+		else
+			continue;
+		b->failed |= !note;
+		if (note)
+			add_once(b->note, &b->notes, note);
+	}
+}
+
 static void usual_cautions(struct builder *b)
 {
 	static const char *const usual[] = {
@@ -330,6 +438,8 @@ static int one_job(struct builder *b, size_t j)
 		rule_of_depth(b, s);
 	}
 	notes(b, s);
+	mild_weather(b, s);
+	cooled_rooms(b, s);
 	return 0;
 }
 

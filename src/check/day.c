@@ -38,8 +38,7 @@ struct recorder {
 	int ended[INW_MAX_EVENTS]; size_t ends; /* jobs in the order in which they ended */
 	double hottest[INW_MAX_JOBS_SIZED], last[INW_MAX_JOBS_SIZED]; /* K, box air while each job ran; NAN before */
 	double bed_K;                          /* hottest that carbon was with air passing it; NAN without */
-	double face_ms;                        /* least while the door was shut, over any opening; NAN without */
-	bool unbounded;                        /* the box had no path to anywhere: its pressure is not known */
+	struct inw_lookout sight;              /* while the door was shut */
 	bool cut;                              /* some verdicts did not fit */
 	bool failed;
 };
@@ -171,15 +170,10 @@ static void watch_heat(struct recorder *c)
 /* What bounds how much gets out of the box: see lost_sight. */
 static void watch(struct recorder *c)
 {
-	const struct inw_model *m = &c->s->sol.m;
-
 	watch_heat(c);
 	if (c->s->door_open)
 		return;
-	c->unbounded |= m->gaps == 0 || m->box_pinned;
-	for (int i = 0; i < m->gaps; i++)
-		if (m->gap[i].kind == INW_GAP_OPENING)
-			c->face_ms = fmin(c->face_ms, inw_face_speed_ms(&c->s->sol, i));
+	inw_lookout_see(&c->sight, &c->s->sol);
 }
 
 /* Mixing ratio of a zone. */
@@ -510,11 +504,7 @@ static double limit_for(const struct inw_substance *s, enum inw_limit_kind kind,
 /* Where the model knows nothing of how much gets out, nobody's air can be told. NULL when it can. */
 static const char *lost_sight(const struct recorder *c)
 {
-	if (c->unbounded)
-		return "No gap of the box is described, so how much gets out cannot be told: a box without any leak does not exist.";
-	if (c->face_ms < c->s->given[c->d->require.face_velocity])
-		return "An opening is too slow to hold against draughts at some time of the day, so how much gets out cannot be told.";
-	return NULL;
+	return inw_lookout_lost(&c->sight, c->s->given[c->d->require.face_velocity]);
 }
 
 /* Was any emission behind the day never published, or has any gas no limit of this kind? */
@@ -638,10 +628,10 @@ static void judge_suction(struct recorder *c, const double *t)
 			outward += t[i + 1] - t[i];
 	}
 	inw_q faster = c->d->require.face_velocity;
-	if (!isnan(c->face_ms)) {
+	if (!isnan(c->sight.face_ms)) {
 		struct inw_verdict *f = add(c, "day_face_velocity", "Mean inward air speed over the slowest opening, least while the door is shut", INW_DIM_VELOCITY);
 		if (f) {
-			judge(f, c->face_ms, true, c->s->given[faster], false);
+			judge(f, c->sight.face_ms, true, c->s->given[faster], false);
 			f->limit_source = c->d->quantity[faster].source;
 		}
 		if (!isfinite(least)) /* a hood without any other gap is judged by its face speed alone */
@@ -1166,7 +1156,7 @@ enum inw_status inw_day(const struct inw_design *d, const struct inw_day_options
 		goto done;
 	for (size_t i = 0; i < d->quantities; i++)
 		given[i] = d->quantity[i].value;
-	*c = (struct recorder){.d = d, .arena = arena, .s = s, .r = r, .face_ms = NAN, .bed_K = NAN, .best = {given, NULL}};
+	*c = (struct recorder){.d = d, .arena = arena, .s = s, .r = r, .sight = {.face_ms = NAN}, .bed_K = NAN, .best = {given, NULL}};
 	for (int j = 0; j < INW_MAX_JOBS_SIZED; j++)
 		c->hottest[j] = c->last[j] = NAN;
 	ended = inw_day_start(s, d, &(struct inw_day_setup){0, options ? options->tolerance : 0}, given, given + d->quantities + 1) ? 2 : 0;

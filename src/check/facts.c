@@ -6,6 +6,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "solve/transport.h"
+
 enum { MAX_FACTS = 512, MAX_USES = 64 };
 
 struct collector {
@@ -99,7 +101,7 @@ static void box_facts(struct collector *c)
 	use_fact(c, "flows.sent_out", "");
 	for (size_t i = 0; i < b->gaps; i++)
 		use_quantity(c, b->gap[i].kind == INW_GAP_CRACK ? b->gap[i].width : b->gap[i].kind == INW_GAP_MEASURED ? b->gap[i].C : b->gap[i].kind == INW_GAP_HOLE ? b->gap[i].diameter : b->gap[i].opening_width);
-	double at_floor = sol->y[sol->s.p_box] - (sol->y[sol->s.p_room[b->room]] - inw_model_air(&sol->m, sol->m.room[b->room].T, sol->m.w_box).rho * INW_GRAVITY * sol->m.stand);
+	double at_floor = sol->y[sol->s.p_box] - (sol->y[sol->s.p_room[b->room]] - inw_zone_density(sol, 1 + b->room) * INW_GRAVITY * sol->m.stand);
 	fact(c, print(c, "box.pressure", ""), INW_DIM_PRESSURE, at_floor, "mass_balance");
 	USE(c, c->s->job->plate, h->plate_width, h->plate_depth, h->plate_emissivity, h->plate_share_below, b->stirring);
 	use_fact(c, "box.temperature", "");
@@ -198,15 +200,17 @@ static void bed_facts(struct collector *c, const struct inw_outcome *o)
 {
 	if (o->bed < 0)
 		return;
-	const struct inw_bed *b = &c->d->cleaner.stage[o->bed].bed;
-	USE(c, b->area, b->depth);
+	for (int k = 0; k < c->s->c[0].sol.m.stages; k++)
+		if (c->d->cleaner.stage[k].kind == INW_STAGE_BED)
+			USE(c, c->d->cleaner.stage[k].bed.area, c->d->cleaner.stage[k].bed.depth);
 	use_fact(c, "flows.cleaned", "");
 	fact(c, print(c, "carbon.residence", ""), INW_DIM_TIME, o->residence_s, "residence_time");
 	for (int i = 0; i < o->gases; i++) {
 		const struct inw_gas_outcome *g = &o->gas[i];
 		const struct inw_substance *s = &c->d->catalog.substance[g->substance];
-		if (g->weak)
+		if (g->bed < 0)
 			continue;
+		const struct inw_bed *b = &c->d->cleaner.stage[g->bed].bed;
 		USE(c, b->micropore_volume, b->structure, s->molar_refraction, s->liquid_density, s->molar_mass, b->capacity_factor);
 		use_fact(c, "gases[%s].box", s->name);
 		fact(c, print(c, "gases[%s].capacity", s->name), INW_DIM_MASS_RATIO, g->capacity, "dubinin_radushkevich");

@@ -179,6 +179,8 @@ static int full_step(struct inw_months *l, struct inw_books *b, bool record, dou
 		l->pattern[INW_FINELY].fresh = l->pattern[INW_ROUGHLY].fresh = true;
 		return 1;
 	}
+	if (!s->door_open)
+		inw_lookout_see(&l->sight, &s->sol);
 	if (b)
 		inw_books_add(l, b, &s->gas, &s->drive, s->step_s, s->job >= 0);
 	if (record) {
@@ -543,7 +545,7 @@ enum inw_status inw_life(const struct inw_design *d, const struct inw_day_option
 
 	if (!l || !r)
 		goto done;
-	*l = (struct inw_months){.d = d, .arena = arena, .r = r, .options = options, .shortcut = NAN};
+	*l = (struct inw_months){.d = d, .arena = arena, .r = r, .options = options, .shortcut = NAN, .sight = {.face_ms = NAN}};
 	if (!first_bed(d)) {
 		inw_diag_add(diags, INW_ERROR, d->file, 0, 0, "there is no carbon in this train, so there is no life to follow");
 		status = INW_BAD_INPUT;

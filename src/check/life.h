@@ -53,6 +53,7 @@ struct inw_months {
 	double energy_J, heating_J, running_s, growth[INW_MAX_STAGES]; /* in one pattern; growth: of media's resistance */
 	double shortcut;
 	double from, to;                            /* of all the work: see told_to_stop */
+	struct inw_lookout sight;                     /* while the door was shut */
 	bool failed, stopped;
 };
 

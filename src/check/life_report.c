@@ -73,20 +73,22 @@ static void judge_people(struct inw_months *l)
 	for (size_t i = 0; i < l->d->persons && i < INW_MONTHS_PEOPLE; i++) {
 		const struct inw_person *p = &l->d->person[i];
 		enum inw_limit_kind kind = p->kind == INW_WORKER ? INW_LIMIT_WORK_8H : INW_LIMIT_HOME_LONG;
-		const char *lacks = unpublished(l->d);
+		const char *lacks = unpublished(l->d), *dark = inw_lookout_lost(&l->sight, l->given[l->d->require.face_velocity]);
 		double most = l->books->most_index[i];
 		for (int g = 0; g < l->sim->gas.count && !lacks; g++)
 			lacks = isnan(l->limit[g][kind]) ? l->d->catalog.substance[l->sim->gas.substance[g]].title : NULL;
 		struct inw_verdict *v = add(l, said(l, inw_arena_printf(l->arena, "life_air[%s]", p->name)),
-		                            said(l, inw_arena_printf(l->arena, "Gases met by %s while there, mean over the worst pattern, share of long-term limits", p->name)), INW_DIM_NONE, most);
+		                            said(l, inw_arena_printf(l->arena, "Gases met by %s while there, mean over the worst pattern, share of long-term limits", p->name)), INW_DIM_NONE, dark ? NAN : most);
 		if (!v || isnan(most)) /* never there */
 			continue;
 		v->sense = INW_AT_MOST;
 		v->limit = 1;
-		v->margin = 1 - most;
+		v->margin = 1 - v->value;
 		v->limit_source = "mixture rule, 29 CFR 1910.1000(d)(2)(i), each limit the strictest in the catalog";
-		v->word = most > 1 ? INW_MISSES : lacks ? INW_CANNOT_TELL : INW_MEETS;
-		if (v->word == INW_CANNOT_TELL)
+		v->word = v->value > 1 ? INW_MISSES : dark || lacks ? INW_CANNOT_TELL : INW_MEETS;
+		if (dark)
+			v->reason = dark;
+		else if (v->word == INW_CANNOT_TELL)
 			v->reason = said(l, inw_arena_printf(l->arena, "No rate or no long-term value is published for %s, so this cannot be passed.", lacks));
 	}
 }

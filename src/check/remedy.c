@@ -241,7 +241,7 @@ static bool is_turned(const struct knob *k, inw_q q)
 	return q == k->q || q == k->follows[0] || q == k->follows[1];
 }
 
-/* How much of the range as it is comes from quantity q, squared shares adding up to 1; negative: by its low end. */
+/* How much of the range as it is comes from quantity q, squared shares adding up to 1; negative: by its low side. */
 static double known_share(const struct search *t, inw_q q)
 {
 	const struct inw_quantity *quantity = &t->s->d->quantity[q];
@@ -256,19 +256,20 @@ static bool is_known(const struct search *t, inw_q q)
 }
 
 /* The deviation towards harm when quantity q goes to that end of its range which brings one; 0 when neither does. Where one
- * end was known to do much of the harm before, only that is tried. */
+ * side was known to do much of the harm before, only that is tried. */
 static double harm_of(struct search *t, const struct knob *k, inw_q q, double at, int sign)
 {
 	struct inw_study *s = t->s;
 	const struct inw_quantity *quantity = &s->d->quantity[q];
 	const inw_q kept[] = {k->q, k->follows[0], k->follows[1]};
 	s->glances = true; /* what is no harm need not be known closely */
-	double keep = s->x[q], harm = 0, known = is_known(t, q) ? known_share(t, q) : 0;
+	double keep = s->x[q], harm = 0, known = is_known(t, q) ? known_share(t, q) : 0, to[INW_MOST_ENDS];
+	int n = inw_study_ends(s, (size_t)q, to);
 
-	for (int e = 0; e < 2; e++) {
-		if (e ? known < 0 : known > 0)
+	for (int e = 0; e < n; e++) {
+		if (known * (to[e] - quantity->value) < 0)
 			continue;
-		s->x[q] = e ? quantity->high : quantity->low;
+		s->x[q] = to[e];
 		inw_design_follow(s->d, s->x, kept, INW_COUNT(kept));
 		if (s->moves_air[q] & INW_READ)
 			inw_study_case(s, &t->c, t->state, &t->near, s->shift[q] ? &s->shift[q][e] : NULL);

@@ -108,7 +108,7 @@ static double counted_in(const struct inw_solution *sol, int i)
 
 void inw_study_shift(struct inw_shift *shift, const struct inw_case *from, const struct inw_case *to)
 {
-	shift->n = from->ok && to->ok && from->sol.s.n == to->sol.s.n ? to->sol.s.n : 0;
+	shift->n = from->ok && to->ok && memcmp(&from->sol.s, &to->sol.s, sizeof to->sol.s) == 0 ? to->sol.s.n : 0;
 	for (int i = 0; i < shift->n; i++) {
 		double unit = counted_in(&from->sol, i);
 		shift->y[i] = unit != 0 ? (to->sol.y[i] - from->sol.y[i]) / unit : 0;
@@ -153,6 +153,9 @@ static bool solved_by(struct inw_solution *sol, const struct inw_solution *near)
 /* sol->y at the solution nearby, moved by `shift`, and the thermostats as there. False where the two do not fit. */
 static bool start_near(struct inw_solution *sol, const struct inw_solution *near, const struct inw_shift *shift)
 {
+	for (int i = 0; i < sol->m.rooms; i++)
+		if (sol->m.room[i].assumed)
+			sol->m.room[i].held = near->m.room[i].held;
 	inw_model_slots(&sol->m, &sol->s);
 	if (memcmp(&sol->s, &near->s, sizeof sol->s) != 0)
 		return false;
@@ -367,15 +370,20 @@ static void note_blame(struct inw_study *s, int i, const char *path, double size
 	s->blames[i] = keep + 1;
 }
 
-static void deviation(struct inw_study *s, struct spread *sum, int i, const double ends[2], const struct inw_quantity *q)
+/* One quantity at the ends of its range in one state: the measures there, and whether it moves any at all. */
+struct moved { size_t q; bool matters; int n; double to[INW_MOST_ENDS], ends[INW_MAX_MEASURES][INW_MOST_ENDS]; };
+
+static void deviation(struct inw_study *s, struct spread *sum, int i, const struct moved *o)
 {
+	const struct inw_quantity *q = &s->d->quantity[o->q];
+	const double *ends = o->ends[i];
 	double worse = 0; /* the larger deviation to the bad side, and the end that brings it */
 	int bad_end = 0;
 	const struct inw_measure *m = &s->measures.m[i];
 	enum inw_scale scale = scale_of(m, s->value[i]);
 	double at = scaled(m, scale, s->value[i]), up = 0, down = 0;
 
-	for (int e = 0; e < 2; e++) {
+	for (int e = 0; e < o->n; e++) {
 		if (isnan(ends[e])) {
 			s->broken[i] = true;
 			continue;
@@ -400,7 +408,7 @@ static void deviation(struct inw_study *s, struct spread *sum, int i, const doub
 	sum->down2 += down * down;
 	s->assumed[i]++;
 	if (s->bad[i]) /* divided by the whole spread once that is known */
-		s->bad[i][q - s->d->quantity] = worse * ((bad_end ? q->high : q->low) - q->value);
+		s->bad[i][q - s->d->quantity] = worse * (o->to[bad_end] - q->value);
 	note_blame(s, i, q->path, size);
 }
 
@@ -427,18 +435,117 @@ void inw_study_same_air(struct inw_study *s, struct inw_case *c, int state, cons
 	follow(s, c, state, NULL);
 }
 
-/* One quantity at either end of its range in one state: the measures there, and whether it moves any at all. */
-struct moved { size_t q; bool matters; double ends[INW_MAX_MEASURES][2]; };
+/* ---- where ranges turn round ---- */
+
+double inw_study_near(const struct inw_quantity *q, double T)
+{
+	const double still_K = 1;
+	double here = q->value < T ? T - still_K : T + still_K, there = 2 * T - here;
+
+	if (fabs(q->value - T) <= still_K)
+		return NAN;
+	return here > q->low && here < q->high ? here : there > q->low && there < q->high ? there : NAN;
+}
+
+/* The temperature at which air of that relative humidity is as heavy as air at T with that much water in it. */
+static double as_heavy(const struct inw_model *m, double rh, double T, double humidity_ratio)
+{
+	double rho = inw_model_air(m, T, humidity_ratio).rho, at = T;
+
+	for (int i = 0; i < 20; i++) /* each a few hundredths of what is left: water weighs little in it */
+		at *= inw_model_air(m, at, inw_air_humidity_ratio(m->p_site, rh * inw_air_saturation_Pa(at))).rho / rho;
+	return at;
+}
+
+/* Does the room change air with the open air by itself? */
+static bool breathes(const struct inw_model *m, int room)
+{
+	bool any = m->room[room].leak_C > 0;
+
+	for (int i = 0; i < m->doorways; i++)
+		any |= (m->doorway[i].a == room && m->doorway[i].b == INW_OUTDOORS) || (m->doorway[i].b == room && m->doorway[i].a == INW_OUTDOORS);
+	return any;
+}
+
+static void add_turn(struct inw_study *s, inw_q q, double to)
+{
+	const double alike = 0.002; /* share, 0.6 K: rooms that are as warm */
+	bool known = isnan(to) || s->turns == INW_MOST_TURNS;
+
+	for (int i = 0; i < s->turns; i++)
+		known |= s->turn[i].q == q && fabs(s->turn[i].to - to) < alike * to;
+	if (!known)
+		s->turn[s->turns++] = (struct inw_turn){q, to};
+}
+
+static void turns_of_warmth(struct inw_study *s)
+{
+	const struct inw_design *d = s->d;
+
+	for (int i = 0; i < (int)d->rooms; i++) {
+		double out, in;
+		if (!inw_study_still(s, i, &out, &in))
+			continue;
+		add_turn(s, d->site.T_out, inw_study_near(&d->quantity[d->site.T_out], out));
+		if (d->room[i].T_held)
+			add_turn(s, d->room[i].T, inw_study_near(&d->quantity[d->room[i].T], in));
+	}
+}
+
+/* Of a medium whose worst size is not known the least size that any fibre has for its worst: below it each size is counted like
+ * the worst one as rated, above it that one moves with the speed of the air. */
+static void turns_of_media(struct inw_study *s)
+{
+	for (size_t k = 0; k < s->d->cleaner.stages; k++) {
+		const struct inw_medium *medium = &s->d->cleaner.stage[k].medium;
+		const struct inw_quantity *q = &s->d->quantity[medium->worst_size];
+		struct inw_values v = {s->x, NULL};
+		if (s->d->cleaner.stage[k].kind != INW_STAGE_MEDIUM || medium->worst_size < 0 || !(q->low < q->high))
+			continue;
+		double keep = s->x[medium->worst_size], low = log(q->low), high = log(q->high);
+		for (int i = 0; i < 10; i++) { /* to a few thousandths of the size */
+			s->x[medium->worst_size] = exp(0.5 * (low + high));
+			*(inw_sheet_fit(medium, &v).least > 0 ? &high : &low) = 0.5 * (low + high);
+		}
+		s->x[medium->worst_size] = keep;
+		add_turn(s, medium->worst_size, low > log(q->low) && exp(high) < q->high ? exp(high) : NAN);
+	}
+}
+
+bool inw_study_still(const struct inw_study *s, int room, double *out_K, double *in_K)
+{
+	const struct inw_design *d = s->d;
+	const struct inw_solution *sol = &s->c[INW_AS_DESIGNED].sol;
+	const struct inw_model *m = &sol->m;
+	double T = sol->s.T_room[room] >= 0 ? sol->y[sol->s.T_room[room]] : m->room[room].T;
+
+	*out_K = as_heavy(m, d->quantity[d->site.rh_out].value, T, m->room[room].humidity_ratio);
+	*in_K = as_heavy(m, d->quantity[d->room[room].rh].value, m->T_out, m->w_out);
+	return breathes(m, room) && isfinite(*out_K) && isfinite(*in_K);
+}
+
+int inw_study_ends(const struct inw_study *s, size_t q, double to[INW_MOST_ENDS])
+{
+	int n = 2;
+
+	to[0] = s->d->quantity[q].low;
+	to[1] = s->d->quantity[q].high;
+	for (int i = 0; i < s->turns && n < INW_MOST_ENDS; i++)
+		if (s->turn[i].q == (inw_q)q)
+			to[n++] = s->turn[i].to;
+	return n;
+}
 
 /* Does a quantity's range move any measure by more than `share` of its value or limit here? */
 static bool moves_anything(struct inw_study *s, int state, const struct moved *o, double share)
 {
 	for (int i = 0; i < s->measures.n; i++) {
 		const struct inw_measure *m = &s->measures.m[i];
-		double at = inw_study_value(s, i, &s->c[state]), a = o->ends[i][0], b = o->ends[i][1];
+		double at = inw_study_value(s, i, &s->c[state]);
 		double size = share * fmax(fabs(at - (m->dim == INW_DIM_TEMPERATURE ? 273.15 : 0)), isfinite(m->limit) && m->dim != INW_DIM_TEMPERATURE ? 0.01 * fabs(m->limit) : 0);
-		if (m->kind != INW_M_BALANCE && !(at == a && at == b) && !(fabs(a - at) <= size && fabs(b - at) <= size))
-			return true; /* NaN at an end too */
+		for (int e = 0; e < o->n && m->kind != INW_M_BALANCE; e++)
+			if (o->ends[i][e] != at && !(fabs(o->ends[i][e] - at) <= size))
+				return true; /* NaN at an end too */
 	}
 	return false;
 }
@@ -488,17 +595,17 @@ static bool nothing_counts(struct inw_study *s, const struct inw_case *c, int st
 	return true;
 }
 
-/* Move one quantity to either end of its range in one state. */
+/* Move one quantity to the ends of its range in one state. */
 static void move_one(struct inw_study *s, int state, struct inw_case *end, struct moved *o)
 {
-	const struct inw_quantity *quantity = &s->d->quantity[o->q];
-	double keep = s->x[o->q], to[2] = {quantity->low, quantity->high};
+	double keep = s->x[o->q];
 	/* with the blower stopped air may settle in several ways: begin at the one that it has */
 	struct inw_shift *shift = inw_states[state].speed_factor > 0 ? s->shift[o->q] : NULL;
 
 	s->glances = state != screen;
-	for (int e = 0; e < 2; e++) {
-		s->x[o->q] = to[e];
+	o->n = inw_study_ends(s, o->q, o->to);
+	for (int e = 0; e < o->n; e++) {
+		s->x[o->q] = o->to[e];
 		inw_design_follow(s->d, s->x, NULL, 0);
 		if (s->shift[o->q]) /* as it was known before any was moved: whoever moved others must not matter */
 			inw_study_case(s, end, state, &s->c[state], shift ? &shift[e] : NULL);
@@ -543,10 +650,12 @@ static bool is_a_choice(const struct inw_quantity *q)
 /* Which inputs are moved at all; and room for where moving them leads. */
 static int begin_ranges(struct inw_study *s, struct inw_arena *arena)
 {
+	double to[INW_MOST_ENDS];
+
 	for (size_t q = 0; q < s->d->quantities; q++) {
 		const struct inw_quantity *quantity = &s->d->quantity[q];
 		s->matters[q] = (s->touched[q] & INW_READ) && !s->follows[q] && quantity->low < quantity->high && !is_a_choice(quantity);
-		if (s->matters[q] && (s->moves_air[q] & INW_READ) && !(s->shift[q] = inw_arena_alloc(arena, 2 * sizeof *s->shift[q])))
+		if (s->matters[q] && (s->moves_air[q] & INW_READ) && !(s->shift[q] = inw_arena_alloc(arena, (size_t)inw_study_ends(s, q, to) * sizeof *s->shift[q])))
 			return -1;
 	}
 	return 0;
@@ -614,11 +723,12 @@ static void move_piece(void *context, int hand, size_t piece)
 }
 
 /* Of a band, whose scale is plain. */
-static void add_squares(struct inw_study *s, struct spread *sum, int i, const double ends[2])
+static void add_squares(struct inw_study *s, struct spread *sum, int i, const struct moved *o)
 {
+	const double *ends = o->ends[i];
 	double at = inw_study_value(s, i, &s->c[INW_AS_DESIGNED]), up = 0, down = 0;
 
-	for (int e = 0; e < 2; e++) {
+	for (int e = 0; e < o->n; e++) {
 		s->broken[i] |= isnan(ends[e]);
 		up = fmax(up, ends[e] - at);
 		down = fmax(down, at - ends[e]);
@@ -674,9 +784,9 @@ static void ranges_in(struct inw_study *s, struct crew *c, int state, struct spr
 		s->matters[o->q] = o->matters;
 		for (int i = 0; i < s->measures.n; i++)
 			if (reads(s, i, state))
-				deviation(s, &sum[i], i, o->ends[i], &s->d->quantity[o->q]);
+				deviation(s, &sum[i], i, o);
 			else if (also_reads(s, i, state))
-				add_squares(s, &c->also[i], i, o->ends[i]);
+				add_squares(s, &c->also[i], i, o);
 	}
 	for (int h = 1; h < c->hands; h++)
 		inw_study_back(s, c->s[h]);
@@ -816,6 +926,9 @@ struct inw_study *inw_study_run(const struct inw_design *d, const struct inw_job
 	inw_study_states(s, NULL);
 	find_roots(s);
 	s->care = INW_CARE_RANGE; /* of the hands too */
+	turns_of_media(s);
+	if (s->c[INW_AS_DESIGNED].ok)
+		turns_of_warmth(s);
 	if (begin_ranges(s, arena) || keep_slopes(s, arena) || crew_make(&c, s, threads, arena))
 		return NULL;
 	ranges(s, &c);

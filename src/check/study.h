@@ -22,6 +22,10 @@ enum { INW_WANT_AIR = 0, INW_WANT_PARTICLES = 1, INW_WANT_GASES = 2, INW_WANT_CL
 /* How far a solution lies from another one: where to begin when something like it is asked again. n: 0 when not known. */
 struct inw_shift { int n; double y[INW_MAX_UNKNOWNS]; }; /* the cleaner's flows by their share, all else as it is */
 
+/* Where a quantity is moved to: the ends of its range, and points within where its effect turns round. */
+enum { INW_MOST_ENDS = 6, INW_MOST_TURNS = 24 };
+struct inw_turn { inw_q q; double to; };
+
 struct inw_study {
 	const struct inw_design *d;
 	const struct inw_job *job;
@@ -34,10 +38,11 @@ struct inw_study {
 	struct inw_solution still;             /* the first one with the blower stopped; n of its slots 0: none yet */
 	unsigned wanted;                       /* INW_WANT_..., of cases that are solved now */
 	enum inw_care care;                    /* how closely cases near others are solved */
-	struct inw_shift **shift;              /* for each quantity: what its two ends do to the air in the state that screens; NULL: nothing */
+	struct inw_shift **shift;              /* for each quantity: what its ends do to the air in the state that screens; NULL: nothing */
 	double *trifle;                        /* for each measure, in the scale of its range: a deviation that small does not count */
 	bool glances;                          /* where nothing more than that is foretold, cases are not solved to the end */
 	int asks;                              /* of which measure; negative: of all that are read off the state */
+	struct inw_turn turn[INW_MOST_TURNS]; int turns; /* within the ranges */
 	int worst[INW_MAX_MEASURES];           /* state with the least margin (as designed when there is no limit) */
 	double value[INW_MAX_MEASURES], low[INW_MAX_MEASURES], high[INW_MAX_MEASURES];
 	double *bad[INW_MAX_MEASURES];         /* how far each quantity goes in the likeliest case at the bad end of the range; NULL: none */
@@ -71,6 +76,14 @@ void inw_study_same_air(struct inw_study *s, struct inw_case *c, int state, cons
 void inw_study_bad(struct inw_study *s, int i);
 void inw_study_good(struct inw_study *s);
 double inw_study_value(struct inw_study *s, int measure, const struct inw_case *c);
+/* The ends of quantity q, low and high and what lies between: how many. */
+int inw_study_ends(const struct inw_study *s, size_t q, double to[INW_MOST_ENDS]);
+/* How warm it is outdoors (a room) where the air there is as heavy as the room's (as that outdoors), so that warmth moves none
+ * between them. False where there is no such temperature, or no way for air. Of the job as designed. */
+bool inw_study_still(const struct inw_study *s, int room, double *out_K, double *in_K);
+/* Air that only warmth moves stands still there; a kelvin off it, ours, is what wind and people then still do. The temperature
+ * within the range of `q` that is so near to T, NAN where there is none or it is so already. */
+double inw_study_near(const struct inw_quantity *q, double T);
 /* a less b, and v moved by such a difference, in the scale in which the ranges of measure `i` are combined. */
 double inw_study_apart(const struct inw_study *s, int i, double a, double b);
 double inw_study_moved(const struct inw_study *s, int i, double v, double by);

@@ -136,6 +136,7 @@ struct inw_room {
 	const char *name;
 	inw_q floor, height;       /* m2, m */
 	bool T_held;
+	bool T_assumed;            /* held, but nobody said so: heated to T and never cooled */
 	inw_q T;                   /* held temperature, or starting guess when free */
 	inw_q rh;                  /* relative humidity of the room air */
 	inw_q heat_loss;           /* W/K to outdoors, other than by air (used when free and for heating cost) */

@@ -123,10 +123,9 @@ void inw_read_leak(struct inw_reader *r, const struct inw_node *map, const char 
 			&inw_exponent_range);
 	if (map && (map->kind != INW_NODE_MAP || !leak_is_whole(r, map, path, &leak)))
 		return;
-	if (!map)
-		leak.area = inw_check_bounds(r,
-			inw_quantity_default(r, inw_say(r, "%s.area", defaults), INW_DIM_AREA, inw_say(r, "%s.area", path)),
-			&inw_positive);
+	*n = leak.exponent;
+	if (!map) /* by the floor of its room */
+		return;
 	if (leak.area >= 0)
 		how = (struct inw_derivation){
 			how.path,
@@ -138,8 +137,30 @@ void inw_read_leak(struct inw_reader *r, const struct inw_node *map, const char 
 	else
 		how = (struct inw_derivation){ how.path, "flow / pressure^n: the flow at 1 Pa",
 			INW_DIM_VOLUME_FLOW, C_of_flow, { leak.flow, leak.at, leak.exponent }, 3 };
-	*n = leak.exponent;
 	*C = leak.area < 0 && leak.flow < 0 ? INW_NONE : inw_quantity_derive(r, &how);
+}
+
+/* The same, of a room of whose leaks nothing is said: they go with its floor. */
+static double C_of_floor(const double *x)
+{
+	const double area_and_exponent[] = { x[0] * x[1], x[2] };
+
+	return C_of_area(area_and_exponent);
+}
+
+static inw_q leak_by_floor(struct inw_reader *r, const char *path, const struct inw_room *room)
+{
+	struct inw_derivation how = {inw_say(r, "%s.C", path),
+				     "floor x share x sqrt(2 x 4 Pa / 1.2041 kg/m3) / 4^n (ASTM E779): the flow at 1 Pa",
+				     INW_DIM_VOLUME_FLOW,
+				     C_of_floor,
+				     {room->floor, INW_NONE, room->leak_n},
+				     3};
+
+	how.from[1] = inw_check_bounds(r,
+		inw_quantity_default(r, "rooms.leakage.share_of_floor", INW_DIM_FRACTION, inw_say(r, "%s.share_of_floor", path)),
+		&inw_share_open);
+	return inw_quantity_derive(r, &how);
 }
 
 /* ---- rooms ---- */
@@ -150,8 +171,7 @@ static const struct inw_field room_fields[] = {
 	INW_Q("height", struct inw_room, height, LENGTH, .fallback = "rooms.height", .bounds = &inw_positive),
 	INW_ANY("temperature", INW_OPTIONAL),
 	INW_Q("humidity", struct inw_room, rh, FRACTION, .fallback = "rooms.humidity", .bounds = &inw_share),
-	INW_Q("heat_loss", struct inw_room, heat_loss, CONDUCTANCE, .fallback = "rooms.heat_loss",
-	      .bounds = &inw_not_negative),
+	INW_Q("heat_loss", struct inw_room, heat_loss, CONDUCTANCE, .bounds = &inw_not_negative), /* else by its surface */
 	INW_Q("air_changes", struct inw_room, air_changes, RATE, .fallback = "rooms.air_changes",
 	      .bounds = &inw_not_negative),
 	INW_MAP("leakage", INW_OPTIONAL),
@@ -171,6 +191,7 @@ static void read_temperature(struct inw_reader *r, const struct inw_node *map, c
 
 	path = inw_say(r, "%s.temperature", path);
 	room->T_held = !n || n->kind != INW_NODE_SCALAR || strcmp(n->text, "free") != 0;
+	room->T_assumed = !n;
 	/* a free room's default is only where the solver starts, but a starting point it must have */
 	if (n && room->T_held)
 		room->T = inw_quantity_read(r, n, INW_DIM_TEMPERATURE, path);
@@ -219,6 +240,26 @@ static void read_capacity(struct inw_reader *r, const struct inw_node *map, cons
 	room->capacity = inw_quantity_derive(r, &how);
 }
 
+/* A square room's floor, ceiling and walls. */
+static double loss_of_surface(const double *x) { return (2 * x[0] + 4 * sqrt(x[0]) * x[1]) / x[2]; }
+
+static void read_heat_loss(struct inw_reader *r, const struct inw_node *map, const char *path, struct inw_room *room)
+{
+	struct inw_derivation how = {inw_say(r, "%s.heat_loss", path),
+				     "(2 floor + 4 sqrt(floor) height) / insulation: through floor, ceiling and walls",
+				     INW_DIM_CONDUCTANCE,
+				     loss_of_surface,
+				     {room->floor, room->height},
+				     3};
+
+	if (map->kind == INW_NODE_MAP && inw_node_get(map, "heat_loss"))
+		return;
+	how.from[2] = inw_check_bounds(r,
+		inw_quantity_default(r, "rooms.insulation", INW_DIM_RESISTANCE, inw_say(r, "%s.insulation", path)),
+		&inw_positive);
+	room->heat_loss = inw_quantity_derive(r, &how);
+}
+
 static void read_room(struct inw_reader *r, const struct inw_node *map, const char *name, struct inw_room *room)
 {
 	const char *path = inw_say(r, "rooms[%s]", name);
@@ -227,8 +268,11 @@ static void read_room(struct inw_reader *r, const struct inw_node *map, const ch
 	room->name = name;
 	room->place = (struct inw_place){ map->line, map->column };
 	read_temperature(r, map, path, room);
+	read_heat_loss(r, map, path, room);
 	inw_read_leak(r, inw_map_at(map, "leakage"), inw_say(r, "%s.leakage", path), "rooms.leakage", &room->leak_C,
 		      &room->leak_n);
+	if (map->kind != INW_NODE_MAP || !inw_node_get(map, "leakage"))
+		room->leak_C = leak_by_floor(r, inw_say(r, "%s.leakage", path), room);
 	read_capacity(r, map, path, room);
 	read_appliances(r, map, room);
 	if (strcmp(name, "outdoors") == 0)

@@ -119,11 +119,30 @@ static double share_of_limit(const struct inw_measure *m, const struct inw_desig
 	}
 }
 
-/* Where the model knows nothing of how much gets out, a person's air cannot be told: no gap is described, or an opening is
- * too slow to hold against draughts. */
+void inw_lookout_see(struct inw_lookout *out, const struct inw_solution *sol)
+{
+	out->unbounded |= sol->m.gaps == 0 || sol->m.box_pinned;
+	for (int i = 0; i < sol->m.gaps; i++)
+		if (sol->m.gap[i].kind == INW_GAP_OPENING)
+			out->face_ms = fmin(out->face_ms, inw_face_speed_ms(sol, i));
+}
+
+const char *inw_lookout_lost(const struct inw_lookout *out, double required_ms)
+{
+	if (out->unbounded)
+		return "No gap of the box is described, so how much gets out cannot be told: a box without any leak does not exist.";
+	if (out->face_ms < required_ms)
+		return "An opening is too slow to hold against draughts at some time of the day, so how much gets out cannot be told.";
+	return NULL;
+}
+
+/* Where the model knows nothing of how much gets out, a person's air cannot be told. */
 static bool blind(const struct inw_case *c, const struct inw_design *d, const struct inw_values *x)
 {
-	return c->sol.m.gaps == 0 || c->sol.m.box_pinned || c->o.face_ms < inw_value(x, d->require.face_velocity, 0);
+	struct inw_lookout sight = {.face_ms = NAN};
+
+	inw_lookout_see(&sight, &c->sol);
+	return inw_lookout_lost(&sight, inw_value(x, d->require.face_velocity, 0)) != NULL;
 }
 
 /* Sum of C/L over the gases of a job: the mixture rule, 29 CFR 1910.1000(d)(2)(i), used for residential values alike. */

@@ -51,6 +51,11 @@ int inw_measures_list(struct inw_measures *out, const struct inw_design *d, cons
 double inw_measure_value(const struct inw_measure *m, const struct inw_case *c, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job);
 /* Some states are only for some measures: doors between rooms for people, a stopped blower for vapour that could catch fire. */
 bool inw_measure_applies(const struct inw_measure *m, const struct inw_state *state);
+/* What bounds how much gets out of the box, at its worst over a time: begin with face_ms NAN and look at every instant. */
+struct inw_lookout { bool unbounded; double face_ms; /* least over any opening; NAN without */ };
+void inw_lookout_see(struct inw_lookout *out, const struct inw_solution *sol);
+/* Why nobody's air can be told where that is not known; NULL when it can. Static. */
+const char *inw_lookout_lost(const struct inw_lookout *out, double required_ms);
 /* Positive is good; NaN stays NaN. */
 double inw_measure_margin(const struct inw_measure *m, double value);
 /* What one share of margin is: the limit, but of removals near all what may be left, of a band half its width, and of

@@ -117,7 +117,10 @@ static void air_reason(struct inw_text *t, const struct inw_finding *f, const st
 		inw_text_printf(t, "In the %s: " INW_N " of %s (fresh carbon " INW_N ", spent " INW_N ").", d->room[room].name, INW_V(INW_DIM_CONCENTRATION, c->o.gas[most].used_kgm3[room]),
 		                d->catalog.substance[c->o.gas[most].substance].title, INW_V(INW_DIM_CONCENTRATION, c->o.gas[most].room_kgm3[room]),
 		                INW_V(INW_DIM_CONCENTRATION, c->o.gas[most].spent_kgm3[room]));
-	inw_text_add(t, " Judged with the carbon as spent as the requirement allows.");
+	if (most >= 0 && c->o.gas[most].outlived)
+		inw_text_printf(t, " The carbon does not last as long as is required: judged with what it lets through by then, " INW_N ".", INW_V(INW_DIM_FRACTION, c->o.gas[most].used));
+	else
+		inw_text_add(t, " Judged with the carbon as spent as the requirement allows.");
 	inw_text_add(t, " Counted as if the machine ran during every hour spent there.");
 	if (f->value <= 0)
 		inw_text_add(t, " Nothing leaves by the gaps in this steady state; an opened door, draughts and the finished part are not in it.");
@@ -132,8 +135,10 @@ static void life_reason(struct inw_text *t, const struct inw_finding *f, const s
 		return;
 	}
 	const struct inw_gas_outcome *g = &o->gas[o->life_gas];
-	inw_text_printf(t, "%s comes through first; at " INW_N " in the air the carbon holds " INW_N " of it.", d->catalog.substance[g->substance].title,
-	                INW_V(INW_DIM_CONCENTRATION, g->inlet_kgm3), INW_V(INW_DIM_MASS_RATIO, g->capacity));
+	inw_text_printf(t, "%s comes through first; at " INW_N " in the air the carbon", d->catalog.substance[g->substance].title, INW_V(INW_DIM_CONCENTRATION, g->inlet_kgm3));
+	if (g->bed != o->bed) /* one of several */
+		inw_text_printf(t, " of '%s', which the air meets first,", d->cleaner.stage[g->bed].name);
+	inw_text_printf(t, " holds " INW_N " of it.", INW_V(INW_DIM_MASS_RATIO, g->capacity));
 	if (o->life_s <= 0)
 		inw_text_add(t, " The bed is thinner than the zone in which the gas is taken up: it lets gas through from the first minute.");
 	if (f->value > 365 * 86400.0) /* a year of use */

@@ -83,6 +83,7 @@ static void build_rooms(struct build *b)
 		const struct inw_room *r = &d->room[i];
 		struct inw_model_room *o = &m->room[i];
 		o->held = r->T_held;
+		o->assumed = r->T_assumed;
 		o->T = val(b, r->T, m->T_out);
 		o->floor = val(b, r->floor, 0);
 		o->height = val(b, r->height, 0);

@@ -66,6 +66,7 @@ struct inw_air { double rho, drho_dT, mu, dmu_dT; };
 
 struct inw_model_room {
 	bool held; double T;                        /* held temperature or first guess */
+	bool assumed;                               /* heated to T, never cooled: the solver says whether it is held */
 	double volume, floor, height, humidity_ratio;
 	double heat_loss, exchange_kgs, capacity;   /* W/K; balanced exchange with outdoors; J/K */
 	double leak_C, leak_n;
@@ -143,6 +144,8 @@ struct inw_flows {
 int inw_model_build(struct inw_model *m, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job,
                     const struct inw_state *state, const char **why) __attribute__((warn_unused_result));
 void inw_model_slots(const struct inw_model *m, struct inw_slots *s);
+/* Values of unknowns that two models share, from one order to another. */
+void inw_model_carry_over(const struct inw_slots *to, double *y, const struct inw_slots *from, const double *was);
 void inw_model_guess(const struct inw_model *m, const struct inw_slots *s, double *y);
 /* The flows past the stages' seals that belong to the rest of y: a better start where that is foretold. */
 void inw_model_seals(const struct inw_model *m, const struct inw_slots *s, double *y);

@@ -737,8 +737,8 @@ static void zones_end(struct work *w)
 	}
 	for (int i = 0; i < m->rooms; i++) {
 		res(w, w->zone[1 + i].heat, w->zone[1 + i].W);
-		if (w->f && m->room[i].held)
-			w->f->room_heater_W[i] = -w->zone[1 + i].W;
+		if (w->f)
+			w->f->room_heater_W[i] = m->room[i].held ? -w->zone[1 + i].W : 0;
 	}
 }
 

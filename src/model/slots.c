@@ -55,6 +55,15 @@ void inw_model_slots(const struct inw_model *m, struct inw_slots *s)
 	s->n = n;
 }
 
+void inw_model_carry_over(const struct inw_slots *to, double *y, const struct inw_slots *from, const double *was)
+{
+	const int *a = (const int *)from, *b = (const int *)to;
+
+	for (size_t i = 0; i < sizeof *to / sizeof(int) - 1; i++) /* all but the count */
+		if (a[i] >= 0 && b[i] >= 0)
+			y[b[i]] = was[a[i]];
+}
+
 /* Sum of the chain's losses less its rises at flow q, air of one temperature: increasing in q but for a blower's hump. */
 static double chain_need(const struct inw_model *m, double q, const struct inw_air *a)
 {

@@ -16,17 +16,16 @@ static const double met = 0.02;                       /* K: a thermostat's targe
 
 /* ---- from one constant stretch to the next ---- */
 
-/* Carry over every unknown that old and new have in common; what is new starts at the box's temperature. */
+/* Carry over every unknown that old and new have in common; what is new starts at the temperature of the box. */
 static void carry_over(struct inw_solution *sol, const struct inw_slots *old, const double *y)
 {
-	const int *from = (const int *)old, *to = (const int *)&sol->s;
-	double T = y[old->T_box], fresh[INW_MAX_UNKNOWNS];
+	double T = y[old->T_box];
 
-	inw_model_guess(&sol->m, &sol->s, fresh);
-	memcpy(sol->y, fresh, sizeof(double) * (size_t)sol->s.n);
-	for (size_t i = 0; i < sizeof *old / sizeof(int) - 1; i++) /* all but the count */
-		if (to[i] >= 0)
-			sol->y[to[i]] = from[i] >= 0 ? y[from[i]] : fresh[to[i]] > 100 ? T : fresh[to[i]];
+	inw_model_guess(&sol->m, &sol->s, sol->y);
+	for (int i = 0; i < sol->s.n; i++)
+		if (sol->y[i] > 100)
+			sol->y[i] = T;
+	inw_model_carry_over(&sol->s, sol->y, old, y);
 }
 
 static void set_thermostats(struct inw_day_sim *s)
@@ -98,6 +97,8 @@ static int enter(struct inw_day_sim *s, bool first)
 		s->sol.m.plate = INW_PLATE_OFF;
 		s->sol.m.plate_T = 0;
 	}
+	for (int i = 0; i < s->sol.m.rooms; i++)
+		s->sol.m.room[i].held &= !s->unheated[i];
 	inw_day_load_media(s);
 	s->sol.m.T_out = inw_day_outdoor_T(s, s->t);
 	inw_model_slots(&s->sol.m, &s->sol.s);
@@ -150,6 +151,31 @@ static void soak(struct inw_day_sim *s)
 	inw_day_beds_soak(&s->gas.carbon, s->d, &x, inw_air_vapour_Pa(m->p_site, m->w_box) / inw_air_saturation_Pa(m->room[m->box_room].T));
 }
 
+/* Rooms of whose temperature nothing was said are heated, never cooled: those that get warmer by themselves in the steady state of
+ * some job, when it is warmest outdoors, have a temperature of their own all day. s->sol is only used for it. */
+static void let_rooms_go(struct inw_day_sim *s)
+{
+	const struct inw_state as_designed = {.name = "as designed", .speed_factor = 1};
+	const double often = 3600; /* s */
+	struct inw_values v = {s->x, NULL};
+	struct inw_model *m = &s->sol.m;
+	double warmest = 0;
+	bool any = false;
+
+	for (size_t i = 0; i < s->d->rooms; i++)
+		any |= s->d->room[i].T_assumed;
+	for (double t = 0; any && t < s->end; t += often)
+		warmest = fmax(warmest, inw_day_outdoor_T(s, t));
+	for (size_t j = 0; any && j < s->d->jobs; j++) {
+		if (inw_model_build(m, s->d, &v, &s->d->job[j], &as_designed, &s->why))
+			return;
+		m->T_out = warmest;
+		inw_steady(&s->sol, false);
+		for (int i = 0; i < m->rooms && s->sol.status == INW_OK; i++)
+			s->unheated[i] |= m->room[i].assumed && !m->room[i].held;
+	}
+}
+
 int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const struct inw_day_setup *setup, const double *given, double *x)
 {
 	memset(s, 0, sizeof *s);
@@ -175,6 +201,8 @@ int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const struc
 		s->why = "more than four stages of carbon";
 	inw_day_particles_start(s);
 	inw_day_list_events(s);
+	memcpy(s->x, s->given, sizeof *s->x * d->quantities);
+	let_rooms_go(s);
 	if (s->why || enter(s, true))
 		return -1;
 	soak(s);

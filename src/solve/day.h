@@ -33,6 +33,7 @@ struct inw_day_sim {
 	double job_began;                      /* the running job's start, s since the day's start */
 	double ended[INW_MAX_JOBS_SIZED];      /* when each job's last run within the day ended; NAN before that */
 	bool door_open;
+	bool unheated[INW_MAX_ROOMS];          /* rooms that are only assumed to be heated and get warmer by themselves while a job runs */
 	struct inw_gases gas;
 	struct inw_gas_drive drive;            /* of the last step: the carbon's life is driven by it again */
 	double step_s;                         /* and its length */

@@ -43,7 +43,7 @@ double inw_counted_speed_ms(const struct inw_model_gap *g, double v)
 
 double inw_face_speed_ms(const struct inw_solution *sol, int i)
 {
-	double rho = inw_model_air(&sol->m, sol->m.room[sol->m.box_room].T, sol->m.w_box).rho;
+	double rho = inw_zone_density(sol, 1 + sol->m.box_room);
 
 	return (sol->f.gap_in[i] - sol->f.gap_out[i]) / (rho * sol->m.gap[i].area);
 }
@@ -368,22 +368,26 @@ static double gas_pass(struct inw_gas_outcome *g, const struct inw_solution *sol
 		if (sol->m.stage[k].kind != INW_STAGE_BED || g->weak)
 			continue;
 		struct inw_bed_now b = inw_bed_now(sol, d, x, k);
-		capacity(g, s, &b, x, C * pass);
-		if (!(b.q > 0) || !(g->capacity > 0))
-			continue;
-		if (!(g->use_kgs > 0)) /* beds in series fill as one: the first meets it all */
-			g->use_kgs = C * b.q / g->capacity;
-		/* initial penetration: at the fraction of 0.1 %, the low end of Wood & Stampfer's fit */
-		rates(g, s, &b, x, 1e-3);
-		g->inlet_kgm3 = C * pass;
-		pass *= with_bypass(inw_initial_penetration(g->rate_1s, b.area * b.depth, b.q), b.bypass);
+		struct inw_gas_outcome at = *g;
+		at.bed = k;
+		at.inlet_kgm3 = C * pass;
+		capacity(&at, s, &b, x, at.inlet_kgm3);
+		bool takes = b.q > 0 && at.capacity > 0;
+		if (takes) /* initial penetration: at the fraction of 0.1 %, the low end of Wood & Stampfer's fit */
+			rates(&at, s, &b, x, 1e-3);
+		if (!(g->use_kgs > 0)) { /* beds in series fill as one: the first that takes it up meets it all, and is what is told of */
+			at.use_kgs = takes ? C * b.q / at.capacity : 0;
+			*g = at;
+		}
+		if (takes)
+			pass *= with_bypass(inw_initial_penetration(at.rate_1s, b.area * b.depth, b.q), b.bypass);
 	}
 	return pass;
 }
 
 double inw_fresh_pass(const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, int substance, double C)
 {
-	struct inw_gas_outcome g = {.substance = substance, .weak = d->catalog.substance[substance].weakly_held};
+	struct inw_gas_outcome g = {.substance = substance, .weak = d->catalog.substance[substance].weakly_held, .bed = -1};
 
 	return gas_pass(&g, sol, d, x, C);
 }
@@ -415,11 +419,20 @@ static void gas(struct inw_outcome *o, struct inw_gas_outcome *g, const struct m
 	g->box_kgm3 = y[0] * rho;
 	for (int i = 0; i < sol->m.rooms; i++)
 		g->room_kgm3[i] = y[1 + i] * inw_zone_density(sol, 1 + i);
-	/* people breathe behind the bed until it is changed: judge it as spent as the requirement allows */
-	g->used = fmax(g->pass, 1 - val(x, d->require.gas_removal, 0.9));
+}
+
+/* People breathe behind the bed until it is changed: judge it as spent as the requirement allows, or as it is when it has been
+ * used for as long as is required, where that lets more through. */
+static void used_rooms(struct inw_gas_outcome *g, const struct mixing *mix, const struct inw_design *d, const struct inw_values *x)
+{
+	const struct inw_solution *sol = mix->sol;
+	double y[INW_MAX_ZONES], allowed = fmax(g->pass, 1 - val(x, d->require.gas_removal, 0.9));
+
 	for (int i = 0; i < sol->m.rooms; i++)
 		g->used_kgm3[i] = NAN;
-	if (mixed(mix, g->used, g->emission_kgs, y))
+	g->outlived = g->late > allowed;
+	g->used = fmax(allowed, g->late);
+	if (isnan(g->box_kgm3) || mixed(mix, g->used, g->emission_kgs, y))
 		return;
 	for (int i = 0; i < sol->m.rooms; i++)
 		g->used_kgm3[i] = y[1 + i] * inw_zone_density(sol, 1 + i);
@@ -439,8 +452,8 @@ double inw_uptake_heat_Jkg(const struct inw_substance *s, double molar_mass_kgmo
 	return gas_heat_factor / molar_mass_kgmol * inw_vapour_heat_Jmol(low, T_K, high, T_K + step_K);
 }
 
-/* How much warmer than the air that comes the carbon gets behind the front of each gas, all added up. Without any loss the heat
- * of uptake is carried off by the air, C h/(rho cp), and is dammed up where the front is nearly as fast as the warmth:
+/* How much warmer than the air that comes the carbon of the first bed gets behind the front of each gas, all added up. Without any
+ * loss the heat of uptake is carried off by the air, C h/(rho cp), and is dammed up where the front is nearly as fast as the warmth:
  * over 1 - u_front/u_warmth, u_front/u_warmth = cs C/(rho cp q) (equilibrium theory of an adiabatic column, Pan and Basmadjian
  * 1967 and 1970, Chemical Engineering Science 22 and 25: memory). NaN beyond what that holds for: capacities are those at the
  * air's own temperature, and carbon 20 K warmer (by us) holds too much less for it. */
@@ -462,11 +475,24 @@ static double uptake_warmth(const struct inw_outcome *o, const struct inw_soluti
 	return sum <= most_K ? sum : NAN;
 }
 
+/* Share that the granules let through after t of use: Wheeler and Jonas' curve, ln(x/(1-x)) = kv V/Q (t/t0 - 1), t0 when all
+ * carbon is taken up. Once more than is allowed comes through it comes round to the bed again: from then on the air that comes
+ * is taken to be that of spent carbon, more than it can be. */
+static double let_through_at(double t, const struct inw_gas_outcome *g, double t0, double units)
+{
+	double e = units * (t / t0 - 1);
+
+	if (t > g->service_s)
+		e += units * (g->spent_box_kgm3 / g->box_kgm3 - 1) * (t - g->service_s) / t0;
+	return 1 / (1 + exp(-e));
+}
+
 /* Service time of the bed under all gases at once: each takes carbon at the rate G/We (Lewis' rule for one shared pore
  * volume), and of the time that gives each loses the share that its own transfer zone takes of the bed: Wheeler-Jonas'
  * second term over its first, ln((1-x)/x) Q/(kv V), in which the capacity has dropped out. */
 static void life(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x)
 {
+	double wanted = val(x, d->require.carbon_life, 0);
 	/* what the seal lets by is part of the share that is allowed through */
 	double use = 0, leak = bypass_share(sol, o->bed), allowed = 1 - val(x, d->require.gas_removal, 0.9), share = (allowed - leak) / (1 - leak);
 
@@ -491,6 +517,7 @@ static void life(struct inw_outcome *o, const struct inw_solution *sol, const st
 		}
 		/* a train thinner than its transfer zone serves no time at all */
 		g->service_s = o->carbon_kg / use * (share > 0 ? fmax(1 - (log1p(-share) - log(share)) / units, 0) : 0);
+		g->late = with_bypass(let_through_at(wanted, g, o->carbon_kg / use, units), leak);
 		if (o->life_gas < 0 || g->service_s < o->life_s) {
 			o->life_s = g->service_s;
 			o->life_gas = i;
@@ -521,6 +548,7 @@ void inw_outcome_gases(struct inw_outcome *o, const struct inw_solution *sol, co
 		struct inw_gas_outcome *g = &o->gas[o->gases++];
 		g->substance = e->substance;
 		g->weak = d->catalog.substance[e->substance].weakly_held;
+		g->bed = -1;
 		g->emission_kgs = val(x, e->rate, NAN) * (e->per == INW_PER_MASS ? val(x, job->rate, 0) : 1);
 		gas(o, g, &mix, d, x);
 	}
@@ -528,6 +556,8 @@ void inw_outcome_gases(struct inw_outcome *o, const struct inw_solution *sol, co
 		life(o, sol, d, x);
 		o->uptake_K = uptake_warmth(o, sol, d, x);
 	}
+	for (int i = 0; i < o->gases; i++)
+		used_rooms(&o->gas[i], &mix, d, x);
 	flammability(o, sol, d, x);
 }
 

@@ -18,9 +18,13 @@ struct inw_gas_outcome {
 	double box_kgm3, room_kgm3[INW_MAX_ROOMS], inlet_kgm3; /* inlet: at the bed */
 	double spent_kgm3[INW_MAX_ROOMS]; /* the same room with a bed that holds nothing */
 	double spent_box_kgm3;
-	double used, used_kgm3[INW_MAX_ROOMS]; /* share let through when the bed is as spent as the requirement allows, and the rooms then */
+	double used, used_kgm3[INW_MAX_ROOMS]; /* share let through when the bed is as spent as the requirement allows, or as it is after the
+	                                          life required where that is more (`outlived`); and the rooms then */
+	double late;                 /* share let through when the bed has been used for as long as is required */
+	bool outlived;
+	int bed;                     /* the stage that the following is of: the first that takes it up; -1 none */
 	double p_Pa, psat_Pa;        /* partial pressure at the bed; the cautious saturation pressure there */
-	double capacity;             /* kg/kg alone, at the bed's inlet concentration and temperature */
+	double capacity;             /* kg/kg alone, at that bed's inlet concentration and temperature */
 	double rate_1s, rate_other_1s; /* the lower and the higher of the two published rate laws */
 	double use_kgs;              /* carbon it takes up from the first bed that holds it */
 	double service_s;            /* this substance through the bed, mixture counted */
@@ -48,7 +52,7 @@ struct inw_outcome {
 	double lfl_fraction; bool lfl_unknown;
 	double sound_dB;
 	double power_W, blower_W, plate_W, heating_W;
-	double removal_1s, gas_removal_1s; /* of box air, source off: particles; the slowest gas, carbon as spent as is allowed */
+	double removal_1s, gas_removal_1s; /* of box air, source off: particles; the slowest gas, carbon as `used` */
 	double dew_margin_K;         /* end of the exhaust duct above the dew point of the air in it; INFINITY without exhaust */
 	double air_changes_1s;       /* cleaned air over box volume */
 };

@@ -12,6 +12,7 @@ static const double converged = 1e-11, good_enough = 1e-9; /* of scaled residual
 static const double drawn_enough = 1e-5, drawn_step = 0.015; /* of what is drawn at random */
 static const double range_enough = 1e-8, range_step = 1e-3;                 /* of the end of a range */
 static const double instant_enough = 1e-7;                  /* of an instant: steps in time err by far more */
+static const double roughly_K = 0.02;                       /* by so much a room may seem to want both, less closely solved */
 static const double coldest = 150, hottest = 800;           /* K: where iterates may go, as far as the laws of air hold */
 static const double first_step = 0.1;                       /* of time, in the scaled equations' own unit */
 static const double moist_end = 473.15;                     /* K: where the law of moist air ends (Hyland & Wexler 1983) */
@@ -517,6 +518,40 @@ static bool settle(struct inw_solution *sol)
 	return true;
 }
 
+/* A room of whose temperature nothing was said is heated to what is assumed, and never cooled: the one of them that contradicts
+ * this most; negative where none does by as much as the band. */
+static int contradicted(const struct inw_solution *sol, double band_K)
+{
+	double most = band_K;
+	int at = -1;
+
+	for (int i = 0; i < sol->m.rooms; i++) {
+		const struct inw_model_room *r = &sol->m.room[i];
+		double too_warm = r->held ? -sol->f.room_heater_W[i] / (r->heat_loss + 1) : r->T - sol->y[sol->s.T_room[i]]; /* W/K: it loses by air too */
+		if (r->assumed && too_warm > most)
+			most = too_warm, at = i;
+	}
+	return at;
+}
+
+/* That room is put right, and all others stay as they were. Returns whether one was. */
+static bool settle_rooms(struct inw_solution *sol, double band_K)
+{
+	struct inw_model *m = &sol->m;
+	struct inw_slots old = sol->s;
+	double y[INW_MAX_UNKNOWNS];
+	int at = contradicted(sol, band_K);
+
+	if (at < 0)
+		return false;
+	m->room[at].held = !m->room[at].held;
+	memcpy(y, sol->y, sizeof y);
+	inw_model_slots(m, &sol->s);
+	inw_model_guess(m, &sol->s, sol->y);
+	inw_model_carry_over(&sol->s, sol->y, &old, y);
+	return true;
+}
+
 static double largest_flow(const struct inw_solution *sol)
 {
 	const struct inw_flows *f = &sol->f;
@@ -598,11 +633,13 @@ static void steady(struct inw_solution *sol, bool warm, enum inw_care care)
 	inw_model_slots(m, &sol->s);
 	for (int k = 0;; k++) {
 		solve_modes_fixed(sol, warm || k > 0, care);
-		if (sol->status != INW_OK || !settle(sol))
+		/* less closely, heat is told so roughly that a room may seem to want both: then it stays as it came */
+		bool rooms_too = care == INW_CARE_FULL || k < 2 + m->rooms;
+		if (sol->status != INW_OK || !(settle(sol) || (rooms_too && settle_rooms(sol, care == INW_CARE_FULL ? 1e-6 : roughly_K))))
 			break;
-		if (k == MAX_MODES) {
+		if (k == MAX_MODES + m->rooms) {
 			sol->status = INW_NOT_CONVERGED;
-			sol->why = "heater and plate do not settle";
+			sol->why = "heater, plate and rooms do not settle";
 			break;
 		}
 	}
@@ -625,7 +662,7 @@ bool inw_steady_stands(struct inw_solution *sol)
 	sol->status = INW_OK;
 	sol->why = NULL;
 	sol->residual = range_enough;
-	if (settle(sol))
+	if (contradicted(sol, roughly_K) >= 0 || settle(sol))
 		return false;
 	finish(sol);
 	return true;

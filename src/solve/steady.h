@@ -2,7 +2,8 @@
 /* steady.h: the steady state of a model: all pressures, flows and temperatures at once.
  *
  * Newton's method with the exact Jacobian, a line search, and a homotopy from the starting point when that is not enough.
- * Thermostats are settled outside: plate on or idle, heater off, full or holding its target; each choice is one Newton solve.
+ * Thermostats are settled outside: plate on or idle, heater off, full or holding its target, a room that is
+ * only assumed to be heated held or let go; each choice is one Newton solve.
  * Invariants: S1 a solution with status INW_OK has every scaled residual below 1e-9 (but for inw_steady_near). S2 no allocation, no global state.
  */
 #ifndef INW_STEADY_H

@@ -254,8 +254,8 @@ for name, record in data["shapes"].items():
     check(flow[0] == 0 and flow[-1] == 1 and rise[0] == 1 and rise[-1] == 0, f"{path}: from (0, 1) to (1, 0)")
 
 # ---- defaults
-DEFAULTS = """site.altitude site.outdoor.temperature site.outdoor.humidity site.gust rooms.height rooms.humidity rooms.heat_loss
-rooms.air_changes rooms.leakage.area rooms.leakage.exponent rooms.absorption rooms.dust doorways.cd box.stand box.stirring
+DEFAULTS = """site.altitude site.outdoor.temperature site.outdoor.humidity site.gust rooms.height rooms.humidity rooms.insulation
+rooms.air_changes rooms.leakage.share_of_floor rooms.leakage.exponent rooms.absorption rooms.dust doorways.cd box.stand box.stirring
 box.near.reach box.near.air_speed box.seam.width
 box.seam.depth gaps.depth gaps.bends gaps.cd ducts.roughness ducts.hose_roughness ducts.stretch ducts.bend_loss ducts.entry_loss
 ducts.exit_loss ducts.insulation ducts.length particle.seal.width particle.seal.depth particle.loading particle.cake_porosity carbon.seal.width
@@ -395,7 +395,7 @@ CALLED = {
 }
 PROSE = (  # defaults told in sentences: the words before them
     ("box.seam.width", "uprights),\neach "), ("box.seam.depth", " wide and "), ("rooms.mass_per_area", "Without `capacity` each square metre of floor counts for "),
-    ("rooms.specific_heat", "kg/m2) of "))
+    ("rooms.specific_heat", "kg/m2) of "), ("rooms.insulation", "sqrt(floor) height) / "), ("rooms.leakage.share_of_floor", "its area at 4 Pa is "))
 quoted = set()
 
 

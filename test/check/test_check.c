@@ -92,6 +92,10 @@ static void own_marks(void)
 
 /* ---- ranges ---- */
 
+static char reason[4096]; /* of the verdict last read */
+static bool told_of_warmth; /* a note says how warm a room gets, or what cooling it takes */
+static bool one_weather;        /* a note said that the weather stated is judged alone */
+
 /* The verdict of an example in whose text `to` stands for the first `from`. */
 static struct inw_verdict verdict_of(const char *example, const char *from, const char *to, const char *id)
 {
@@ -112,6 +116,12 @@ static struct inw_verdict verdict_of(const char *example, const char *from, cons
 	for (size_t i = 0; r && i < r->verdict_count && isnan(v.value); i++)
 		if (strcmp(r->verdicts[i].id, id) == 0)
 			v = r->verdicts[i];
+	one_weather = told_of_warmth = false;
+	for (size_t i = 0; r && i < r->note_count; i++) {
+		told_of_warmth |= strstr(r->notes[i], "and never cooled") || strstr(r->notes[i], "of cooling in the state");
+		one_weather |= strstr(r->notes[i], "without a range, and is judged so alone") != NULL;
+	}
+	snprintf(reason, sizeof reason, "%s", v.reason ? v.reason : "");
 	free(whole);
 	free(text);
 	inw_report_free(r); /* the numbers stay */
@@ -257,6 +267,83 @@ static void doors(void)
 	pull_is(&(struct flue){none, boiler, "3 mm", none, none, "0.6 m"}, 100e-4, "only from the box to the flue");
 }
 
+/* Carbon that does not last as long as is required is in the air of people as it is then, spent in the end: a requirement that
+ * lets everything through says what that is. Where it just lasts it lets through what is allowed, whatever life is asked of it. */
+static void carbon_outlived(void)
+{
+	const char *hood = "test/check/hood.yaml", *now = "  noise:", *id = "air_8h[mender]";
+	struct inw_verdict life = verdict_of(hood, now, now, "carbon_life"), soon = verdict_of(hood, now, "  carbon_life: 1 h\n  noise:", id),
+	                   spent = verdict_of(hood, now, "  gas_removal: 0 %\n  noise:", id);
+	char line[64];
+
+	CHECK(soon.word == INW_MEETS && spent.word == INW_MISSES && life.value > 86400);
+	const double times[] = {0.999, 1.01, 2};
+	struct inw_verdict at[3];
+	for (int i = 0; i < 3; i++) {
+		snprintf(line, sizeof line, "  carbon_life: %.17g s\n  noise:", times[i] * life.value);
+		at[i] = verdict_of(hood, now, line, id);
+	}
+	CHECK(strstr(reason, "does not last as long as is required"));
+	CHECK_REL(at[0].value, soon.value, 1e-9, "as spent as the requirement allows");
+	CHECK(at[1].value > soon.value && at[1].value < 2 * soon.value); /* no leap */
+	CHECK_REL(at[2].value, spent.value, 1e-6, "carbon that holds nothing");
+	CHECK(at[2].word == INW_MISSES);
+}
+
+/* What is told of the life of several beds in a row is that of the first: it meets all the gas. */
+static void first_of_two_beds(void)
+{
+	struct inw_verdict two = verdict_of("test/check/hood.yaml", "  noise:", "  carbon_life: 1 h\n  noise:", "carbon_life");
+
+	CHECK(strstr(reason, " in the air the carbon of 'first', which the air meets first, holds "));
+	CHECK(two.word == INW_MEETS);
+}
+
+/* Where only warmth moves the air of a room it changes least in mild weather, in the middle of the range: what it then is belongs to
+ * the range, and a single temperature without one is said to leave it out. */
+static void mild_weather(void)
+{
+	const char *hood = "test/check/hood.yaml", *now = "{temperature: 10 degC}", *id = "air_8h[mender]";
+	struct inw_verdict cold = verdict_of(hood, now, "{temperature: -5 degC}", id), warm = verdict_of(hood, now, "{temperature: 25 degC}", id),
+	                   mild = verdict_of(hood, now, "{temperature: 18.23 degC}", id), one = verdict_of(hood, now, now, id);
+	CHECK(one_weather);
+	struct inw_verdict range = verdict_of(hood, now, "{temperature: 10 degC (-5 .. 25 degC)}", id);
+
+	CHECK(!one_weather);
+	CHECK(mild.value > 2 * warm.value && mild.value > 2 * cold.value);
+	CHECK(range.high >= 0.98 * mild.value && range.low <= cold.value); /* another state may be worst there, by a hundredth */
+	CHECK_REL(range.value, one.value, 1e-9, "best estimates are the same");
+	/* flow goes with the difference in weight to the power of the leak's exponent (power law, ASTM E779). Virtual temperatures (water
+	 * counted, ASHRAE Fundamentals 2017 ch. 1): den 294.31 K; outdoors, at 80 %, 284.19 K and 293.21 K */
+	CHECK_REL(mild.value / one.value, pow((294.31 / 284.19 - 1) / (294.31 / 293.21 - 1), 0.65), 0.05, "power law of leakage");
+}
+
+/* A room of whose temperature nothing is said is heated to what is assumed, and never cooled: where holding it would take cooling it
+ * gets as warm as one whose temperature is free. One that is stated is held, and the cooling is told of. */
+static void never_cooled(void)
+{
+	const char *hood = "test/check/hood.yaml", *id = "chamber_temperature", *given = "temperature: 20 degC, ";
+	const char *site = "site: {outdoor: {temperature: 10 degC}}\nrooms:\n  - {name: den, floor: 12 m2, height: 2.4 m, temperature: 20 degC,";
+	const char *hot[] = {"site: {outdoor: {temperature: 36 degC}}\nrooms:\n  - {name: den, floor: 12 m2, height: 2.4 m,",
+	                     "site: {outdoor: {temperature: 36 degC}}\nrooms:\n  - {name: den, floor: 12 m2, height: 2.4 m, temperature: free,",
+	                     "site: {outdoor: {temperature: 36 degC}}\nrooms:\n  - {name: den, floor: 12 m2, height: 2.4 m, temperature: 20 degC,",
+	                     "site: {outdoor: {temperature: 15 degC (5 .. 36 degC)}}\nrooms:\n  - {name: den, floor: 12 m2, height: 2.4 m,"};
+	struct inw_verdict cold = verdict_of(hood, given, given, id), winter = verdict_of(hood, given, "", id);
+	CHECK(!told_of_warmth);
+	struct inw_verdict left = verdict_of(hood, site, hot[0], id);
+	CHECK(told_of_warmth);
+	struct inw_verdict free = verdict_of(hood, site, hot[1], id);
+	CHECK(!told_of_warmth);
+	struct inw_verdict held = verdict_of(hood, site, hot[2], id);
+	CHECK(told_of_warmth);
+	struct inw_verdict range = verdict_of(hood, site, hot[3], id);
+
+	CHECK_REL(winter.value, cold.value, 1e-9, "heated either way");
+	CHECK_REL(left.value, free.value, 1e-9, "left alone either way");
+	CHECK(left.value > 273.15 + 36 && held.value < 273.15 + 30);
+	CHECK(range.value < 273.15 + 25 && range.high > left.value - 0.5); /* the end of a range is let go of as well */
+}
+
 int main(void)
 {
 	for (size_t i = 0; i < INW_COUNT(examples); i++)
@@ -268,5 +355,9 @@ int main(void)
 	range_of_a_band();
 	warmth_of_uptake();
 	doors();
+	carbon_outlived();
+	first_of_two_beds();
+	mild_weather();
+	never_cooled();
 	return check_done();
 }

@@ -218,6 +218,27 @@ static void report(void)
 	inw_diags_free(&diags);
 }
 
+/* Where an opening is too slow to hold against draughts nobody's air can be told, as little as in a day or in a check. */
+static void slow_opening(void)
+{
+	struct inw_design *d = read_design(small, every_day, "upkeep: {horizon: 30 d}\n");
+	struct inw_life_report *r[2] = {NULL, NULL};
+	struct inw_diags diags = {0};
+
+	CHECK(inw_life(d, NULL, &r[0], &diags) == INW_OK);
+	d->box.gap[0].kind = INW_GAP_OPENING; /* of the hole's quarter turned: 60 mm square, which draws far less than 0.4 m/s */
+	d->box.gap[0].opening_width = d->box.gap[0].rise = d->box.gap[0].diameter;
+	d->quantity[d->require.face_velocity].value = 5;
+	CHECK(inw_life(d, NULL, &r[1], &diags) == INW_OK);
+	for (int i = 0; i < 2; i++) {
+		const struct inw_verdict *air = r[i] ? find(r[i], "life_air[maker]") : NULL;
+		CHECK(air && (air->word == INW_CANNOT_TELL) == (i == 1) && isnan(air->value) == (i == 1));
+		inw_life_free(r[i]);
+	}
+	inw_design_free(d);
+	inw_diags_free(&diags);
+}
+
 static bool now(void *context)
 {
 	(void)context;
@@ -271,6 +292,7 @@ int main(void)
 	at_one_time();
 	matter();
 	report();
+	slow_opening();
 	ways_out();
 	return check_done();
 }

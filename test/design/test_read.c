@@ -216,6 +216,24 @@ static void test_leakage(void)
 	inw_design_free(d);
 }
 
+/* What is not said of a room goes with its size: a cupboard neither loses nor leaks like a room. */
+static void test_room_by_size(void)
+{
+	struct parts p = small;
+	struct inw_design *d;
+
+	p.rooms = "rooms: [{name: workroom, floor: 16 m2, height: 2.5 m}, {name: cupboard, floor: 1 m2, height: 2 m}]\n";
+	d = read_parts(&p);
+	/* 2 x 16 + 4 x 4 x 2.5 = 72 m2 and 2 x 1 + 4 x 1 x 2 = 10 m2 of surface */
+	CHECK_REL(find(d, "rooms[workroom].heat_loss")->value, 72 / 1.7, 1e-12, "surface over insulation");
+	CHECK_REL(find(d, "rooms[cupboard].heat_loss")->value, 10 / 1.7, 1e-12, "surface over insulation");
+	CHECK_REL(find(d, "rooms[cupboard].heat_loss")->high, 10 / 0.7, 1e-12, "the least insulation");
+	CHECK_REL(find(d, "rooms[workroom].leakage.C")->value, 16 * find(d, "rooms[cupboard].leakage.C")->value, 1e-12, "by the floor");
+	/* ASTM E779 as above: 4 cm2 */
+	CHECK_REL(find(d, "rooms[cupboard].leakage.C")->value * pow(4, 0.65), 4e-4 * sqrt(8 / 1.2041), 1e-12, "ASTM E779");
+	inw_design_free(d);
+}
+
 /* ---- the bed: mass = area x depth x bulk density however it was written ---- */
 
 #define CLEANER_HEAD                                                                                                   \
@@ -533,6 +551,7 @@ int main(int argc, char **argv)
 	test_own_records();
 	test_assumed_seams();
 	test_leakage();
+	test_room_by_size();
 	test_beds();
 	test_cleaner();
 	test_blower_of_shape();
