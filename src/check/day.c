@@ -38,6 +38,7 @@ struct recorder {
 	double hottest[INW_MAX_JOBS_SIZED], last[INW_MAX_JOBS_SIZED]; /* K, box air while each job ran; NAN before */
 	double bed_K;                          /* hottest that carbon was with air passing it; NAN without */
 	double face_ms;                        /* least while the door was shut, over any opening; NAN without */
+	bool pressed;                          /* a running blower pressed fumes against the joints of the cleaner */
 	bool unbounded;                        /* the box had no path to anywhere: its pressure is not known */
 	bool cut;                              /* some verdicts did not fit */
 	bool failed;
@@ -167,6 +168,14 @@ static void watch_heat(struct recorder *c)
 			c->bed_K = fmax(c->bed_K, inw_bed_now(sol, c->d, &x, k).T + inw_day_bed_warmer_K(&c->s->gas.carbon, k));
 }
 
+static bool blows(const struct inw_model *m)
+{
+	for (int k = 0; k < m->stages; k++)
+		if (m->stage[k].kind == INW_STAGE_BLOWER && m->stage[k].speed > 0)
+			return true;
+	return false;
+}
+
 /* What bounds how much gets out of the box: see lost_sight. */
 static void watch(struct recorder *c)
 {
@@ -176,6 +185,7 @@ static void watch(struct recorder *c)
 	if (c->s->door_open)
 		return;
 	c->unbounded |= m->gaps == 0 || m->box_pinned;
+	c->pressed |= blows(m) && inw_cleaner_joints(&c->s->sol).leak;
 	for (int i = 0; i < m->gaps; i++)
 		if (m->gap[i].kind == INW_GAP_OPENING)
 			c->face_ms = fmin(c->face_ms, inw_face_speed_ms(&c->s->sol, i));
@@ -470,6 +480,9 @@ static double limit_for(const struct inw_substance *s, enum inw_limit_kind kind,
 	return L;
 }
 
+static const char pressed_out[] = "A part of the cleaner with fumes in it stands above the pressure of the room at some time of the day; what gets out of its "
+                                  "joints is not in this number, so it cannot be passed.";
+
 /* Where the model knows nothing of how much gets out, nobody's air can be told. NULL when it can. */
 static const char *lost_sight(const struct recorder *c)
 {
@@ -538,9 +551,9 @@ static void judge_gases(struct recorder *c, const struct inw_person *p, const st
 	struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "%s[%s]", span->id, p->name), inw_arena_printf(c->arena, span->title, p->name), INW_DIM_NONE);
 	if (!r)
 		return;
-	judge(r, any && !dark ? value : NAN, false, 1, lacking != NULL);
+	judge(r, any && !dark ? value : NAN, false, 1, lacking || c->pressed);
 	r->limit_source = "mixture rule, 29 CFR 1910.1000(d)(2)(i), each limit the strictest in the catalog";
-	r->reason = dark ? dark : lacking ? inw_arena_printf(c->arena, "No rate or no value of this kind is published for %s, so this cannot be passed.", lacking) : "";
+	r->reason = dark ? dark : lacking ? inw_arena_printf(c->arena, "No rate or no value of this kind is published for %s, so this cannot be passed.", lacking) : c->pressed ? pressed_out : "";
 	hold_back(c, r, p, span->window);
 	c->failed |= !r->reason;
 }
@@ -559,12 +572,14 @@ static void judge_particles(struct recorder *c, const struct inw_person *p, stru
 	if (!r || limit < 0)
 		return;
 	const char *dark = lost_sight(c);
-	judge(r, dark ? NAN : highest_mean(v, c->rows, 3600), false, c->s->given[limit], unknown);
+	judge(r, dark ? NAN : highest_mean(v, c->rows, 3600), false, c->s->given[limit], unknown || c->pressed);
 	r->limit_source = c->d->quantity[limit].source;
 	if (dark)
 		r->reason = dark;
 	else if (unknown)
 		r->reason = "Nobody has published how many come off, so this cannot be passed.";
+	else if (c->pressed)
+		r->reason = pressed_out;
 	hold_back(c, r, p, 3600);
 }
 

@@ -519,6 +519,26 @@ static void remedy_inward(struct inw_text *out, struct search *t)
 	tighter(out, t);
 }
 
+/* Where the blower stands decides: before it air is drawn, behind it pressed. */
+static void remedy_cleaner(struct inw_text *out, const struct search *t)
+{
+	const struct inw_cleaner *c = &t->s->d->cleaner;
+	const struct inw_model *m = &t->s->c[t->s->worst[t->i]].sol.m;
+	int blower = -1;
+
+	for (int k = 0; k < m->stages; k++)
+		if (m->stage[k].kind == INW_STAGE_BLOWER && blower < 0)
+			blower = k;
+	if (m->clean_after >= m->stages)
+		inw_text_add(out, "Clean the air, particles and gases, before it is pressed through anything indoors; or set the blower where the air goes "
+		             "out, so that it draws through every duct in the room (all the duct in the inlet, none in the exhaust).");
+	else if (blower >= 0 && blower < m->clean_after)
+		inw_text_printf(out, "Put the blower last, behind '%s': then housing and ducts before it are under suction, and leak inward.",
+		                c->stage[m->clean_after].name);
+	else
+		inw_text_add(out, "Mend the inward pressure of the box first: the cleaner draws from it.");
+}
+
 static void remedy_cold(struct inw_text *out, struct search *t)
 {
 	const struct inw_design *d = t->s->d;
@@ -803,6 +823,7 @@ int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char *
 	switch (s->measures.m[i].kind) {
 	case INW_M_INWARD_PRESSURE: case INW_M_INWARD_VELOCITY: remedy_inward(&out, t); break;
 	case INW_M_FACE_VELOCITY: remedy_face(&out, t); break;
+	case INW_M_CLEANER_PRESSURE: remedy_cleaner(&out, t); break;
 	case INW_M_DEPRESSURISATION: remedy_suction(&out, t); break;
 	case INW_M_CHAMBER: remedy_chamber(&out, t); break;
 	case INW_M_PARTICLE_REMOVAL: remedy_particles(&out, t); break;

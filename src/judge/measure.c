@@ -147,6 +147,13 @@ static double mixture(const struct inw_measure *m, const struct inw_case *c, con
 	return any || c->o.gases == 0 ? sum : NAN;
 }
 
+/* Where the cleaner presses fumes out of its joints, which nobody described, what is known to get out is not all: it can miss,
+ * but not be met. */
+static double at_least(const struct inw_measure *m, const struct inw_case *c, double value)
+{
+	return c->o.cleaner.leak && !(inw_measure_margin(m, value) < 0) ? NAN : value;
+}
+
 /* ---- reading a number off a state ---- */
 
 static double depressurisation(const struct inw_measure *m, const struct inw_case *c)
@@ -174,9 +181,10 @@ double inw_measure_value(const struct inw_measure *m, const struct inw_case *c, 
 	case INW_M_CHAMBER: return c->sol.y[c->sol.s.T_box];
 	case INW_M_PARTICLE_REMOVAL: return 1 - o->particle_pass;
 	case INW_M_GAS_REMOVAL: return 1 - o->gas[m->index].pass;
-	case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: return mixture(m, c, d, x, job);
+	case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: return at_least(m, c, mixture(m, c, d, x, job));
 	case INW_M_FACE_VELOCITY: return o->face_ms;
-	case INW_M_PARTICLES: return blind(c, d, x) ? NAN : met(&d->person[m->index], x, o->room_particles_m3, 0);
+	case INW_M_CLEANER_PRESSURE: return o->cleaner_Pa;
+	case INW_M_PARTICLES: return blind(c, d, x) ? NAN : at_least(m, c, met(&d->person[m->index], x, o->room_particles_m3, 0));
 	case INW_M_CARBON_LIFE: return o->life_s;
 	case INW_M_CARBON_MASS: return o->carbon_kg;
 	case INW_M_RESIDENCE: return o->residence_s;
@@ -292,6 +300,18 @@ static void openings(struct list *l)
 			        l->d->require.face_velocity);
 			return;
 		}
+}
+
+static void cleaner(struct list *l)
+{
+	if (!l->d->cleaner.present || l->d->cleaner.stages == 0)
+		return;
+	struct inw_measure *m = add(l, INW_M_CLEANER_PRESSURE, "cleaner_pressure", "Air is pressed inward at the cleaner too, as far as fumes go in it", INW_DIM_PRESSURE);
+	if (!m)
+		return;
+	m->sense = INW_AT_LEAST;
+	m->limit = 0;
+	m->limit_source = "air leaks out of whatever stands above the pressure around it";
 }
 
 static void rooms(struct list *l)
@@ -528,6 +548,7 @@ int inw_measures_list(struct inw_measures *out, const struct inw_design *d, cons
 	memset(out, 0, sizeof *out);
 	containment(&l);
 	openings(&l);
+	cleaner(&l);
 	rooms(&l);
 	explosion(&l, mat);
 	chamber(&l);

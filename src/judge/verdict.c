@@ -63,6 +63,48 @@ static void gap_reason(struct inw_text *t, const struct inw_finding *f, const st
 		inw_text_printf(t, " In all " INW_N " of box air escapes into the room.", INW_V(INW_DIM_VOLUME_FLOW, c->o.escape_m3s));
 }
 
+static const char *part_of_cleaner(const struct inw_design *d, int part)
+{
+	switch (part) {
+	case INW_PART_INLET: return "inlet duct";
+	case INW_PART_OUTLET: return "outlet";
+	case INW_PART_RETURN: return "return duct";
+	case INW_PART_EXHAUST: return "exhaust duct";
+	default: return d->cleaner.stage[part].name;
+	}
+}
+
+/* What a square centimetre of leak lets through: an orifice with the coefficient of a sharp edge, 0.6 (common practice). */
+static double leak_m3s(const struct inw_case *c, double dp_Pa)
+{
+	double rho = inw_model_air(&c->sol.m, c->sol.y[c->sol.s.T_in], c->sol.m.w_box).rho;
+
+	return 0.6 * 1e-4 * sqrt(2 * dp_Pa / rho);
+}
+
+static void cleaner_reason(struct inw_text *t, const struct inw_finding *f, const struct inw_design *d, const char **where)
+{
+	const struct inw_case *c = f->worst;
+	const struct inw_model *m = &c->sol.m;
+	int part = c->o.cleaner.part;
+
+	if (isnan(f->value))
+		return;
+	*where = part_of_cleaner(d, part);
+	if (m->clean_after < m->stages)
+		inw_text_printf(t, "Up to '%s' the air in the cleaner is not yet clean. ", d->cleaner.stage[m->clean_after].name);
+	else
+		inw_text_add(t, "Nothing in this cleaner takes out both particles and gases, so fumes go all the way, ducts too. ");
+	inw_text_printf(t, part >= 0 ? "Before '%s' it stands " : "In the %s it stands ", *where);
+	inw_text_printf(t, INW_N " %s the room.", INW_V(INW_DIM_PRESSURE, fabs(f->value)), f->value < 0 ? "above" : "below");
+	if (f->value < 0 && c->o.cleaner.leak)
+		inw_text_printf(t, " Each joint there leaks outward, whatever the box does: through each square centimetre of leak comes " INW_N
+		                ". How tight housing and ducts are is not described, so what gets out is not known.",
+		                INW_V(INW_DIM_VOLUME_FLOW, leak_m3s(c, -f->value)));
+	else if (f->value < 0)
+		inw_text_add(t, c->o.cleaner.least_Pa < 0 ? " Its joints leak as the gaps of the box there do." : " In a gust its joints would leak outward.");
+}
+
 static void chamber_reason(struct inw_text *t, const struct inw_finding *f)
 {
 	const struct inw_flows *l = &f->worst->sol.f;
@@ -99,6 +141,8 @@ static void air_reason(struct inw_text *t, const struct inw_finding *f, const st
 	*where = d->room[room].name;
 	if (isnan(f->value) && (c->sol.m.gaps == 0 || c->sol.m.box_pinned))
 		inw_text_add(t, "No gap of the box is described, so what gets out is not known. ");
+	else if (isnan(f->value) && c->o.cleaner.leak)
+		inw_text_add(t, "A part of the cleaner with fumes in it stands above the pressure of the room, so what gets out of its joints is not known. ");
 	else if (isnan(f->value) && !isnan(c->o.face_ms))
 		inw_text_add(t, "An opening of the box draws in too slowly to hold against draughts, so what gets out is not known. ");
 	if (f->m->missing_limit)
@@ -232,6 +276,7 @@ const char *inw_verdict_reason(const struct inw_finding *f, const struct inw_des
 	} else {
 		switch (f->m->kind) {
 		case INW_M_INWARD_PRESSURE: case INW_M_INWARD_VELOCITY: gap_reason(&t, f, d, where); break;
+		case INW_M_CLEANER_PRESSURE: cleaner_reason(&t, f, d, where); break;
 		case INW_M_CHAMBER: chamber_reason(&t, f); break;
 		case INW_M_GAS_REMOVAL: gas_reason(&t, f, d); break;
 		case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: case INW_M_PARTICLES: air_reason(&t, f, d, where); break;

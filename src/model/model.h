@@ -100,6 +100,7 @@ struct inw_model {
 	int exhaust_to;
 	struct inw_model_duct inlet, ret, exhaust;
 	struct inw_model_stage stage[INW_MAX_STAGES]; int stages;
+	int clean_after;                            /* stage behind which the job's fumes are out of the air; `stages` when none is */
 	struct inw_model_panel panel[INW_FACES];
 	double plate_area, plate_length, plate_run, plate_T, plate_exchange, plate_below; bool plate_on;
 	bool storing; enum inw_plate_mode plate; double plate_power, plate_capacity, contents, contents_exchange, cleaner_capacity;

@@ -88,6 +88,82 @@ static double slot(const struct inw_solution *sol, int i)
 	return i >= 0 ? sol->y[i] : 0;
 }
 
+/* ---- the cleaner's own joints ---- */
+
+static double room_p(const struct inw_solution *sol, int room, double z)
+{
+	int zone = room == INW_OUTDOORS ? 1 + sol->m.rooms : 1 + room;
+	double rho = room == INW_OUTDOORS ? inw_model_air(&sol->m, sol->m.T_out, sol->m.w_out).rho : inw_zone_density(sol, zone);
+
+	return (room == INW_OUTDOORS ? 0 : sol->y[sol->s.p_room[room]]) - rho * INW_GRAVITY * z;
+}
+
+static double box_p(const struct inw_solution *sol, double z)
+{
+	return sol->y[sol->s.p_box] - inw_zone_density(sol, 0) * INW_GRAVITY * (z - sol->m.stand);
+}
+
+static void hold(struct inw_joints *j, int part, double inward_Pa)
+{
+	if (inward_Pa >= j->least_Pa)
+		return;
+	j->least_Pa = inward_Pa;
+	j->part = part;
+}
+
+/* A duct that has a length, with a room around it. */
+static bool in_a_room(const struct inw_model_duct *d)
+{
+	return d->present && d->length > 0 && d->room != INW_OUTDOORS;
+}
+
+/* Behind the stages. Along a duct the pressure changes evenly, and so does that of the room: the most is at one of the ends. */
+static void behind(struct inw_joints *j, const struct inw_solution *sol)
+{
+	const struct inw_model *m = &sol->m;
+	double z = m->stand + m->inlet_z, back = m->stand + m->return_z;
+	bool returns = sol->s.m_return >= 0, exhausts = sol->s.m_exhaust >= 0;
+
+	if (returns || (exhausts && in_a_room(&m->exhaust))) /* else the blower stands at the wall and blows straight out */
+		hold(j, INW_PART_OUTLET, room_p(sol, m->box_room, z) - sol->y[sol->s.p_junction]);
+	if (returns && in_a_room(&m->ret))
+		hold(j, INW_PART_RETURN, room_p(sol, m->ret.room, back) - box_p(sol, back));
+	if (exhausts && in_a_room(&m->exhaust))
+		hold(j, INW_PART_EXHAUST, room_p(sol, m->exhaust.room, m->exhaust_z) - room_p(sol, m->exhaust_to, m->exhaust_z));
+}
+
+/* Every joint of housing and ducts leaks as a seam of the box does: inward where the room's pressure is the higher one. The
+ * pressure is that of air at rest; in a duct the air's speed takes a few Pa off it, which is not counted. */
+struct inw_joints inw_cleaner_joints(const struct inw_solution *sol)
+{
+	const struct inw_model *m = &sol->m;
+	struct inw_joints j = {.least_Pa = INFINITY};
+
+	if (sol->s.m_clean >= 0) {
+		double z = m->stand + m->inlet_z, p = sol->y[sol->s.p_junction], room = room_p(sol, m->box_room, z);
+		for (int k = m->stages; k-- > 0;) {
+			p += (m->stage[k].kind == INW_STAGE_BLOWER ? -1 : 1) * sol->f.stage_dp[k];
+			j.stage_Pa[k] = room - p;
+			if (k <= m->clean_after)
+				hold(&j, k, room - p);
+		}
+		if (m->clean_after >= m->stages)
+			behind(&j, sol);
+		j.leak = j.least_Pa < 0;
+		if (in_a_room(&m->inlet))
+			hold(&j, INW_PART_INLET, room_p(sol, m->inlet.room, z) - box_p(sol, z));
+	}
+	j.least_Pa = isfinite(j.least_Pa) ? j.least_Pa : NAN;
+	return j;
+}
+
+/* A gust goes through an opening with the room's air, into the cleaner too. */
+static void joints(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_state *state)
+{
+	o->cleaner = inw_cleaner_joints(sol);
+	o->cleaner_Pa = o->cleaner.least_Pa - (state->gust && isnan(o->face_ms) ? sol->m.gust : 0);
+}
+
 /* Where a zone loses nothing at all the matrix is singular but for rounding (pivots under 1e-13 of the flows): a trillionth
  * of the largest flow is then taken as a loss everywhere, far below any leak, and tells what is without end. `tiny` is that
  * loss, 0 when none was needed. */
@@ -665,6 +741,7 @@ void inw_outcome_air(struct inw_outcome *o, const struct inw_solution *sol, cons
 
 	memset(o, 0, sizeof *o);
 	gaps(o, sol, state);
+	joints(o, sol, state);
 	for (int i = 0; i < m->rooms; i++) {
 		double h = 0.5 * m->room[i].height;
 		o->room_p_Pa[i] = sol->y[sol->s.p_room[i]] - inw_zone_density(sol, 1 + i) * INW_GRAVITY * h + inw_model_air(m, m->T_out, m->w_out).rho * INW_GRAVITY * h;

@@ -29,6 +29,17 @@ struct inw_gas_outcome {
 	bool vp_out_of_range;
 };
 
+/* Where in the cleaner, when it is no stage's inlet side (0, 1, ...). */
+enum inw_part { INW_PART_INLET = -4 /* duct */, INW_PART_OUTLET /* behind all stages */, INW_PART_RETURN, INW_PART_EXHAUST };
+
+/* How far the room stands above the air in housing and ducts of the cleaner. */
+struct inw_joints {
+	double stage_Pa[INW_MAX_STAGES]; /* before each stage */
+	double least_Pa;             /* of all that holds air not yet cleaned; NaN: nothing does */
+	int part;                    /* where that is: a stage, or an enum inw_part */
+	bool leak;                   /* below zero behind the inlet duct, which is the box's own pressure */
+};
+
 struct inw_outcome {
 	double gap_least_Pa[INW_MAX_GAPS], gap_velocity_ms[INW_MAX_GAPS]; /* where the inward pressure is least; NaN velocity when the area is unknown */
 	int worst_gap, worst_velocity_gap; /* -1 when there is none; openings are judged by their face speed instead */
@@ -36,6 +47,8 @@ struct inw_outcome {
 	double inward_Pa, inward_ms; /* at the worst gap, gust allowance taken off the pressure when the state says so; the speed
 	                                counted over a path of 3 mm */
 	double escape_m3s;           /* out of the box through gaps */
+	struct inw_joints cleaner;
+	double cleaner_Pa;           /* its least, gust taken off */
 	double room_p_Pa[INW_MAX_ROOMS]; /* at mid-height against outdoors */
 	double particle_pass, box_particles_m3, room_particles_m3[INW_MAX_ROOMS], particle_emission_s;
 	double particle_kept;        /* share of what is emitted that stays in box and cleaner */
@@ -61,6 +74,8 @@ void inw_outcome_air(struct inw_outcome *o, const struct inw_solution *sol, cons
 void inw_outcome_particles(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job);
 void inw_outcome_gases(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job);
 
+/* How the cleaner's housing and ducts stand against the rooms. */
+struct inw_joints inw_cleaner_joints(const struct inw_solution *sol);
 /* Speed v through a gap as it counts against the required one, which is stated for a path of 3 mm. */
 double inw_counted_speed_ms(const struct inw_model_gap *g, double v);
 /* Mean speed over opening `gap` of the model: what comes in less what goes out, on its area. m/s. */

@@ -184,8 +184,70 @@ static void warmth_of_uptake(void)
 	CHECK(too_much.word == INW_CANNOT_TELL && isnan(too_much.value));
 }
 
+/* ---- the cleaner's joints ---- */
+
+static const char *const mended = "examples/splint-night-mended.yaml";
+#define PUSH "    - blower: {record: radial 97 mm, speed: 90 %}\n"
+
+/* A blower before the filter presses uncleaned air against the joints of the housing: at its speed it makes some tens of Pa. */
+static void pressed_housing(void)
+{
+	struct inw_verdict pull = verdict_of(mended, "stages:\n", "stages:\n", "cleaner_pressure"),
+	                   push = verdict_of(mended, "stages:\n", "stages:\n" PUSH, "cleaner_pressure"),
+	                   air = verdict_of(mended, "stages:\n", "stages:\n" PUSH, "air_8h[splint maker]"),
+	                   box = verdict_of(mended, "stages:\n", "stages:\n" PUSH, "inward_pressure");
+
+	CHECK(pull.word == INW_MEETS && pull.value > 0);
+	CHECK(push.word == INW_MISSES && push.value < -5 && push.value > -200);
+	CHECK(air.word == INW_CANNOT_TELL);
+	CHECK(box.word == INW_MEETS); /* the box itself is as good as before */
+}
+
+/* Behind the carbon the air is clean and may be pressed; where there is no carbon gases go on, into the duct that leads out. */
+static void pressed_duct(void)
+{
+	const char *bed = "    - carbon: {record: coconut 8x16, diameter: 260 mm, depth: 60 mm, mass: 1.5 kg, screens: 2,\n"
+	                  "               seal: {length: 0.82 m, width: 0.02 mm (0 .. 0.05 mm), depth: 30 mm}}\n";
+	struct inw_verdict none = verdict_of(mended, bed, "", "cleaner_pressure");
+
+	CHECK(none.word == INW_MISSES && none.value < 0);
+}
+
+/* The chain is added up from behind; from before, box less what the inlet duct takes, it must come to the same. */
+static void same_from_before(void)
+{
+	struct inw_arena *arena = inw_arena_new((size_t)1 << 28);
+	struct inw_design *d = NULL;
+	struct inw_diags diags = {0};
+
+	CHECK(inw_design_read(mended, NULL, &d, &diags) == INW_OK);
+	struct inw_study *s = d ? inw_study_begin(d, &d->job[0], arena) : NULL;
+	CHECK(s);
+	if (s) {
+		inw_study_states(s, NULL);
+		const struct inw_solution *sol = &s->c[0].sol;
+		const struct inw_model_duct *in = &sol->m.inlet;
+		struct inw_air box = inw_model_air(&sol->m, sol->y[sol->s.T_box], sol->m.w_box),
+		               duct = inw_model_air(&sol->m, 0.5 * (sol->y[sol->s.T_box] + sol->y[sol->s.T_in]), sol->m.w_box),
+		               room = inw_model_air(&sol->m, sol->m.room[0].T, sol->m.room[0].humidity_ratio);
+		double q = sol->y[sol->s.m_clean] / duct.rho, z = sol->m.inlet_z;
+		double taken = inw_resistance_drop(in->fittings, q, duct.rho, duct.mu).dp_Pa
+			+ inw_duct_drop(in->diameter, in->length, in->roughness, in->stretch, q, duct.rho, duct.mu).dp_Pa;
+		double p = sol->y[sol->s.p_box] - box.rho * INW_GRAVITY * z - taken;
+		double around = sol->y[sol->s.p_room[0]] - room.rho * INW_GRAVITY * (sol->m.stand + z);
+		CHECK_ABS(s->c[0].o.cleaner.stage_Pa[0], around - p, 1e-6, "the balance of the chain, solved to 1e-8 Pa");
+		CHECK(s->c[0].o.cleaner.stage_Pa[2] > s->c[0].o.cleaner.stage_Pa[1]); /* each stage takes pressure */
+	}
+	inw_arena_free(arena);
+	inw_design_free(d);
+	inw_diags_free(&diags);
+}
+
 int main(void)
 {
+	pressed_housing();
+	pressed_duct();
+	same_from_before();
 	for (size_t i = 0; i < INW_COUNT(examples); i++)
 		same_by_any_number(examples[i]);
 	every_piece_once();
