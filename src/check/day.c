@@ -37,6 +37,7 @@ struct recorder {
 	int ended[INW_MAX_EVENTS]; size_t ends; /* jobs in the order in which they ended */
 	double hottest[INW_MAX_JOBS_SIZED], last[INW_MAX_JOBS_SIZED]; /* K, box air while each job ran; NAN before */
 	double bed_K;                          /* hottest that carbon was with air passing it; NAN without */
+	double edge_Pa;                        /* least at an edge of any opening while the door was shut; NAN without */
 	double face_ms;                        /* least while the door was shut, over any opening; NAN without */
 	bool pressed;                          /* a running blower pressed fumes against the joints of the cleaner */
 	bool unbounded;                        /* the box had no path to anywhere: its pressure is not known */
@@ -146,7 +147,7 @@ static double least_inward(const struct inw_day_sim *s)
 	double least = INFINITY;
 
 	for (int i = 0; i < s->sol.m.gaps; i++)
-		if (s->sol.m.gap_of[i] >= 0 && s->sol.m.gap[i].kind != INW_GAP_OPENING) /* openings are judged by their face speed */
+		if (s->sol.m.gap_of[i] >= 0 && s->sol.m.gap[i].kind != INW_GAP_OPENING) /* openings are judged by themselves */
 			least = fmin(least, fmin(f->gap_dp_top[i], f->gap_dp_bottom[i]));
 	return isfinite(least) ? least : NAN;
 }
@@ -187,8 +188,10 @@ static void watch(struct recorder *c)
 	c->unbounded |= m->gaps == 0 || m->box_pinned;
 	c->pressed |= blows(m) && inw_cleaner_joints(&c->s->sol).leak;
 	for (int i = 0; i < m->gaps; i++)
-		if (m->gap[i].kind == INW_GAP_OPENING)
+		if (m->gap[i].kind == INW_GAP_OPENING) {
 			c->face_ms = fmin(c->face_ms, inw_face_speed_ms(&c->s->sol, i));
+			c->edge_Pa = fmin(c->edge_Pa, fmin(c->s->sol.f.gap_dp_top[i], c->s->sol.f.gap_dp_bottom[i]));
+		}
 }
 
 /* Mixing ratio of a zone. */
@@ -617,7 +620,12 @@ static void judge_suction(struct recorder *c, const double *t)
 			judge(f, c->face_ms, true, c->s->given[faster], false);
 			f->limit_source = c->d->quantity[faster].source;
 		}
-		if (!isfinite(least)) /* a hood without any other gap is judged by its face speed alone */
+		struct inw_verdict *e = add(c, "day_opening_pressure", "Air is pressed inward at every edge of every opening, least while the door is shut", INW_DIM_PRESSURE);
+		if (e) {
+			judge(e, c->edge_Pa, true, 0, false);
+			e->limit_source = "air goes out wherever the pressure inside is higher";
+		}
+		if (!isfinite(least)) /* a hood without any other gap is judged by its openings alone */
 			return;
 	}
 	struct inw_verdict *r = add(c, "day_inward_pressure", "Air is pressed inward at every gap, all day while the door is shut", INW_DIM_PRESSURE);
@@ -1064,7 +1072,7 @@ enum inw_status inw_day(const struct inw_design *d, const struct inw_day_options
 		goto done;
 	for (size_t i = 0; i < d->quantities; i++)
 		given[i] = d->quantity[i].value;
-	*c = (struct recorder){.d = d, .arena = arena, .s = s, .r = r, .face_ms = NAN, .bed_K = NAN, .best = {given, NULL}};
+	*c = (struct recorder){.d = d, .arena = arena, .s = s, .r = r, .edge_Pa = NAN, .face_ms = NAN, .bed_K = NAN, .best = {given, NULL}};
 	for (int j = 0; j < INW_MAX_JOBS_SIZED; j++)
 		c->hottest[j] = c->last[j] = NAN;
 	ended = inw_day_start(s, d, &(struct inw_day_setup){0, options ? options->tolerance : 0}, given, given + d->quantities + 1) ? 2 : 0;

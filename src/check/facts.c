@@ -322,7 +322,7 @@ static const char *behind(enum inw_measure_kind k)
 static const char *law_behind(enum inw_measure_kind k)
 {
 	switch (k) {
-	case INW_M_INWARD_PRESSURE: return "stack";
+	case INW_M_INWARD_PRESSURE: case INW_M_EDGE_PRESSURE: return "stack";
 	case INW_M_INWARD_VELOCITY: case INW_M_FACE_VELOCITY: return "opening_velocity";
 	case INW_M_CLEANER_PRESSURE: return "cleaner_pressure";
 	case INW_M_DEPRESSURISATION: return "room_pressure";
@@ -356,6 +356,10 @@ static void use_behind(struct collector *c, const struct inw_measure *m)
 		if (o->worst_gap >= 0)
 			use_fact(c, m->kind == INW_M_INWARD_PRESSURE ? "gaps[%s].inward_pressure" : "gaps[%s].inward_velocity",
 			         c->d->box.gap[c->s->c[0].sol.m.gap_of[o->worst_gap]].name);
+		break;
+	case INW_M_EDGE_PRESSURE:
+		if (o->edge_gap >= 0)
+			use_fact(c, "gaps[%s].inward_pressure", c->d->box.gap[c->s->c[0].sol.m.gap_of[o->edge_gap]].name);
 		break;
 	case INW_M_CLEANER_PRESSURE:
 		for (int k = 0; k < c->s->c[0].sol.m.stages && k <= c->s->c[0].sol.m.clean_after; k++)

@@ -822,7 +822,7 @@ int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char *
 	size_t first = out.length;
 	switch (s->measures.m[i].kind) {
 	case INW_M_INWARD_PRESSURE: case INW_M_INWARD_VELOCITY: remedy_inward(&out, t); break;
-	case INW_M_FACE_VELOCITY: remedy_face(&out, t); break;
+	case INW_M_EDGE_PRESSURE: case INW_M_FACE_VELOCITY: remedy_face(&out, t); break;
 	case INW_M_CLEANER_PRESSURE: remedy_cleaner(&out, t); break;
 	case INW_M_DEPRESSURISATION: remedy_suction(&out, t); break;
 	case INW_M_CHAMBER: remedy_chamber(&out, t); break;

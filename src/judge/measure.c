@@ -182,6 +182,7 @@ double inw_measure_value(const struct inw_measure *m, const struct inw_case *c, 
 	case INW_M_PARTICLE_REMOVAL: return 1 - o->particle_pass;
 	case INW_M_GAS_REMOVAL: return 1 - o->gas[m->index].pass;
 	case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: return at_least(m, c, mixture(m, c, d, x, job));
+	case INW_M_EDGE_PRESSURE: return o->edge_Pa;
 	case INW_M_FACE_VELOCITY: return o->face_ms;
 	case INW_M_CLEANER_PRESSURE: return o->cleaner_Pa;
 	case INW_M_PARTICLES: return blind(c, d, x) ? NAN : at_least(m, c, met(&d->person[m->index], x, o->room_particles_m3, 0));
@@ -284,7 +285,7 @@ static void containment(struct list *l)
 
 	for (size_t i = 0; i < l->d->box.gaps; i++)
 		opening += l->d->box.gap[i].kind == INW_GAP_OPENING;
-	if (opening > 0 && opening == l->d->box.gaps) /* a hood is judged by its face speed alone */
+	if (opening > 0 && opening == l->d->box.gaps) /* a hood is judged by its openings alone */
 		return;
 	limited(l, add(l, INW_M_INWARD_PRESSURE, "inward_pressure", "Air is pressed inward at every gap", INW_DIM_PRESSURE), INW_AT_LEAST, r->inward_pressure);
 	struct inw_measure *m = limited(l, add(l, INW_M_INWARD_VELOCITY, "inward_velocity", "Inward air speed at the weakest gap, counted over a path of 3 mm", INW_DIM_VELOCITY), INW_AT_LEAST, r->inward_velocity);
@@ -292,10 +293,23 @@ static void containment(struct list *l)
 		m->scale = INW_SCALE_ASINH;
 }
 
+/* A mean speed inward hides what goes out at one edge, above the neutral plane: there the pressure tells. */
+static void edges(struct list *l)
+{
+	struct inw_measure *m = add(l, INW_M_EDGE_PRESSURE, "opening_pressure", "Air is pressed inward at every edge of every opening", INW_DIM_PRESSURE);
+
+	if (!m)
+		return;
+	m->sense = INW_AT_LEAST;
+	m->limit = 0;
+	m->limit_source = "air goes out wherever the pressure inside is higher";
+}
+
 static void openings(struct list *l)
 {
 	for (size_t i = 0; i < l->d->box.gaps; i++)
 		if (l->d->box.gap[i].kind == INW_GAP_OPENING) {
+			edges(l);
 			limited(l, add(l, INW_M_FACE_VELOCITY, "face_velocity", "Mean inward air speed over the slowest opening", INW_DIM_VELOCITY), INW_AT_LEAST,
 			        l->d->require.face_velocity);
 			return;

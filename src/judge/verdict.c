@@ -36,7 +36,7 @@ enum inw_word inw_verdict_word(const struct inw_finding *f)
 static void gap_reason(struct inw_text *t, const struct inw_finding *f, const struct inw_design *d, const char **where)
 {
 	const struct inw_case *c = f->worst;
-	int g = f->m->kind == INW_M_INWARD_VELOCITY ? c->o.worst_velocity_gap : c->o.worst_gap;
+	int g = f->m->kind == INW_M_INWARD_VELOCITY ? c->o.worst_velocity_gap : f->m->kind == INW_M_EDGE_PRESSURE ? c->o.edge_gap : c->o.worst_gap;
 
 	if (g < 0) {
 		inw_text_add(t, "No gap is described, so there is nothing to judge: a box without any leak does not exist.");
@@ -239,7 +239,8 @@ static void plain_reason(struct inw_text *t, const struct inw_finding *f)
 			inw_text_add(t, " Its curve has no hump: it cannot stall in the sense meant here.");
 		break;
 	case INW_M_FACE_VELOCITY:
-		inw_text_add(t, "Over a wide opening draughts decide, not pressure: it is judged by the mean speed of the air through it.");
+		inw_text_add(t, "Over a wide opening draughts decide, not pressure: it is judged by the mean speed of the air through it, and by what its edges "
+		             "do (opening_pressure).");
 		break;
 	case INW_M_PURGE:
 		if (isnan(f->value))
@@ -275,7 +276,7 @@ const char *inw_verdict_reason(const struct inw_finding *f, const struct inw_des
 		inw_text_printf(&t, "No steady state was found in the state '%s'%s%s: not an answer.", f->state, f->trouble ? ": " : "", f->trouble ? f->trouble : "");
 	} else {
 		switch (f->m->kind) {
-		case INW_M_INWARD_PRESSURE: case INW_M_INWARD_VELOCITY: gap_reason(&t, f, d, where); break;
+		case INW_M_INWARD_PRESSURE: case INW_M_INWARD_VELOCITY: case INW_M_EDGE_PRESSURE: gap_reason(&t, f, d, where); break;
 		case INW_M_CLEANER_PRESSURE: cleaner_reason(&t, f, d, where); break;
 		case INW_M_CHAMBER: chamber_reason(&t, f); break;
 		case INW_M_GAS_REMOVAL: gas_reason(&t, f, d); break;

@@ -67,8 +67,8 @@ static void one_gap(struct inw_outcome *o, const struct inw_solution *sol, int i
 
 static void gaps(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_state *state)
 {
-	o->worst_gap = o->worst_velocity_gap = -1;
-	o->inward_Pa = o->inward_ms = o->face_ms = NAN;
+	o->worst_gap = o->worst_velocity_gap = o->edge_gap = -1;
+	o->inward_Pa = o->inward_ms = o->face_ms = o->edge_Pa = NAN;
 	for (int i = 0; i < sol->m.gaps; i++) {
 		o->escape_m3s += sol->f.gap_out[i] / inw_model_air(&sol->m, sol->y[sol->s.T_box], sol->m.w_box).rho;
 		if (sol->m.gap[i].kind != INW_GAP_OPENING) {
@@ -80,6 +80,10 @@ static void gaps(struct inw_outcome *o, const struct inw_solution *sol, const st
 		o->gap_velocity_ms[i] = inw_face_speed_ms(sol, i);
 		if (!(o->gap_velocity_ms[i] >= o->face_ms))
 			o->face_ms = o->gap_velocity_ms[i];
+		if (!(o->gap_least_Pa[i] >= o->edge_Pa)) {
+			o->edge_Pa = o->gap_least_Pa[i];
+			o->edge_gap = i;
+		}
 	}
 }
 

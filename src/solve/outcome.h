@@ -42,7 +42,8 @@ struct inw_joints {
 
 struct inw_outcome {
 	double gap_least_Pa[INW_MAX_GAPS], gap_velocity_ms[INW_MAX_GAPS]; /* where the inward pressure is least; NaN velocity when the area is unknown */
-	int worst_gap, worst_velocity_gap; /* -1 when there is none; openings are judged by their face speed instead */
+	int worst_gap, worst_velocity_gap; /* -1 when there is none; openings are judged by their face speed and edges instead */
+	double edge_Pa; int edge_gap; /* least inward pressure at an edge of an opening, and of which; NaN and -1 when there is none */
 	double face_ms;              /* least mean inward speed of an opening, NaN when there is none */
 	double inward_Pa, inward_ms; /* at the worst gap, gust allowance taken off the pressure when the state says so; the speed
 	                                counted over a path of 3 mm */
