@@ -280,6 +280,8 @@ static void place_gap(struct inw_reader *r, const struct inw_node *map, const ch
 		else
 			inw_fault(r, map, "%s needs 'height'", path);
 	}
+	if (gap->kind == INW_GAP_HOLE && gap->face != INW_TOP && gap->face != INW_BOTTOM)
+		gap->rise = gap->diameter;
 	if (gap->rise < 0 && !inw_node_get(map, "rise"))
 		gap->rise = inw_quantity_fixed(r, inw_say(r, "%s.rise", path), INW_DIM_LENGTH, 0, "a level gap");
 }

@@ -69,7 +69,7 @@ struct inw_model_gap {
 	enum inw_gap_kind kind;
 	int room;
 	double z, rise;                             /* above the box floor */
-	struct inw_resistance r;                    /* crack, hole: whole; for rise > 0 each quarter's resistance */
+	struct inw_resistance r;                    /* crack, hole: whole */
 	double depth;                               /* crack: path through it */
 	double width, cd;                           /* opening */
 	double C, n;                                /* measured */

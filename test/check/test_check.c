@@ -295,8 +295,43 @@ static void out_above(void)
 	CHECK(strong.word == INW_MEETS);
 }
 
+/* Inward pressure of the one gap as designed, at its worse edge. */
+static double inward_of_tall(const char *gap)
+{
+	char text[4096];
+	struct inw_design *d = NULL;
+	struct inw_report *r = NULL;
+	struct inw_diags diags = {0};
+	double found = NAN;
+
+	snprintf(text, sizeof text, TALL, gap, "100 %");
+	CHECK(inw_design_parse(text, strlen(text), "made", NULL, &d, &diags) == INW_OK);
+	if (d)
+		CHECK(inw_check(d, &r, &diags) == INW_OK);
+	for (size_t i = 0; r && i < r->fact_count; i++)
+		if (strcmp(r->facts[i].name, "gaps[slot].inward_pressure") == 0)
+			found = r->facts[i].value;
+	inw_report_free(r);
+	inw_design_free(d);
+	inw_diags_free(&diags);
+	return found;
+}
+
+/* A wide hole is judged at its upper edge like an opening of equal area and height there: the same to a few per cent. */
+static void edges_of_a_hole(void)
+{
+	const double turned = 0.7853981633974483; /* pi/4: of the area of the square around it */
+	char square[128];
+
+	snprintf(square, sizeof square, "opening, face: front, height: 300 mm, width: %.4f mm, rise: 200 mm", turned * 200);
+	double hole = inward_of_tall("hole, face: front, height: 300 mm, diameter: 200 mm"), open = inward_of_tall(square);
+	CHECK(hole > 0.5);
+	CHECK_REL(hole, open, 0.02, "an opening of equal area, by its own closed integral");
+}
+
 int main(void)
 {
+	edges_of_a_hole();
 	out_above();
 	pressed_housing();
 	pressed_duct();

@@ -19,6 +19,7 @@ import sys
 import numpy as np
 from scipy.interpolate import CubicHermiteSpline
 from scipy.optimize import brentq, minimize_scalar, root
+from scipy.special import roots_chebyu
 
 G = 9.80665
 SIGMA = 5.670374419e-8
@@ -656,6 +657,9 @@ class Model:
             else:
                 i = e = 0.0
                 points, shares = np.polynomial.legendre.leggauss(4) if g["rise"] > 0 else ([-1.0], [2.0])
+                if g["kind"] == "hole" and g["rise"] > 0:  # a disc: sqrt(1 - x^2) dx
+                    points, shares = roots_chebyu(4)
+                    shares = shares * 2 / sum(shares)
                 for at, share in zip(points, np.array(shares) / 2):
                     if g["kind"] == "measured":
                         def law(dp, r_, m_, s=share):
