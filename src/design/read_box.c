@@ -544,6 +544,33 @@ static void read_door(struct inw_reader *r, const struct inw_node *map)
 	check_door(r, box);
 }
 
+static bool has_seam(const struct inw_box *box)
+{
+	for (size_t i = 0; i < box->gaps; i++)
+		if (box->gap[i].face == box->door_face && (box->gap[i].kind == INW_GAP_CRACK || box->gap[i].kind == INW_GAP_MEASURED))
+			return true;
+	return false;
+}
+
+/* A list of gaps that has none where the door is has left its seam out: doors leak all round. */
+static void assume_door_seam(struct inw_reader *r, const struct inw_node *map)
+{
+	struct inw_box *box = &r->d->box;
+	struct inw_derivation round = {"box.door.seam.length", "2 x (width + height)", INW_DIM_LENGTH, round_about, {box->door_width, box->door_height}, 2};
+
+	if (!box->has_door || !box->gap || box->gaps == 0 || box->door_width < 0 || box->door_height < 0 || inw_node_get(map, "leakage") || has_seam(box))
+		return;
+	struct inw_gap *gap = new_gap(r, "seam of the door", INW_GAP_CRACK, box->door_face);
+	gap->width = inw_check_bounds(r, inw_quantity_default(r, "box.seam.width", INW_DIM_LENGTH, "box.door.seam.width"), &inw_positive);
+	gap->depth = inw_check_bounds(r, inw_quantity_default(r, "box.seam.depth", INW_DIM_LENGTH, "box.door.seam.depth"), &inw_positive);
+	gap->bends = inw_quantity_fixed(r, "box.door.seam.bends", INW_DIM_NONE, 0, "as the door is assumed to be made");
+	gap->length = inw_quantity_derive(r, &round);
+	gap->height = box->door_sill;
+	gap->rise = box->door_face == INW_TOP || box->door_face == INW_BOTTOM ? level(r, gap->name, "rise") : box->door_height;
+	inw_warn_q(r, box->door_width, "box.door: no seam is listed on its face (%s): one all round it is assumed; list it in 'gaps' as measured",
+		   inw_face_words[box->door_face]);
+}
+
 static void check_box(struct inw_reader *r, const struct inw_box *box)
 {
 	const struct inw_room *room = box->room >= 0 ? &r->d->room[box->room] : NULL;
@@ -575,5 +602,6 @@ void inw_read_box(struct inw_reader *r, const struct inw_node *root)
 	read_panels(r, inw_map_at(map, "panels"));
 	read_gaps(r, map);
 	read_door(r, inw_map_at(map, "door"));
+	assume_door_seam(r, map);
 	check_box(r, box);
 }
