@@ -286,6 +286,23 @@ static void place_gap(struct inw_reader *r, const struct inw_node *map, const ch
 		gap->rise = inw_quantity_fixed(r, inw_say(r, "%s.rise", path), INW_DIM_LENGTH, 0, "a level gap");
 }
 
+/* What is in the lid or the floor lies there, and level. A level opening lets warm and cold air change places even where no
+ * pressure drives it (doc/theory.md, left out): a hole of its area has at least its pressure judged. */
+static void check_level_gap(struct inw_reader *r, const struct inw_node *map, const char *path, const struct inw_gap *gap)
+{
+	const struct inw_node *height = inw_node_get(map, "height"), *rise = inw_node_get(map, "rise");
+	const char *face = inw_face_words[gap->face];
+	double at = gap->face == INW_TOP ? inw_best(r, r->d->box.height) : 0;
+
+	if (height && gap->height >= 0 && fabs(inw_best(r, gap->height) - at) > 1e-3) /* lids lie on the walls */
+		inw_fault(r, height, "%s is in the %s, which is %s above the inside floor, not %s: leave 'height' out, or say which face it is in", path, face,
+			  inw_shown_as(r, at, INW_DIM_LENGTH), inw_shown(r, gap->height));
+	if (gap->kind == INW_GAP_OPENING)
+		inw_fault(r, map, "%s: an opening stands upright; in the %s write a hole ('kind: hole') of the same area", path, face);
+	else if (rise && inw_best(r, gap->rise) > 0)
+		inw_fault(r, rise, "%s: a gap in the %s is level and has no 'rise'", path, face);
+}
+
 static void check_gap_fits(struct inw_reader *r, const char *path, const struct inw_gap *gap)
 {
 	bool side = gap->face == INW_LEFT || gap->face == INW_RIGHT;
@@ -297,7 +314,7 @@ static void check_gap_fits(struct inw_reader *r, const char *path, const struct 
 		inw_fault_q(r, gap->diameter, "%s is wider than its face (%s)", path, inw_shown(r, across));
 }
 
-static void check_gap(struct inw_reader *r, const char *path, const struct inw_gap *gap)
+static void check_gap_above(struct inw_reader *r, const char *path, const struct inw_gap *gap)
 {
 	double height = inw_best(r, r->d->box.height);
 
@@ -307,6 +324,10 @@ static void check_gap(struct inw_reader *r, const char *path, const struct inw_g
 			    "%s ends %s above the inside floor, but the box is %s high", path,
 			    inw_shown_as(r, inw_best(r, gap->height) + inw_best(r, gap->rise), INW_DIM_LENGTH),
 			    inw_shown(r, r->d->box.height));
+}
+
+static void check_gap(struct inw_reader *r, const char *path, const struct inw_gap *gap)
+{
 	check_gap_fits(r, path, gap);
 	if (gap->kind != INW_GAP_CRACK)
 		return;
@@ -343,6 +364,10 @@ static void read_gap(struct inw_reader *r, const struct inw_node *map, const cha
 		inw_read_leak(r, map, path, "gaps", &gap->C, &gap->n);
 	if (written.face >= 0)
 		place_gap(r, map, path, gap);
+	if (written.face == INW_TOP || written.face == INW_BOTTOM)
+		check_level_gap(r, map, path, gap);
+	else
+		check_gap_above(r, path, gap);
 	check_gap(r, path, gap);
 }
 
