@@ -551,12 +551,13 @@ static void judge_gases(struct recorder *c, const struct inw_person *p, const st
 	if (!any && !(lacking && is_needed(span->kind)))
 		return;
 	double value = span->window > 0 ? highest_mean(v, c->rows, span->window) : highest(v, c->rows);
+	bool shallow = !inw_all_outdoors(c->d) && inw_granules_deep(c->d, &x) < INW_GRANULES_DEEP;
 	struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "%s[%s]", span->id, p->name), inw_arena_printf(c->arena, span->title, p->name), INW_DIM_NONE);
 	if (!r)
 		return;
-	judge(r, any && !dark ? value : NAN, false, 1, lacking || c->pressed);
+	judge(r, any && !dark ? value : NAN, false, 1, lacking || c->pressed || shallow);
 	r->limit_source = "mixture rule, 29 CFR 1910.1000(d)(2)(i), each limit the strictest in the catalog";
-	r->reason = dark ? dark : lacking ? inw_arena_printf(c->arena, "No rate or no value of this kind is published for %s, so this cannot be passed.", lacking) : c->pressed ? pressed_out : "";
+	r->reason = dark ? dark : lacking ? inw_arena_printf(c->arena, "No rate or no value of this kind is published for %s, so this cannot be passed.", lacking) : c->pressed ? pressed_out : shallow ? inw_shallow_bed : "";
 	hold_back(c, r, p, span->window);
 	c->failed |= !r->reason;
 }

@@ -147,11 +147,22 @@ static double mixture(const struct inw_measure *m, const struct inw_case *c, con
 	return any || c->o.gases == 0 ? sum : NAN;
 }
 
-/* Where the cleaner presses fumes out of its joints, which nobody described, what is known to get out is not all: it can miss,
- * but not be met. */
-static double at_least(const struct inw_measure *m, const struct inw_case *c, double value)
+/* What is not all that gets out, or not all that passes, can miss, but not be met. */
+static double no_pass(const struct inw_measure *m, bool more, double value)
 {
-	return c->o.cleaner.leak && !(inw_measure_margin(m, value) < 0) ? NAN : value;
+	return more && !(inw_measure_margin(m, value) < 0) ? NAN : value;
+}
+
+/* No law says what carbon does that is so shallow; air that finds ways past it can only be worse. */
+static bool too_shallow(const struct inw_case *c)
+{
+	return c->o.granules_deep < INW_GRANULES_DEEP;
+}
+
+/* Of a person's air. How tight the cleaner's joints are nobody described; where it presses fumes against them more gets out. */
+static bool more_gets_out(const struct inw_measure *m, const struct inw_case *c, const struct inw_design *d)
+{
+	return c->o.cleaner.leak || (m->kind != INW_M_PARTICLES && too_shallow(c) && !inw_all_outdoors(d));
 }
 
 /* ---- reading a number off a state ---- */
@@ -180,13 +191,13 @@ double inw_measure_value(const struct inw_measure *m, const struct inw_case *c, 
 	case INW_M_DEPRESSURISATION: return depressurisation(m, c);
 	case INW_M_CHAMBER: return c->sol.y[c->sol.s.T_box];
 	case INW_M_PARTICLE_REMOVAL: return 1 - o->particle_pass;
-	case INW_M_GAS_REMOVAL: return 1 - o->gas[m->index].pass;
-	case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: return at_least(m, c, mixture(m, c, d, x, job));
+	case INW_M_GAS_REMOVAL: return no_pass(m, too_shallow(c), 1 - o->gas[m->index].pass);
+	case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: return no_pass(m, more_gets_out(m, c, d), mixture(m, c, d, x, job));
 	case INW_M_EDGE_PRESSURE: return o->edge_Pa;
 	case INW_M_FACE_VELOCITY: return o->face_ms;
 	case INW_M_CLEANER_PRESSURE: return o->cleaner_Pa;
-	case INW_M_PARTICLES: return blind(c, d, x) ? NAN : at_least(m, c, met(&d->person[m->index], x, o->room_particles_m3, 0));
-	case INW_M_CARBON_LIFE: return o->life_s;
+	case INW_M_PARTICLES: return blind(c, d, x) ? NAN : no_pass(m, more_gets_out(m, c, d), met(&d->person[m->index], x, o->room_particles_m3, 0));
+	case INW_M_CARBON_LIFE: return no_pass(m, too_shallow(c), o->life_s);
 	case INW_M_CARBON_MASS: return o->carbon_kg;
 	case INW_M_RESIDENCE: return o->residence_s;
 	case INW_M_BYPASS: return o->bypass;

@@ -125,6 +125,8 @@ static void gas_reason(struct inw_text *t, const struct inw_finding *f, const st
 
 	if (f->worst->o.bed < 0)
 		inw_text_add(t, "There is no carbon in the train.");
+	else if (isnan(f->value))
+		inw_text_add(t, inw_shallow_bed);
 	else if (g->weak)
 		inw_text_printf(t, "Plain carbon hardly holds %s at room concentrations: none of it is counted.", s->title);
 	else
@@ -145,6 +147,8 @@ static void air_reason(struct inw_text *t, const struct inw_finding *f, const st
 		inw_text_add(t, "A part of the cleaner with fumes in it stands above the pressure of the room, so what gets out of its joints is not known. ");
 	else if (isnan(f->value) && !isnan(c->o.face_ms))
 		inw_text_add(t, "An opening of the box draws in too slowly to hold against draughts, so what gets out is not known. ");
+	else if (isnan(f->value) && c->o.granules_deep < INW_GRANULES_DEEP)
+		inw_text_add(t, inw_shallow_bed);
 	if (f->m->missing_limit)
 		inw_text_printf(t, "No value of this kind is published for %s, so this cannot be passed. ", f->m->missing);
 	else if (f->m->unknown_source)
@@ -171,6 +175,10 @@ static void life_reason(struct inw_text *t, const struct inw_finding *f, const s
 {
 	const struct inw_outcome *o = &f->worst->o;
 
+	if (isnan(f->value) && o->granules_deep < INW_GRANULES_DEEP) {
+		inw_text_add(t, inw_shallow_bed);
+		return;
+	}
 	if (o->life_gas < 0) {
 		inw_text_add(t, "No gas that carbon holds comes off, or no air passes the bed.");
 		return;

@@ -388,6 +388,19 @@ struct inw_bed_now inw_bed_now(const struct inw_solution *sol, const struct inw_
 		.rho = air.rho, .humidity_ratio = sol->m.w_box, .heat_JK = val(x, b->mass, 0) * val(x, d->cleaner.carbon_heat, 0)};
 }
 
+const char inw_shallow_bed[] = "The carbon is less than ten granules deep: air finds ways past so few, and no law of carbon holds there (they take it that "
+                               "air passes evenly; ten granules are common practice). ";
+
+double inw_granules_deep(const struct inw_design *d, const struct inw_values *x)
+{
+	double least = INFINITY;
+
+	for (size_t k = 0; k < d->cleaner.stages; k++)
+		if (d->cleaner.stage[k].kind == INW_STAGE_BED)
+			least = fmin(least, val(x, d->cleaner.stage[k].bed.depth, 0) / val(x, d->cleaner.stage[k].bed.granule, 1));
+	return least;
+}
+
 /* The isotherm at a concentration and temperature, kg/kg. */
 static double held(const struct inw_substance *s, const struct inw_bed_now *b, const struct inw_values *x, double p, double psat)
 {
@@ -619,6 +632,7 @@ static void stages(struct inw_outcome *o, const struct inw_solution *sol, const 
 
 	o->bed = o->medium = o->blower = o->bypass_stage = -1;
 	o->life_s = o->sound_dB = NAN;
+	o->granules_deep = inw_granules_deep(d, x);
 	o->peak_margin = INFINITY;
 	for (int k = 0; k < m->stages; k++) {
 		const struct inw_model_stage *g = &m->stage[k];

@@ -55,6 +55,7 @@ struct inw_outcome {
 	double particle_kept;        /* share of what is emitted that stays in box and cleaner */
 	struct inw_gas_outcome gas[INW_MAX_GASES]; int gases;
 	int bed, medium, blower;     /* stage indices of the (last) such, -1 none */
+	double granules_deep;        /* see inw_granules_deep */
 	double residence_s, bed_velocity_ms, bed_T_K, uptake_K, bed_rh, carbon_kg, life_s; int life_gas;
 	double medium_velocity_ms, bypass; int bypass_stage;
 	bool no_fibre;               /* a medium's rated worst size is that of no fibre: all sizes count as passing like it */
@@ -83,6 +84,12 @@ double inw_counted_speed_ms(const struct inw_model_gap *g, double v);
 double inw_face_speed_ms(const struct inw_solution *sol, int gap);
 /* What goes through a particle stage's medium now. */
 struct inw_sheet_flow inw_medium_flow(const struct inw_solution *sol, int stage);
+/* How many granules deep the shallowest bed is; INFINITY without any. The laws of carbon take it that air passes a bed evenly
+ * (plug flow): below INW_GRANULES_DEEP they say nothing. From Peclet number 20 of the bed on (src/physics/transfer.c) with a
+ * spread of half a granule times the speed (memory); ten granules are common practice too, no source. */
+#define INW_GRANULES_DEEP 10
+extern const char inw_shallow_bed[]; /* why, for people */
+double inw_granules_deep(const struct inw_design *d, const struct inw_values *x);
 /* A carbon stage as it is now: what a bed resolved in depth needs of the flows. */
 struct inw_bed_now {
 	double area, depth, granule, voidage, mass, bulk, W0, structure, T, p, nu, velocity, q, factor, rate_factor, bypass;

@@ -341,8 +341,24 @@ static void door_has_a_seam(void)
 	CHECK(without.word == INW_IN_DOUBT && without.low < 0);
 }
 
+/* Fewer than ten granules: no law, so no pass, however wide the bed; what the laws miss even so stays missed. */
+static void shallow_bed(void)
+{
+	const char *bed = "coconut 8x16, diameter: 260 mm, depth: 60 mm, mass: 1.5 kg,", *fine = "coconut 12x30, area: 0.6 m2, depth: 5 mm,",
+	           *coarse = "coconut 4x8, area: 0.05 m2, depth: 10 mm,", *deep = "coconut 12x30, area: 0.6 m2, depth: 25 mm,";
+	struct inw_verdict removal = verdict_of(mended, bed, fine, "gas_removal[caprolactam]"), life = verdict_of(mended, bed, fine, "carbon_life"),
+	                   air = verdict_of(mended, bed, fine, "air_24h[sleeper]"), dust = verdict_of(mended, bed, fine, "air_particles[sleeper]"),
+	                   missed = verdict_of(mended, bed, coarse, "gas_removal[caprolactam]"), enough = verdict_of(mended, bed, deep, "gas_removal[caprolactam]");
+
+	CHECK(removal.word == INW_CANNOT_TELL && life.word == INW_CANNOT_TELL && air.word == INW_CANNOT_TELL);
+	CHECK(dust.word == INW_MEETS); /* particles do not ask for carbon */
+	CHECK(missed.word == INW_MISSES);
+	CHECK(enough.word == INW_MEETS);
+}
+
 int main(void)
 {
+	shallow_bed();
 	door_has_a_seam();
 	edges_of_a_hole();
 	out_above();
