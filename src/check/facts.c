@@ -335,6 +335,7 @@ static const char *law_behind(enum inw_measure_kind k)
 	case INW_M_RESIDENCE: return "residence_time";
 	case INW_M_BYPASS: return "bypass_series";
 	case INW_M_STALL: return "stall_margin";
+	case INW_M_DELIVERY: return "blower";
 	case INW_M_LFL: return "lfl";
 	case INW_M_NOISE: return "sound_distance";
 	case INW_M_POWER: return "electric_power";

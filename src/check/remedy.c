@@ -840,7 +840,7 @@ int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char *
 	case INW_M_CONDENSATION: inw_text_add(&out, "Insulate the exhaust duct, and let it fall towards a drain."); break;
 	case INW_M_THROTTLE: inw_text_add(&out, "This share cannot be reached by throttling: the branch sent out needs less loss, or the return more."); break;
 	case INW_M_POWER: case INW_M_HEATING: inw_text_add(&out, "Send out less, insulate panels, or slow the blower."); break;
-	case INW_M_CARBON_MASS: case INW_M_BALANCE: break;
+	case INW_M_CARBON_MASS: case INW_M_DELIVERY: case INW_M_BALANCE: break;
 	}
 	s->wanted = INW_WANT_ALL;
 	int failed = out.failed;

@@ -46,7 +46,7 @@ unsigned inw_study_wanted_by(enum inw_measure_kind kind)
 	case INW_M_PURGE:
 		return INW_WANT_CLEARING;
 	case INW_M_INWARD_PRESSURE: case INW_M_INWARD_VELOCITY: case INW_M_EDGE_PRESSURE: case INW_M_FACE_VELOCITY: case INW_M_CLEANER_PRESSURE: case INW_M_CHAMBER: case INW_M_CARBON_MASS: case INW_M_RESIDENCE:
-	case INW_M_BYPASS: case INW_M_STALL: case INW_M_NOISE: case INW_M_POWER: case INW_M_HEATING: case INW_M_BED_RH:
+	case INW_M_BYPASS: case INW_M_STALL: case INW_M_DELIVERY: case INW_M_NOISE: case INW_M_POWER: case INW_M_HEATING: case INW_M_BED_RH:
 	case INW_M_CONDENSATION: case INW_M_THROTTLE: case INW_M_BALANCE:
 		return INW_WANT_AIR;
 	}

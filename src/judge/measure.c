@@ -202,6 +202,7 @@ double inw_measure_value(const struct inw_measure *m, const struct inw_case *c, 
 	case INW_M_RESIDENCE: return o->residence_s;
 	case INW_M_BYPASS: return o->bypass;
 	case INW_M_STALL: return o->peak_margin;
+	case INW_M_DELIVERY: return o->delivery;
 	case INW_M_LFL: return o->lfl_fraction;
 	case INW_M_NOISE: return o->sound_dB;
 	case INW_M_POWER: return o->power_W;
@@ -469,6 +470,27 @@ static void people(struct list *l, const struct inw_material *mat)
 	}
 }
 
+/* Has any blower's curve a hump, by which stall can be judged? */
+static bool has_hump(const struct list *l)
+{
+	for (size_t i = 0; i < l->d->cleaner.stages; i++) {
+		const struct inw_blower *b = &l->d->cleaner.stage[i].blower;
+		for (size_t k = 1; l->d->cleaner.stage[i].kind == INW_STAGE_BLOWER && k < b->points; k++)
+			if (l->x.x[b->rise[k]] > l->x.x[b->rise[0]])
+				return true;
+	}
+	return false;
+}
+
+/* A curve that only falls says nothing of stall: not that there is none. */
+static void stall(struct list *l)
+{
+	if (has_hump(l))
+		limited(l, add(l, INW_M_STALL, "stall_margin", "Flow above the top of the blower's curve", INW_DIM_FRACTION), INW_AT_LEAST, l->d->require.stall_margin);
+	else
+		add(l, INW_M_DELIVERY, "free_delivery", "Share of the blower's free delivery (its curve has no stall point: stall is not judged)", INW_DIM_FRACTION);
+}
+
 static void carbon(struct list *l, const struct inw_material *mat)
 {
 	const struct inw_require *r = &l->d->require;
@@ -501,7 +523,7 @@ static void carbon(struct list *l, const struct inw_material *mat)
 	if (has_seal && m)
 		m->scale = INW_SCALE_LOG;
 	if (has_blower) {
-		limited(l, add(l, INW_M_STALL, "stall_margin", "Flow above the top of the blower's curve", INW_DIM_FRACTION), INW_AT_LEAST, r->stall_margin);
+		stall(l);
 		limited(l, add(l, INW_M_NOISE, "noise", "Sound at the nearest ear", INW_DIM_SOUND), INW_AT_MOST, r->noise);
 	}
 }

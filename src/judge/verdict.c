@@ -243,8 +243,11 @@ static void plain_reason(struct inw_text *t, const struct inw_finding *f)
 		break;
 	case INW_M_STALL:
 		inw_text_printf(t, "It works at " INW_N " against " INW_N ".", INW_V(INW_DIM_VOLUME_FLOW, o->clean_m3s), INW_V(INW_DIM_PRESSURE, o->operating_Pa));
-		if (isinf(f->value))
-			inw_text_add(t, " Its curve has no hump: it cannot stall in the sense meant here.");
+		break;
+	case INW_M_DELIVERY:
+		inw_text_printf(t, "It works at " INW_N " against " INW_N ". Its curve only falls, so it does not say below which flow the wheel stalls; axial "
+		                "wheels do at some half of their free delivery (common practice): a finer curve of the maker tells.",
+		                INW_V(INW_DIM_VOLUME_FLOW, o->clean_m3s), INW_V(INW_DIM_PRESSURE, o->operating_Pa));
 		break;
 	case INW_M_FACE_VELOCITY:
 		inw_text_add(t, "Over a wide opening draughts decide, not pressure: it is judged by the mean speed of the air through it, and by what its edges "

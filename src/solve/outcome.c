@@ -633,7 +633,7 @@ static void stages(struct inw_outcome *o, const struct inw_solution *sol, const 
 	o->bed = o->medium = o->blower = o->bypass_stage = -1;
 	o->life_s = o->sound_dB = NAN;
 	o->granules_deep = inw_granules_deep(d, x);
-	o->peak_margin = INFINITY;
+	o->peak_margin = o->delivery = INFINITY;
 	for (int k = 0; k < m->stages; k++) {
 		const struct inw_model_stage *g = &m->stage[k];
 		double share = bypass_share(sol, k);
@@ -657,6 +657,7 @@ static void stages(struct inw_outcome *o, const struct inw_solution *sol, const 
 			o->blower = k;
 			o->operating_Pa = sol->f.stage_dp[k];
 			o->clean_m3s = q;
+			o->delivery = fmin(o->delivery, q / (g->curve.q[g->curve.n - 1] * g->speed));
 			if (peak > 0)
 				o->peak_margin = fmin(o->peak_margin, q / peak - 1);
 		}

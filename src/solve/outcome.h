@@ -60,6 +60,7 @@ struct inw_outcome {
 	double medium_velocity_ms, bypass; int bypass_stage;
 	bool no_fibre;               /* a medium's rated worst size is that of no fibre: all sizes count as passing like it */
 	double clean_m3s, share_out, operating_Pa, peak_margin; /* flow over the flow of highest rise, less 1; INFINITY when the curve only falls */
+	double delivery;             /* least flow of a blower over its free delivery at its speed */
 	double lfl_fraction; bool lfl_unknown;
 	double sound_dB;
 	double power_W, blower_W, plate_W, heating_W;

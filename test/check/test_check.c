@@ -356,8 +356,21 @@ static void shallow_bed(void)
 	CHECK(enough.word == INW_MEETS);
 }
 
+/* A curve that only falls has no stall point: that is no pass. */
+static void stall_not_judged(void)
+{
+	const char *falls = "[[0 m3/h, 190 Pa], [20 m3/h, 182 Pa]", *hump = "[[0 m3/h, 170 Pa], [10 m3/h, 182 Pa]";
+	struct inw_verdict none = verdict_of(mended, falls, falls, "stall_margin"), share = verdict_of(mended, falls, falls, "free_delivery"),
+	                   judged = verdict_of(mended, falls, hump, "stall_margin"), no_share = verdict_of(mended, falls, hump, "free_delivery");
+
+	CHECK(isnan(none.value) && none.limit_source == NULL);
+	CHECK(share.word == INW_STATED && share.value > 0.05 && share.value < 1);
+	CHECK(judged.word != INW_STATED && isfinite(judged.value) && isnan(no_share.value));
+}
+
 int main(void)
 {
+	stall_not_judged();
 	shallow_bed();
 	door_has_a_seam();
 	edges_of_a_hole();
