@@ -374,7 +374,7 @@ static const struct inw_stage *stage_of(const struct inw_design *d, enum inw_sta
 	return NULL;
 }
 
-/* Which gap, sealed to a tenth of its width, gains the most inward pressure? */
+/* Which gap, sealed to a tenth of its area, gains the most inward pressure? */
 static const struct inw_gap *seal_first(struct search *t, double *gain)
 {
 	const struct inw_design *d = t->s->d;
@@ -389,7 +389,7 @@ static const struct inw_gap *seal_first(struct search *t, double *gain)
 		if (gap->kind == INW_GAP_OPENING || q < 0) /* hands go in there: remedy_face says how narrow */
 			continue;
 		struct knob k = one(q);
-		(void)margin_at(t, &k, 0.1 * d->quantity[q].value);
+		(void)margin_at(t, &k, (gap->kind == INW_GAP_HOLE ? sqrt(0.1) : 0.1) * d->quantity[q].value);
 		double v = inw_study_value(t->s, t->i, &t->c);
 		inw_study_good(t->s);
 		if (v - now > *gain) {
@@ -435,7 +435,7 @@ static void tighter(struct inw_text *out, struct search *t)
 
 	const struct inw_measure *m = &t->s->measures.m[t->i];
 	if (g && gain > 0.01 * m->limit) /* less is not worth a person's time */
-		inw_text_printf(out, " Seal '%s' first: closed to a tenth it is worth " INW_N " more.", g->name, INW_V(m->dim, gain));
+		inw_text_printf(out, " Seal '%s' first: closed to a tenth of its area it is worth " INW_N " more.", g->name, INW_V(m->dim, gain));
 	for (size_t i = 0; i < t->s->d->box.gaps; i++)
 		if (t->s->d->box.gap[i].kind == INW_GAP_OPENING) {
 			inw_text_printf(out, " '%s' sets the pressure of the whole box: narrow it.", t->s->d->box.gap[i].name);

@@ -570,6 +570,7 @@ static void ranges(struct inw_study *s, struct crew *c)
 		s->high[i] = fmax(s->value[i], unscaled(m, scale, at + sqrt(sum[i].up2)));
 		if (m->scale == INW_SCALE_LOG)
 			s->low[i] = fmax(s->low[i], 0);
+		s->high[i] = fmax(s->value[i], fmin(s->high[i], m->most));
 		total = sum[i].up2 + sum[i].down2;
 		double spread = sqrt(bad_is_up(m, s->value[i]) ? sum[i].up2 : sum[i].down2);
 		for (size_t q = 0; s->bad[i] && q < s->d->quantities; q++)

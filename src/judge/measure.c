@@ -259,7 +259,7 @@ static struct inw_measure *add(struct list *l, enum inw_measure_kind kind, const
 		return NULL;
 	}
 	struct inw_measure *m = &l->out->m[l->out->n++];
-	*m = (struct inw_measure){.kind = kind, .id = id, .title = title, .dim = dim, .sense = INW_NO_LIMIT, .limit = NAN, .limit_high = NAN,
+	*m = (struct inw_measure){.kind = kind, .id = id, .title = title, .dim = dim, .sense = INW_NO_LIMIT, .limit = NAN, .limit_high = NAN, .most = INFINITY,
 		.limit_source = "no limit applies"};
 	return m;
 }
@@ -520,8 +520,10 @@ static void carbon(struct list *l, const struct inw_material *mat)
 	}
 	if (has_seal)
 		m = limited(l, add(l, INW_M_BYPASS, "seal_bypass", "Air that slips past a stage through its seal", INW_DIM_FRACTION), INW_AT_MOST, r->seal_bypass);
-	if (has_seal && m)
+	if (has_seal && m) {
 		m->scale = INW_SCALE_LOG;
+		m->most = 1; /* all of it */
+	}
 	if (has_blower) {
 		stall(l);
 		limited(l, add(l, INW_M_NOISE, "noise", "Sound at the nearest ear", INW_DIM_SOUND), INW_AT_MOST, r->noise);

@@ -26,6 +26,7 @@ struct inw_measure {
 	enum inw_dim dim;
 	enum inw_sense sense;
 	double limit, limit_high;
+	double most;               /* no number of this kind is larger */
 	enum inw_scale scale;
 	bool missing_limit;        /* a substance of this measure has no published limit of this kind */
 	bool unknown_source;       /* an emission behind it has never been published */

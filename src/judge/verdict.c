@@ -264,6 +264,9 @@ static void plain_reason(struct inw_text *t, const struct inw_finding *f)
 		inw_text_add(t, "Counted with carbon that holds nothing, and with the blower stopped: tie the source to proven airflow. ");
 		if (f->m->unknown_source)
 			inw_text_printf(t, "Nobody has published how much comes off (%s), so this cannot be passed. ", f->m->missing);
+		if (o->lfl_saturated)
+			inw_text_printf(t, "More would come off than air of " INW_N " can hold: counted is what it holds, saturated. The rest condenses or "
+			                "drifts as mist, which burns too. ", INW_V(INW_DIM_TEMPERATURE, f->worst->sol.y[f->worst->sol.s.T_box]));
 		if (o->lfl_unknown)
 			inw_text_add(t, "Some of the gases have no published lower flammable limit; they are not in the sum.");
 		break;

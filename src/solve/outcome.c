@@ -591,15 +591,29 @@ static void life(struct inw_outcome *o, const struct inw_solution *sol, const st
 	}
 }
 
+/* Share of its volume that air holds of a vapour at the most: all of it where no law reaches; and never less than the LFL, since
+ * what condenses drifts as mist, which burns like vapour (memory). */
+static double most_vapour(const struct inw_substance *s, double T_K, double p_Pa, double lfl)
+{
+	bool beyond;
+	double sat = inw_cautious_vapour_pressure_Pa(s, T_K, &beyond) / p_Pa;
+
+	return beyond ? 1 : fmin(1, fmax(sat, lfl));
+}
+
 static void flammability(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x)
 {
 	for (int i = 0; i < o->gases; i++) {
 		const struct inw_substance *s = &d->catalog.substance[o->gas[i].substance];
-		double ppm = o->gas[i].spent_box_kgm3 * INW_GAS_CONSTANT * sol->y[sol->s.T_box] / val(x, s->molar_mass, 1) / sol->m.p_site;
-		if (s->lfl >= 0)
-			o->lfl_fraction += ppm / val(x, s->lfl, 1); /* Le Chatelier's rule for mixtures */
-		else
+		double T = sol->y[sol->s.T_box], lfl = val(x, s->lfl, 1);
+		double share = o->gas[i].spent_box_kgm3 * INW_GAS_CONSTANT * T / val(x, s->molar_mass, 1) / sol->m.p_site;
+		if (s->lfl < 0) {
 			o->lfl_unknown = true;
+			continue;
+		}
+		double most = most_vapour(s, T, sol->m.p_site, lfl);
+		o->lfl_saturated |= share > most;
+		o->lfl_fraction += (share > most ? most : share) / lfl; /* Le Chatelier's rule for mixtures */
 	}
 }
 

@@ -61,7 +61,7 @@ struct inw_outcome {
 	bool no_fibre;               /* a medium's rated worst size is that of no fibre: all sizes count as passing like it */
 	double clean_m3s, share_out, operating_Pa, peak_margin; /* flow over the flow of highest rise, less 1; INFINITY when the curve only falls */
 	double delivery;             /* least flow of a blower over its free delivery at its speed */
-	double lfl_fraction; bool lfl_unknown;
+	double lfl_fraction; bool lfl_unknown, lfl_saturated; /* of some gas there would be more than air can hold */
 	double sound_dB;
 	double power_W, blower_W, plate_W, heating_W;
 	double removal_1s, gas_removal_1s; /* of box air, source off: particles; the slowest gas, carbon as spent as is allowed */

@@ -368,8 +368,25 @@ static void stall_not_judged(void)
 	CHECK(judged.word != INW_STATED && isfinite(judged.value) && isnan(no_share.value));
 }
 
+/* Air holds no more of a vapour than saturates it, however much comes off; and no more than all air passes by a seal. */
+static void no_more_than_all(void)
+{
+	const char *now = "substance: caprolactam, per: mass, value: 160 ug/g, low: 90 ug/g, high: 280 ug/g";
+	struct inw_verdict much = verdict_of(mended, now, "substance: toluene, per: time, value: 9000 g/h", "flammability"),
+	                   more = verdict_of(mended, now, "substance: toluene, per: time, value: 90000 g/h", "flammability"),
+	                   heavy = verdict_of(mended, now, "substance: caprolactam, per: time, value: 9000 g/h", "flammability"),
+	                   seal = verdict_of(mended, "width: 0.02 mm (0.005 .. 0.03 mm), depth: 15 mm", "width: 1.5 mm (0.2 .. 9 mm), depth: 15 mm", "seal_bypass");
+
+	CHECK_REL(more.value, much.value, 1e-9, "saturated is saturated");
+	CHECK(much.word == INW_MISSES && much.value > 5 && much.value * 0.011 < 1); /* LFL 1.1 to 1.2 %; vapour pressure at 50 degC 12.3 kPa (memory) */
+	CHECK_REL(heavy.value, 1, 1e-9, "its mist is counted up to the LFL");
+	CHECK(heavy.word == INW_MISSES);
+	CHECK(seal.high <= 1 && seal.high >= seal.value);
+}
+
 int main(void)
 {
+	no_more_than_all();
 	stall_not_judged();
 	shallow_bed();
 	door_has_a_seam();

@@ -964,6 +964,11 @@ class Model:
         inside = [p for good, p in ps if good]
         return max(inside or [p for _, p in ps] or [0.0])
 
+    def most_vapour(self, sub, T):
+        """Saturated air, not below the LFL (mist burns too); all of it where no law of vapour pressure holds."""
+        held = any(v["form"] == "point" or v["from"] <= T <= v["to"] for v in sub["vapour_pressure"])
+        return min(1.0, max(self.vapour_pressure(sub, T) / self.p, self.q(sub["lfl"], 1))) if held else 1.0
+
     def bed_law(self, k, sub):
         """Functions of the inlet concentration: capacity, and rate at a breakthrough share."""
         q, raw = self.q, self.stages[k]["raw"]
@@ -1132,7 +1137,8 @@ class Model:
             g["service_s"] = t
             g.pop("beds"), g.pop("use")
         out["gas_results"] = gases
-        out["lfl_fraction"] = sum(self.transport(g["emission_kgs"], 1.0)[0] * R_GAS * o["Tb"] / q(s["molar_mass"], 1) / self.p / q(s["lfl"], 1)
+        out["lfl_fraction"] = sum(min(self.transport(g["emission_kgs"], 1.0)[0] * R_GAS * o["Tb"] / q(s["molar_mass"], 1) / self.p,
+                                      self.most_vapour(s, o["Tb"])) / q(s["lfl"], 1)
                                   for g, s in zip(gases, subs) if s["lfl"] >= 0)
         leaving = sum(o["gap_out"]) + max(mc, 0) + max(-o["mr"], 0)
         mass = o["rho_b"] * box_V
