@@ -239,6 +239,7 @@ struct inw_stage_view {
 	enum inw_stage_kind kind;
 	double dp_Pa;               /* loss; for a blower the rise, as a positive number */
 	double flow_m3s, bypass_m3s, face_velocity_ms, T_K, residence_s;
+	double inward_Pa;           /* the room around the cleaner above the air that comes to it; negative: its joints leak outward */
 };
 struct inw_room_view {
 	const char *name;

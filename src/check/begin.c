@@ -61,7 +61,7 @@ static void list_kinds(struct beginner *b)
 static const double much = 8;
 static double weight(const char *id)
 {
-	static const char *const first[] = {"inward_pressure", "inward_velocity", "face_velocity", "depressurisation", "flammability"};
+	static const char *const first[] = {"inward_pressure", "inward_velocity", "opening_pressure", "face_velocity", "depressurisation", "flammability"};
 
 	for (size_t i = 0; i < INW_COUNT(first); i++)
 		if (strncmp(id, first[i], strlen(first[i])) == 0)

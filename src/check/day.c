@@ -39,6 +39,8 @@ struct recorder {
 	double hottest[INW_MAX_JOBS_SIZED], last[INW_MAX_JOBS_SIZED]; /* K, box air while each job ran; NAN before */
 	double bed_K;                          /* hottest that carbon was with air passing it; NAN without */
 	struct inw_lookout sight;              /* while the door was shut */
+	double edge_Pa;                        /* least at an edge of any opening while the door was shut; NAN without */
+	bool pressed;                          /* a running blower pressed fumes against the joints of the cleaner */
 	bool cut;                              /* some verdicts did not fit */
 	bool failed;
 };
@@ -145,7 +147,7 @@ static double least_inward(const struct inw_day_sim *s)
 	double least = INFINITY;
 
 	for (int i = 0; i < s->sol.m.gaps; i++)
-		if (s->sol.m.gap_of[i] >= 0 && s->sol.m.gap[i].kind != INW_GAP_OPENING) /* openings are judged by their face speed */
+		if (s->sol.m.gap_of[i] >= 0 && s->sol.m.gap[i].kind != INW_GAP_OPENING) /* openings are judged by themselves */
 			least = fmin(least, fmin(f->gap_dp_top[i], f->gap_dp_bottom[i]));
 	return isfinite(least) ? least : NAN;
 }
@@ -167,13 +169,27 @@ static void watch_heat(struct recorder *c)
 			c->bed_K = fmax(c->bed_K, inw_bed_now(sol, c->d, &x, k).T + inw_day_bed_warmer_K(&c->s->gas.carbon, k));
 }
 
+static bool blows(const struct inw_model *m)
+{
+	for (int k = 0; k < m->stages; k++)
+		if (m->stage[k].kind == INW_STAGE_BLOWER && m->stage[k].speed > 0)
+			return true;
+	return false;
+}
+
 /* What bounds how much gets out of the box: see lost_sight. */
 static void watch(struct recorder *c)
 {
+	const struct inw_model *m = &c->s->sol.m;
+
 	watch_heat(c);
 	if (c->s->door_open)
 		return;
 	inw_lookout_see(&c->sight, &c->s->sol);
+	c->pressed |= blows(m) && inw_cleaner_joints(&c->s->sol).leak;
+	for (int i = 0; i < m->gaps; i++)
+		if (m->gap[i].kind == INW_GAP_OPENING)
+			c->edge_Pa = fmin(c->edge_Pa, fmin(c->s->sol.f.gap_dp_top[i], c->s->sol.f.gap_dp_bottom[i]));
 }
 
 /* Mixing ratio of a zone. */
@@ -501,6 +517,9 @@ static double limit_for(const struct inw_substance *s, enum inw_limit_kind kind,
 	return L;
 }
 
+static const char pressed_out[] = "A part of the cleaner with fumes in it stands above the pressure of the room at some time of the day; what gets out of its "
+                                  "joints is not in this number, so it cannot be passed.";
+
 /* Where the model knows nothing of how much gets out, nobody's air can be told. NULL when it can. */
 static const char *lost_sight(const struct recorder *c)
 {
@@ -567,12 +586,13 @@ static void judge_gases(struct recorder *c, const struct inw_person *p, const st
 	if (!any && !(lacking && is_needed(span->kind)))
 		return;
 	double value = span->window > 0 ? highest_mean(v, c->rows, span->window) : highest(v, c->rows);
+	bool shallow = !inw_all_outdoors(c->d) && inw_granules_deep(c->d, &x) < INW_GRANULES_DEEP;
 	struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "%s[%s]", span->id, p->name), inw_arena_printf(c->arena, span->title, p->name), INW_DIM_NONE);
 	if (!r)
 		return;
-	judge(r, any && !dark ? value : NAN, false, 1, lacking != NULL);
+	judge(r, any && !dark ? value : NAN, false, 1, lacking || c->pressed || shallow);
 	r->limit_source = "mixture rule, 29 CFR 1910.1000(d)(2)(i), each limit the strictest in the catalog";
-	r->reason = dark ? dark : lacking ? inw_arena_printf(c->arena, "No rate or no value of this kind is published for %s, so this cannot be passed.", lacking) : "";
+	r->reason = dark ? dark : lacking ? inw_arena_printf(c->arena, "No rate or no value of this kind is published for %s, so this cannot be passed.", lacking) : c->pressed ? pressed_out : shallow ? inw_shallow_bed : "";
 	hold_back(c, r, p, span->window, at_most(c, v, span->window, left_over(c, 0, c->s->gas.count, by)));
 	c->failed |= !r->reason;
 }
@@ -591,12 +611,14 @@ static void judge_particles(struct recorder *c, const struct inw_person *p, stru
 	if (!r || limit < 0)
 		return;
 	const char *dark = lost_sight(c);
-	judge(r, dark ? NAN : highest_mean(v, c->rows, 3600), false, c->s->given[limit], unknown);
+	judge(r, dark ? NAN : highest_mean(v, c->rows, 3600), false, c->s->given[limit], unknown || c->pressed);
 	r->limit_source = c->d->quantity[limit].source;
 	if (dark)
 		r->reason = dark;
 	else if (unknown)
 		r->reason = "Nobody has published how many come off, so this cannot be passed.";
+	else if (c->pressed)
+		r->reason = pressed_out;
 	hold_back(c, r, p, 3600, at_most(c, v, 3600, left_over(c, -1, 1, &(double){1})));
 }
 
@@ -634,7 +656,12 @@ static void judge_suction(struct recorder *c, const double *t)
 			judge(f, c->sight.face_ms, true, c->s->given[faster], false);
 			f->limit_source = c->d->quantity[faster].source;
 		}
-		if (!isfinite(least)) /* a hood without any other gap is judged by its face speed alone */
+		struct inw_verdict *e = add(c, "day_opening_pressure", "Air is pressed inward at every edge of every opening, least while the door is shut", INW_DIM_PRESSURE);
+		if (e) {
+			judge(e, c->edge_Pa, true, 0, false);
+			e->limit_source = "air goes out wherever the pressure inside is higher";
+		}
+		if (!isfinite(least)) /* a hood without any other gap is judged by its openings alone */
 			return;
 	}
 	struct inw_verdict *r = add(c, "day_inward_pressure", "Air is pressed inward at every gap, all day while the door is shut", INW_DIM_PRESSURE);
@@ -1156,7 +1183,7 @@ enum inw_status inw_day(const struct inw_design *d, const struct inw_day_options
 		goto done;
 	for (size_t i = 0; i < d->quantities; i++)
 		given[i] = d->quantity[i].value;
-	*c = (struct recorder){.d = d, .arena = arena, .s = s, .r = r, .sight = {.face_ms = NAN}, .bed_K = NAN, .best = {given, NULL}};
+	*c = (struct recorder){.d = d, .arena = arena, .s = s, .r = r, .edge_Pa = NAN, .sight = {.face_ms = NAN}, .bed_K = NAN, .best = {given, NULL}};
 	for (int j = 0; j < INW_MAX_JOBS_SIZED; j++)
 		c->hottest[j] = c->last[j] = NAN;
 	ended = inw_day_start(s, d, &(struct inw_day_setup){0, options ? options->tolerance : 0}, given, given + d->quantities + 1) ? 2 : 0;

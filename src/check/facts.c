@@ -169,6 +169,13 @@ static void stage_facts(struct collector *c)
 		}
 		fact(c, print(c, s->kind == INW_STAGE_BLOWER ? "stages[%s].rise" : "stages[%s].loss", s->name), INW_DIM_PRESSURE, k->sol.f.stage_dp[i], law);
 	}
+	for (int i = 0; i < k->sol.m.stages; i++) {
+		use_fact(c, "box.pressure", "");
+		for (int n = 0; n < i; n++)
+			use_fact(c, k->sol.m.stage[n].kind == INW_STAGE_BLOWER ? "stages[%s].rise" : "stages[%s].loss", c->d->cleaner.stage[n].name);
+		use_duct(c, &c->d->cleaner.inlet);
+		fact(c, print(c, "stages[%s].inward_pressure", c->d->cleaner.stage[i].name), INW_DIM_PRESSURE, k->o.cleaner.stage_Pa[i], "cleaner_pressure");
+	}
 }
 
 static void flow_facts(struct collector *c)
@@ -319,8 +326,9 @@ static const char *behind(enum inw_measure_kind k)
 static const char *law_behind(enum inw_measure_kind k)
 {
 	switch (k) {
-	case INW_M_INWARD_PRESSURE: return "stack";
+	case INW_M_INWARD_PRESSURE: case INW_M_EDGE_PRESSURE: return "stack";
 	case INW_M_INWARD_VELOCITY: case INW_M_FACE_VELOCITY: return "opening_velocity";
+	case INW_M_CLEANER_PRESSURE: return "cleaner_pressure";
 	case INW_M_DEPRESSURISATION: return "room_pressure";
 	case INW_M_CHAMBER: return "heat_balance";
 	case INW_M_PARTICLE_REMOVAL: return "medium_penetration";
@@ -331,6 +339,7 @@ static const char *law_behind(enum inw_measure_kind k)
 	case INW_M_RESIDENCE: return "residence_time";
 	case INW_M_BYPASS: return "bypass_series";
 	case INW_M_STALL: return "stall_margin";
+	case INW_M_DELIVERY: return "blower";
 	case INW_M_LFL: return "lfl";
 	case INW_M_NOISE: return "sound_distance";
 	case INW_M_POWER: return "electric_power";
@@ -352,6 +361,14 @@ static void use_behind(struct collector *c, const struct inw_measure *m)
 		if (o->worst_gap >= 0)
 			use_fact(c, m->kind == INW_M_INWARD_PRESSURE ? "gaps[%s].inward_pressure" : "gaps[%s].inward_velocity",
 			         c->d->box.gap[c->s->c[0].sol.m.gap_of[o->worst_gap]].name);
+		break;
+	case INW_M_EDGE_PRESSURE:
+		if (o->edge_gap >= 0)
+			use_fact(c, "gaps[%s].inward_pressure", c->d->box.gap[c->s->c[0].sol.m.gap_of[o->edge_gap]].name);
+		break;
+	case INW_M_CLEANER_PRESSURE:
+		for (int k = 0; k < c->s->c[0].sol.m.stages && k <= c->s->c[0].sol.m.clean_after; k++)
+			use_fact(c, "stages[%s].inward_pressure", c->d->cleaner.stage[k].name);
 		break;
 	case INW_M_GAS_REMOVAL:
 		use_fact(c, "gases[%s].removal", c->d->catalog.substance[o->gas[m->index].substance].name);

@@ -93,6 +93,22 @@ static void judge_people(struct inw_months *l)
 	}
 }
 
+/* Where no law of carbon holds, what it says of carbon is no pass. */
+static void hold_back_shallow(struct inw_months *l)
+{
+	const struct inw_values x = {l->given, NULL};
+
+	if (inw_granules_deep(l->d, &x) >= INW_GRANULES_DEEP)
+		return;
+	for (size_t i = 0; i < l->verdicts; i++) {
+		struct inw_verdict *v = &l->verdict[i];
+		if ((v->word != INW_MEETS && v->word != INW_IN_DOUBT) || (strcmp(v->id, "life_use") != 0 && strncmp(v->id, "life_air", 8) != 0))
+			continue;
+		v->word = INW_CANNOT_TELL;
+		v->reason = inw_shallow_bed;
+	}
+}
+
 static void judge_heat(struct inw_months *l)
 {
 	inw_q most = l->d->require.bed_T;
@@ -346,6 +362,7 @@ void inw_months_finish(struct inw_months *l)
 
 	judge_use(l);
 	judge_people(l);
+	hold_back_shallow(l);
 	judge_heat(l);
 	judge_calendar(l);
 	judge_media(l);

@@ -421,7 +421,7 @@ static const struct inw_stage *stage_of(const struct inw_design *d, enum inw_sta
 	return NULL;
 }
 
-/* Which gap, sealed to a tenth of its width, gains the most inward pressure? */
+/* Which gap, sealed to a tenth of its area, gains the most inward pressure? */
 static const struct inw_gap *seal_first(struct search *t, double *gain)
 {
 	const struct inw_design *d = t->s->d;
@@ -437,7 +437,7 @@ static const struct inw_gap *seal_first(struct search *t, double *gain)
 			continue;
 		struct knob k = one(q);
 		t->tries = 0;
-		(void)value_at(t, &k, 0.1 * d->quantity[q].value);
+		(void)value_at(t, &k, (gap->kind == INW_GAP_HOLE ? sqrt(0.1) : 0.1) * d->quantity[q].value);
 		double v = inw_study_value(t->s, t->i, &t->c);
 		inw_study_good(t->s);
 		if (v - now > *gain) {
@@ -483,7 +483,7 @@ static void tighter(struct inw_text *out, struct search *t)
 
 	const struct inw_measure *m = &t->s->measures.m[t->i];
 	if (g && gain > 0.01 * m->limit) /* less is not worth a person's time */
-		inw_text_printf(out, " Seal '%s' first: closed to a tenth it is worth " INW_N " more.", g->name, INW_V(m->dim, gain));
+		inw_text_printf(out, " Seal '%s' first: closed to a tenth of its area it is worth " INW_N " more.", g->name, INW_V(m->dim, gain));
 	for (size_t i = 0; i < t->s->d->box.gaps; i++)
 		if (t->s->d->box.gap[i].kind == INW_GAP_OPENING) {
 			inw_text_printf(out, " '%s' sets the pressure of the whole box: narrow it.", t->s->d->box.gap[i].name);
@@ -565,6 +565,26 @@ static void remedy_inward(struct inw_text *out, struct search *t)
 		more_blower(out, t);
 	}
 	tighter(out, t);
+}
+
+/* Where the blower stands decides: before it air is drawn, behind it pressed. */
+static void remedy_cleaner(struct inw_text *out, const struct search *t)
+{
+	const struct inw_cleaner *c = &t->s->d->cleaner;
+	const struct inw_model *m = &t->s->c[t->s->worst[t->i]].sol.m;
+	int blower = -1;
+
+	for (int k = 0; k < m->stages; k++)
+		if (m->stage[k].kind == INW_STAGE_BLOWER && blower < 0)
+			blower = k;
+	if (m->clean_after >= m->stages)
+		inw_text_add(out, "Clean the air, particles and gases, before it is pressed through anything indoors; or set the blower where the air goes "
+		             "out, so that it draws through every duct in the room (all the duct in the inlet, none in the exhaust).");
+	else if (blower >= 0 && blower < m->clean_after)
+		inw_text_printf(out, "Put the blower last, behind '%s': then housing and ducts before it are under suction, and leak inward.",
+		                c->stage[m->clean_after].name);
+	else
+		inw_text_add(out, "Mend the inward pressure of the box first: the cleaner draws from it.");
 }
 
 static void remedy_cold(struct inw_text *out, struct search *t)
@@ -852,7 +872,8 @@ int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char *
 	size_t first = out.length;
 	switch (s->measures.m[i].kind) {
 	case INW_M_INWARD_PRESSURE: case INW_M_INWARD_VELOCITY: remedy_inward(&out, t); break;
-	case INW_M_FACE_VELOCITY: remedy_face(&out, t); break;
+	case INW_M_EDGE_PRESSURE: case INW_M_FACE_VELOCITY: remedy_face(&out, t); break;
+	case INW_M_CLEANER_PRESSURE: remedy_cleaner(&out, t); break;
 	case INW_M_DEPRESSURISATION: remedy_suction(&out, t); break;
 	case INW_M_CHAMBER: remedy_chamber(&out, t); break;
 	case INW_M_PARTICLE_REMOVAL: remedy_particles(&out, t); break;
@@ -869,7 +890,7 @@ int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char *
 	case INW_M_CONDENSATION: inw_text_add(&out, "Insulate the exhaust duct, and let it fall towards a drain."); break;
 	case INW_M_THROTTLE: inw_text_add(&out, "This share cannot be reached by throttling: the branch sent out needs less loss, or the return more."); break;
 	case INW_M_POWER: case INW_M_HEATING: inw_text_add(&out, "Send out less, insulate panels, or slow the blower."); break;
-	case INW_M_CARBON_MASS: case INW_M_BALANCE: break;
+	case INW_M_CARBON_MASS: case INW_M_DELIVERY: case INW_M_BALANCE: break;
 	}
 	s->wanted = INW_WANT_ALL;
 	s->asks = INW_NONE;

@@ -89,8 +89,8 @@ unsigned inw_study_wanted_by(enum inw_measure_kind kind)
 		return INW_WANT_GASES;
 	case INW_M_PURGE:
 		return INW_WANT_CLEARING;
-	case INW_M_INWARD_PRESSURE: case INW_M_INWARD_VELOCITY: case INW_M_FACE_VELOCITY: case INW_M_CHAMBER: case INW_M_CARBON_MASS: case INW_M_RESIDENCE:
-	case INW_M_BYPASS: case INW_M_STALL: case INW_M_NOISE: case INW_M_POWER: case INW_M_HEATING: case INW_M_BED_RH:
+	case INW_M_INWARD_PRESSURE: case INW_M_INWARD_VELOCITY: case INW_M_EDGE_PRESSURE: case INW_M_FACE_VELOCITY: case INW_M_CLEANER_PRESSURE: case INW_M_CHAMBER: case INW_M_CARBON_MASS: case INW_M_RESIDENCE:
+	case INW_M_BYPASS: case INW_M_STALL: case INW_M_DELIVERY: case INW_M_NOISE: case INW_M_POWER: case INW_M_HEATING: case INW_M_BED_RH:
 	case INW_M_CONDENSATION: case INW_M_THROTTLE: case INW_M_BALANCE:
 		return INW_WANT_AIR;
 	}
@@ -826,6 +826,7 @@ static void ranges(struct inw_study *s, struct crew *c)
 		s->high[i] = fmax(s->value[i], unscaled(m, scale, at + sqrt(sum[i].up2)));
 		if (m->scale == INW_SCALE_LOG)
 			s->low[i] = fmax(s->low[i], 0);
+		s->high[i] = fmax(s->value[i], fmin(s->high[i], m->most));
 		total = sum[i].up2 + sum[i].down2;
 		double spread = sqrt(bad_is_up(m, s->value[i]) ? sum[i].up2 : sum[i].down2);
 		for (size_t q = 0; s->bad[i] && q < s->d->quantities; q++)

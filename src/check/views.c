@@ -60,7 +60,7 @@ static int stage_views(struct inw_state_view *v, const struct inw_study *s, cons
 		double T = sol->y[after ? sol->s.T_junction : sol->s.T_in], rho = rho_at(sol, T), bypass = slot(sol, sol->s.m_bypass[i], 0) / rho;
 		double q = sol->y[sol->s.m_clean] / rho;
 		g[i] = (struct inw_stage_view){s->d->cleaner.stage[i].name, m->kind, sol->f.stage_dp[i], q, bypass, m->area > 0 ? (q - bypass) / m->area : NAN, T,
-			m->kind == INW_STAGE_BED && q - bypass > 0 ? m->area * m->depth / (q - bypass) : NAN};
+			m->kind == INW_STAGE_BED && q - bypass > 0 ? m->area * m->depth / (q - bypass) : NAN, c->o.cleaner.stage_Pa[i]};
 		after |= m->kind == INW_STAGE_BLOWER;
 	}
 	v->stages = g;

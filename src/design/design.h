@@ -193,7 +193,7 @@ struct inw_gap {
 	enum inw_face face;
 	int room;                  /* beyond it; INW_OUTDOORS allowed */
 	inw_q height;              /* of its lower edge above the inside floor of the box */
-	inw_q rise;                /* vertical extent; 0 for level cracks and holes */
+	inw_q rise;                /* vertical extent; 0 for level cracks and holes; of an upright hole its diameter */
 	inw_q length, width, depth, bends;      /* crack (width is the gap itself) */
 	inw_q diameter, count, cd;              /* hole; cd also for openings */
 	inw_q opening_width;                    /* opening */

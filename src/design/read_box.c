@@ -280,8 +280,27 @@ static void place_gap(struct inw_reader *r, const struct inw_node *map, const ch
 		else
 			inw_fault(r, map, "%s needs 'height'", path);
 	}
+	if (gap->kind == INW_GAP_HOLE && gap->face != INW_TOP && gap->face != INW_BOTTOM)
+		gap->rise = gap->diameter;
 	if (gap->rise < 0 && !inw_node_get(map, "rise"))
 		gap->rise = inw_quantity_fixed(r, inw_say(r, "%s.rise", path), INW_DIM_LENGTH, 0, "a level gap");
+}
+
+/* What is in the lid or the floor lies there, and level. A level opening lets warm and cold air change places even where no
+ * pressure drives it (doc/theory.md, left out): a hole of its area has at least its pressure judged. */
+static void check_level_gap(struct inw_reader *r, const struct inw_node *map, const char *path, const struct inw_gap *gap)
+{
+	const struct inw_node *height = inw_node_get(map, "height"), *rise = inw_node_get(map, "rise");
+	const char *face = inw_face_words[gap->face];
+	double at = gap->face == INW_TOP ? inw_best(r, r->d->box.height) : 0;
+
+	if (height && gap->height >= 0 && fabs(inw_best(r, gap->height) - at) > 1e-3) /* lids lie on the walls */
+		inw_fault(r, height, "%s is in the %s, which is %s above the inside floor, not %s: leave 'height' out, or say which face it is in", path, face,
+			  inw_shown_as(r, at, INW_DIM_LENGTH), inw_shown(r, gap->height));
+	if (gap->kind == INW_GAP_OPENING)
+		inw_fault(r, map, "%s: an opening stands upright; in the %s write a hole ('kind: hole') of the same area", path, face);
+	else if (rise && inw_best(r, gap->rise) > 0)
+		inw_fault(r, rise, "%s: a gap in the %s is level and has no 'rise'", path, face);
 }
 
 static void check_gap_fits(struct inw_reader *r, const char *path, const struct inw_gap *gap)
@@ -295,7 +314,7 @@ static void check_gap_fits(struct inw_reader *r, const char *path, const struct 
 		inw_fault_q(r, gap->diameter, "%s is wider than its face (%s)", path, inw_shown(r, across));
 }
 
-static void check_gap(struct inw_reader *r, const char *path, const struct inw_gap *gap)
+static void check_gap_above(struct inw_reader *r, const char *path, const struct inw_gap *gap)
 {
 	double height = inw_best(r, r->d->box.height);
 
@@ -305,6 +324,10 @@ static void check_gap(struct inw_reader *r, const char *path, const struct inw_g
 			    "%s ends %s above the inside floor, but the box is %s high", path,
 			    inw_shown_as(r, inw_best(r, gap->height) + inw_best(r, gap->rise), INW_DIM_LENGTH),
 			    inw_shown(r, r->d->box.height));
+}
+
+static void check_gap(struct inw_reader *r, const char *path, const struct inw_gap *gap)
+{
 	check_gap_fits(r, path, gap);
 	if (gap->kind != INW_GAP_CRACK)
 		return;
@@ -341,6 +364,10 @@ static void read_gap(struct inw_reader *r, const struct inw_node *map, const cha
 		inw_read_leak(r, map, path, "gaps", &gap->C, &gap->n);
 	if (written.face >= 0)
 		place_gap(r, map, path, gap);
+	if (written.face == INW_TOP || written.face == INW_BOTTOM)
+		check_level_gap(r, map, path, gap);
+	else
+		check_gap_above(r, path, gap);
 	check_gap(r, path, gap);
 }
 
@@ -542,6 +569,33 @@ static void read_door(struct inw_reader *r, const struct inw_node *map)
 	check_door(r, box);
 }
 
+static bool has_seam(const struct inw_box *box)
+{
+	for (size_t i = 0; i < box->gaps; i++)
+		if (box->gap[i].face == box->door_face && (box->gap[i].kind == INW_GAP_CRACK || box->gap[i].kind == INW_GAP_MEASURED))
+			return true;
+	return false;
+}
+
+/* A list of gaps that has none where the door is has left its seam out: doors leak all round. */
+static void assume_door_seam(struct inw_reader *r, const struct inw_node *map)
+{
+	struct inw_box *box = &r->d->box;
+	struct inw_derivation round = {"box.door.seam.length", "2 x (width + height)", INW_DIM_LENGTH, round_about, {box->door_width, box->door_height}, 2};
+
+	if (!box->has_door || !box->gap || box->gaps == 0 || box->door_width < 0 || box->door_height < 0 || inw_node_get(map, "leakage") || has_seam(box))
+		return;
+	struct inw_gap *gap = new_gap(r, "seam of the door", INW_GAP_CRACK, box->door_face);
+	gap->width = inw_check_bounds(r, inw_quantity_default(r, "box.seam.width", INW_DIM_LENGTH, "box.door.seam.width"), &inw_positive);
+	gap->depth = inw_check_bounds(r, inw_quantity_default(r, "box.seam.depth", INW_DIM_LENGTH, "box.door.seam.depth"), &inw_positive);
+	gap->bends = inw_quantity_fixed(r, "box.door.seam.bends", INW_DIM_NONE, 0, "as the door is assumed to be made");
+	gap->length = inw_quantity_derive(r, &round);
+	gap->height = box->door_sill;
+	gap->rise = box->door_face == INW_TOP || box->door_face == INW_BOTTOM ? level(r, gap->name, "rise") : box->door_height;
+	inw_warn_q(r, box->door_width, "box.door: no seam is listed on its face (%s): one all round it is assumed; list it in 'gaps' as measured",
+		   inw_face_words[box->door_face]);
+}
+
 static void check_box(struct inw_reader *r, const struct inw_box *box)
 {
 	const struct inw_room *room = box->room >= 0 ? &r->d->room[box->room] : NULL;
@@ -573,5 +627,6 @@ void inw_read_box(struct inw_reader *r, const struct inw_node *root)
 	read_panels(r, inw_map_at(map, "panels"));
 	read_gaps(r, map);
 	read_door(r, inw_map_at(map, "door"));
+	assume_door_seam(r, map);
 	check_box(r, box);
 }

@@ -166,6 +166,24 @@ static double mixture(const struct inw_measure *m, const struct inw_case *c, con
 	return any || c->o.gases == 0 ? sum : NAN;
 }
 
+/* What is not all that gets out, or not all that passes, can miss, but not be met. */
+static double no_pass(const struct inw_measure *m, bool more, double value)
+{
+	return more && !(inw_measure_margin(m, value) < 0) ? NAN : value;
+}
+
+/* No law says what carbon does that is so shallow; air that finds ways past it can only be worse. */
+static bool too_shallow(const struct inw_case *c)
+{
+	return c->o.granules_deep < INW_GRANULES_DEEP;
+}
+
+/* Of a person's air. How tight the cleaner's joints are nobody described; where it presses fumes against them more gets out. */
+static bool more_gets_out(const struct inw_measure *m, const struct inw_case *c, const struct inw_design *d)
+{
+	return c->o.cleaner.leak || (m->kind != INW_M_PARTICLES && too_shallow(c) && !inw_all_outdoors(d));
+}
+
 /* ---- reading a number off a state ---- */
 
 static double depressurisation(const struct inw_measure *m, const struct inw_case *c)
@@ -192,15 +210,18 @@ double inw_measure_value(const struct inw_measure *m, const struct inw_case *c, 
 	case INW_M_DEPRESSURISATION: return depressurisation(m, c);
 	case INW_M_CHAMBER: return c->sol.y[c->sol.s.T_box];
 	case INW_M_PARTICLE_REMOVAL: return 1 - o->particle_pass;
-	case INW_M_GAS_REMOVAL: return 1 - o->gas[m->index].pass;
-	case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: return mixture(m, c, d, x, job);
+	case INW_M_GAS_REMOVAL: return no_pass(m, too_shallow(c), 1 - o->gas[m->index].pass);
+	case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: return no_pass(m, more_gets_out(m, c, d), mixture(m, c, d, x, job));
+	case INW_M_EDGE_PRESSURE: return o->edge_Pa;
 	case INW_M_FACE_VELOCITY: return o->face_ms;
-	case INW_M_PARTICLES: return blind(c, d, x) ? NAN : met(&d->person[m->index], x, o->room_particles_m3, 0);
-	case INW_M_CARBON_LIFE: return o->life_s;
+	case INW_M_CLEANER_PRESSURE: return o->cleaner_Pa;
+	case INW_M_PARTICLES: return blind(c, d, x) ? NAN : no_pass(m, more_gets_out(m, c, d), met(&d->person[m->index], x, o->room_particles_m3, 0));
+	case INW_M_CARBON_LIFE: return no_pass(m, too_shallow(c), o->life_s);
 	case INW_M_CARBON_MASS: return o->carbon_kg;
 	case INW_M_RESIDENCE: return o->residence_s;
 	case INW_M_BYPASS: return o->bypass;
 	case INW_M_STALL: return o->peak_margin;
+	case INW_M_DELIVERY: return o->delivery;
 	case INW_M_LFL: return o->lfl_fraction;
 	case INW_M_NOISE: return o->sound_dB;
 	case INW_M_POWER: return o->power_W;
@@ -261,7 +282,7 @@ static struct inw_measure *add(struct list *l, enum inw_measure_kind kind, const
 		return NULL;
 	}
 	struct inw_measure *m = &l->out->m[l->out->n++];
-	*m = (struct inw_measure){.kind = kind, .id = id, .title = title, .dim = dim, .sense = INW_NO_LIMIT, .limit = NAN, .limit_high = NAN,
+	*m = (struct inw_measure){.kind = kind, .id = id, .title = title, .dim = dim, .sense = INW_NO_LIMIT, .limit = NAN, .limit_high = NAN, .most = INFINITY,
 		.limit_source = "no limit applies"};
 	return m;
 }
@@ -299,7 +320,7 @@ static void containment(struct list *l)
 
 	for (size_t i = 0; i < l->d->box.gaps; i++)
 		opening += l->d->box.gap[i].kind == INW_GAP_OPENING;
-	if (opening > 0 && opening == l->d->box.gaps) /* a hood is judged by its face speed alone */
+	if (opening > 0 && opening == l->d->box.gaps) /* a hood is judged by its openings alone */
 		return;
 	limited(l, add(l, INW_M_INWARD_PRESSURE, "inward_pressure", "Air is pressed inward at every gap", INW_DIM_PRESSURE), INW_AT_LEAST, r->inward_pressure);
 	struct inw_measure *m = limited(l, add(l, INW_M_INWARD_VELOCITY, "inward_velocity", "Inward air speed at the weakest gap, counted over a path of 3 mm", INW_DIM_VELOCITY), INW_AT_LEAST, r->inward_velocity);
@@ -307,14 +328,39 @@ static void containment(struct list *l)
 		m->scale = INW_SCALE_ASINH;
 }
 
+/* A mean speed inward hides what goes out at one edge, above the neutral plane: there the pressure tells. */
+static void edges(struct list *l)
+{
+	struct inw_measure *m = add(l, INW_M_EDGE_PRESSURE, "opening_pressure", "Air is pressed inward at every edge of every opening", INW_DIM_PRESSURE);
+
+	if (!m)
+		return;
+	m->sense = INW_AT_LEAST;
+	m->limit = 0;
+	m->limit_source = "air goes out wherever the pressure inside is higher";
+}
+
 static void openings(struct list *l)
 {
 	for (size_t i = 0; i < l->d->box.gaps; i++)
 		if (l->d->box.gap[i].kind == INW_GAP_OPENING) {
+			edges(l);
 			limited(l, add(l, INW_M_FACE_VELOCITY, "face_velocity", "Mean inward air speed over the slowest opening", INW_DIM_VELOCITY), INW_AT_LEAST,
 			        l->d->require.face_velocity);
 			return;
 		}
+}
+
+static void cleaner(struct list *l)
+{
+	if (!l->d->cleaner.present || l->d->cleaner.stages == 0)
+		return;
+	struct inw_measure *m = add(l, INW_M_CLEANER_PRESSURE, "cleaner_pressure", "Air is pressed inward at the cleaner too, as far as fumes go in it", INW_DIM_PRESSURE);
+	if (!m)
+		return;
+	m->sense = INW_AT_LEAST;
+	m->limit = 0;
+	m->limit_source = "air leaks out of whatever stands above the pressure around it";
 }
 
 static void rooms(struct list *l)
@@ -447,6 +493,27 @@ static void people(struct list *l, const struct inw_material *mat)
 	}
 }
 
+/* Has any blower's curve a hump, by which stall can be judged? */
+static bool has_hump(const struct list *l)
+{
+	for (size_t i = 0; i < l->d->cleaner.stages; i++) {
+		const struct inw_blower *b = &l->d->cleaner.stage[i].blower;
+		for (size_t k = 1; l->d->cleaner.stage[i].kind == INW_STAGE_BLOWER && k < b->points; k++)
+			if (l->x.x[b->rise[k]] > l->x.x[b->rise[0]])
+				return true;
+	}
+	return false;
+}
+
+/* A curve that only falls says nothing of stall: not that there is none. */
+static void stall(struct list *l)
+{
+	if (has_hump(l))
+		limited(l, add(l, INW_M_STALL, "stall_margin", "Flow above the top of the blower's curve", INW_DIM_FRACTION), INW_AT_LEAST, l->d->require.stall_margin);
+	else
+		add(l, INW_M_DELIVERY, "free_delivery", "Share of the blower's free delivery (its curve has no stall point: stall is not judged)", INW_DIM_FRACTION);
+}
+
 static void carbon(struct list *l, const struct inw_material *mat)
 {
 	const struct inw_require *r = &l->d->require;
@@ -476,10 +543,12 @@ static void carbon(struct list *l, const struct inw_material *mat)
 	}
 	if (has_seal)
 		m = limited(l, add(l, INW_M_BYPASS, "seal_bypass", "Air that slips past a stage through its seal", INW_DIM_FRACTION), INW_AT_MOST, r->seal_bypass);
-	if (has_seal && m)
+	if (has_seal && m) {
 		m->scale = INW_SCALE_LOG;
+		m->most = 1; /* all of it */
+	}
 	if (has_blower) {
-		limited(l, add(l, INW_M_STALL, "stall_margin", "Flow above the top of the blower's curve", INW_DIM_FRACTION), INW_AT_LEAST, r->stall_margin);
+		stall(l);
 		limited(l, add(l, INW_M_NOISE, "noise", "Sound at the nearest ear", INW_DIM_SOUND), INW_AT_MOST, r->noise);
 	}
 }
@@ -551,6 +620,7 @@ int inw_measures_list(struct inw_measures *out, const struct inw_design *d, cons
 	memset(out, 0, sizeof *out);
 	containment(&l);
 	openings(&l);
+	cleaner(&l);
 	rooms(&l);
 	explosion(&l, mat);
 	chamber(&l);

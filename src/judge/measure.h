@@ -6,9 +6,9 @@
 #include "solve/outcome.h"
 
 enum inw_measure_kind {
-	INW_M_INWARD_PRESSURE, INW_M_INWARD_VELOCITY, INW_M_FACE_VELOCITY, INW_M_DEPRESSURISATION, INW_M_CHAMBER, INW_M_PARTICLE_REMOVAL, INW_M_GAS_REMOVAL,
+	INW_M_INWARD_PRESSURE, INW_M_INWARD_VELOCITY, INW_M_EDGE_PRESSURE, INW_M_FACE_VELOCITY, INW_M_CLEANER_PRESSURE, INW_M_DEPRESSURISATION, INW_M_CHAMBER, INW_M_PARTICLE_REMOVAL, INW_M_GAS_REMOVAL,
 	INW_M_WORK_8H, INW_M_WORK_PEAK, INW_M_HOME_LONG, INW_M_HOME_1H, INW_M_PARTICLES, INW_M_CARBON_LIFE, INW_M_CARBON_MASS,
-	INW_M_RESIDENCE, INW_M_BYPASS, INW_M_STALL, INW_M_LFL, INW_M_NOISE, INW_M_POWER, INW_M_HEATING, INW_M_PURGE, INW_M_BED_T,
+	INW_M_RESIDENCE, INW_M_BYPASS, INW_M_STALL, INW_M_DELIVERY, INW_M_LFL, INW_M_NOISE, INW_M_POWER, INW_M_HEATING, INW_M_PURGE, INW_M_BED_T,
 	INW_M_BED_RH, INW_M_CONDENSATION, INW_M_THROTTLE, INW_M_BALANCE
 };
 
@@ -26,6 +26,7 @@ struct inw_measure {
 	enum inw_dim dim;
 	enum inw_sense sense;
 	double limit, limit_high;
+	double most;               /* no number of this kind is larger */
 	enum inw_scale scale;
 	bool missing_limit;        /* a substance of this measure has no published limit of this kind */
 	bool unknown_source;       /* an emission behind it has never been published */

@@ -36,7 +36,7 @@ enum inw_word inw_verdict_word(const struct inw_finding *f)
 static void gap_reason(struct inw_text *t, const struct inw_finding *f, const struct inw_design *d, const char **where)
 {
 	const struct inw_case *c = f->worst;
-	int g = f->m->kind == INW_M_INWARD_VELOCITY ? c->o.worst_velocity_gap : c->o.worst_gap;
+	int g = f->m->kind == INW_M_INWARD_VELOCITY ? c->o.worst_velocity_gap : f->m->kind == INW_M_EDGE_PRESSURE ? c->o.edge_gap : c->o.worst_gap;
 
 	if (g < 0) {
 		inw_text_add(t, "No gap is described, so there is nothing to judge: a box without any leak does not exist.");
@@ -63,6 +63,48 @@ static void gap_reason(struct inw_text *t, const struct inw_finding *f, const st
 		inw_text_printf(t, " In all " INW_N " of box air escapes into the room.", INW_V(INW_DIM_VOLUME_FLOW, c->o.escape_m3s));
 }
 
+static const char *part_of_cleaner(const struct inw_design *d, int part)
+{
+	switch (part) {
+	case INW_PART_INLET: return "inlet duct";
+	case INW_PART_OUTLET: return "outlet";
+	case INW_PART_RETURN: return "return duct";
+	case INW_PART_EXHAUST: return "exhaust duct";
+	default: return d->cleaner.stage[part].name;
+	}
+}
+
+/* What a square centimetre of leak lets through: an orifice with the coefficient of a sharp edge, 0.6 (common practice). */
+static double leak_m3s(const struct inw_case *c, double dp_Pa)
+{
+	double rho = inw_model_air(&c->sol.m, c->sol.y[c->sol.s.T_in], c->sol.m.w_box).rho;
+
+	return 0.6 * 1e-4 * sqrt(2 * dp_Pa / rho);
+}
+
+static void cleaner_reason(struct inw_text *t, const struct inw_finding *f, const struct inw_design *d, const char **where)
+{
+	const struct inw_case *c = f->worst;
+	const struct inw_model *m = &c->sol.m;
+	int part = c->o.cleaner.part;
+
+	if (isnan(f->value))
+		return;
+	*where = part_of_cleaner(d, part);
+	if (m->clean_after < m->stages)
+		inw_text_printf(t, "Up to '%s' the air in the cleaner is not yet clean. ", d->cleaner.stage[m->clean_after].name);
+	else
+		inw_text_add(t, "Nothing in this cleaner takes out both particles and gases, so fumes go all the way, ducts too. ");
+	inw_text_printf(t, part >= 0 ? "Before '%s' it stands " : "In the %s it stands ", *where);
+	inw_text_printf(t, INW_N " %s the room.", INW_V(INW_DIM_PRESSURE, fabs(f->value)), f->value < 0 ? "above" : "below");
+	if (f->value < 0 && c->o.cleaner.leak)
+		inw_text_printf(t, " Each joint there leaks outward, whatever the box does: through each square centimetre of leak comes " INW_N
+		                ". How tight housing and ducts are is not described, so what gets out is not known.",
+		                INW_V(INW_DIM_VOLUME_FLOW, leak_m3s(c, -f->value)));
+	else if (f->value < 0)
+		inw_text_add(t, c->o.cleaner.least_Pa < 0 ? " Its joints leak as the gaps of the box there do." : " In a gust its joints would leak outward.");
+}
+
 static void chamber_reason(struct inw_text *t, const struct inw_finding *f)
 {
 	const struct inw_flows *l = &f->worst->sol.f;
@@ -83,6 +125,8 @@ static void gas_reason(struct inw_text *t, const struct inw_finding *f, const st
 
 	if (f->worst->o.bed < 0)
 		inw_text_add(t, "There is no carbon in the train.");
+	else if (isnan(f->value))
+		inw_text_add(t, inw_shallow_bed);
 	else if (g->weak)
 		inw_text_printf(t, "Plain carbon hardly holds %s at room concentrations: none of it is counted.", s->title);
 	else
@@ -99,8 +143,12 @@ static void air_reason(struct inw_text *t, const struct inw_finding *f, const st
 	*where = d->room[room].name;
 	if (isnan(f->value) && (c->sol.m.gaps == 0 || c->sol.m.box_pinned))
 		inw_text_add(t, "No gap of the box is described, so what gets out is not known. ");
+	else if (isnan(f->value) && c->o.cleaner.leak)
+		inw_text_add(t, "A part of the cleaner with fumes in it stands above the pressure of the room, so what gets out of its joints is not known. ");
 	else if (isnan(f->value) && !isnan(c->o.face_ms))
 		inw_text_add(t, "An opening of the box draws in too slowly to hold against draughts, so what gets out is not known. ");
+	else if (isnan(f->value) && c->o.granules_deep < INW_GRANULES_DEEP)
+		inw_text_add(t, inw_shallow_bed);
 	if (f->m->missing_limit)
 		inw_text_printf(t, "No value of this kind is published for %s, so this cannot be passed. ", f->m->missing);
 	else if (f->m->unknown_source)
@@ -130,6 +178,10 @@ static void life_reason(struct inw_text *t, const struct inw_finding *f, const s
 {
 	const struct inw_outcome *o = &f->worst->o;
 
+	if (isnan(f->value) && o->granules_deep < INW_GRANULES_DEEP) {
+		inw_text_add(t, inw_shallow_bed);
+		return;
+	}
 	if (o->life_gas < 0) {
 		inw_text_add(t, "No gas that carbon holds comes off, or no air passes the bed.");
 		return;
@@ -196,11 +248,15 @@ static void plain_reason(struct inw_text *t, const struct inw_finding *f)
 		break;
 	case INW_M_STALL:
 		inw_text_printf(t, "It works at " INW_N " against " INW_N ".", INW_V(INW_DIM_VOLUME_FLOW, o->clean_m3s), INW_V(INW_DIM_PRESSURE, o->operating_Pa));
-		if (isinf(f->value))
-			inw_text_add(t, " Its curve has no hump: it cannot stall in the sense meant here.");
+		break;
+	case INW_M_DELIVERY:
+		inw_text_printf(t, "It works at " INW_N " against " INW_N ". Its curve only falls, so it does not say below which flow the wheel stalls; axial "
+		                "wheels do at some half of their free delivery (common practice): a finer curve of the maker tells.",
+		                INW_V(INW_DIM_VOLUME_FLOW, o->clean_m3s), INW_V(INW_DIM_PRESSURE, o->operating_Pa));
 		break;
 	case INW_M_FACE_VELOCITY:
-		inw_text_add(t, "Over a wide opening draughts decide, not pressure: it is judged by the mean speed of the air through it.");
+		inw_text_add(t, "Over a wide opening draughts decide, not pressure: it is judged by the mean speed of the air through it, and by what its edges "
+		             "do (opening_pressure).");
 		break;
 	case INW_M_PURGE:
 		if (isnan(f->value))
@@ -213,6 +269,9 @@ static void plain_reason(struct inw_text *t, const struct inw_finding *f)
 		inw_text_add(t, "Counted with carbon that holds nothing, and with the blower stopped: tie the source to proven airflow. ");
 		if (f->m->unknown_source)
 			inw_text_printf(t, "Nobody has published how much comes off (%s), so this cannot be passed. ", f->m->missing);
+		if (o->lfl_saturated)
+			inw_text_printf(t, "More would come off than air of " INW_N " can hold: counted is what it holds, saturated. The rest condenses or "
+			                "drifts as mist, which burns too. ", INW_V(INW_DIM_TEMPERATURE, f->worst->sol.y[f->worst->sol.s.T_box]));
 		if (o->lfl_unknown)
 			inw_text_add(t, "Some of the gases have no published lower flammable limit; they are not in the sum.");
 		break;
@@ -236,7 +295,8 @@ const char *inw_verdict_reason(const struct inw_finding *f, const struct inw_des
 		inw_text_printf(&t, "No steady state was found in the state '%s'%s%s: not an answer.", f->state, f->trouble ? ": " : "", f->trouble ? f->trouble : "");
 	} else {
 		switch (f->m->kind) {
-		case INW_M_INWARD_PRESSURE: case INW_M_INWARD_VELOCITY: gap_reason(&t, f, d, where); break;
+		case INW_M_INWARD_PRESSURE: case INW_M_INWARD_VELOCITY: case INW_M_EDGE_PRESSURE: gap_reason(&t, f, d, where); break;
+		case INW_M_CLEANER_PRESSURE: cleaner_reason(&t, f, d, where); break;
 		case INW_M_CHAMBER: chamber_reason(&t, f); break;
 		case INW_M_GAS_REMOVAL: gas_reason(&t, f, d); break;
 		case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: case INW_M_PARTICLES: air_reason(&t, f, d, where); break;

@@ -388,6 +388,23 @@ static int build_cleaner(struct build *b)
 	return build_stages(b);
 }
 
+/* Particles are out of the air behind the last medium, gases behind the last bed: clean is what has passed both. Without a bed
+ * gases go all the way, without a medium particles do, unless the material is known to give off none. */
+static int clean_after(const struct inw_design *d, const struct inw_job *job)
+{
+	const struct inw_material *mat = &d->catalog.material[job->material];
+	bool dusty = mat->particles < 0 || d->quantity[mat->particles].high > 0;
+	int medium = -1, bed = -1, stages = (int)d->cleaner.stages;
+
+	for (int i = 0; i < stages; i++) {
+		if (d->cleaner.stage[i].kind == INW_STAGE_MEDIUM)
+			medium = i;
+		if (d->cleaner.stage[i].kind == INW_STAGE_BED)
+			bed = i;
+	}
+	return bed < 0 || (dusty && medium < 0) ? stages : medium > bed ? medium : bed;
+}
+
 /* ---- what can be reached from outdoors ---- */
 
 static int find(int *parent, int i)
@@ -444,6 +461,7 @@ int inw_model_build(struct inw_model *m, const struct inw_design *d, const struc
 		*why = "the blower's points do not make a curve: flow must increase and rise must fall at the end";
 		return -1;
 	}
+	m->clean_after = clean_after(d, job);
 	pin_islands(m);
 	return 0;
 }

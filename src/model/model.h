@@ -76,7 +76,7 @@ struct inw_model_gap {
 	enum inw_gap_kind kind;
 	int room;
 	double z, rise;                             /* above the box floor */
-	struct inw_resistance r;                    /* crack, hole: whole; for rise > 0 each quarter's resistance */
+	struct inw_resistance r;                    /* crack, hole: whole */
 	double depth;                               /* crack: path through it */
 	double width, cd;                           /* opening */
 	double C, n;                                /* measured */
@@ -107,6 +107,7 @@ struct inw_model {
 	int exhaust_to;
 	struct inw_model_duct inlet, ret, exhaust;
 	struct inw_model_stage stage[INW_MAX_STAGES]; int stages;
+	int clean_after;                            /* stage behind which the job's fumes are out of the air; `stages` when none is */
 	struct inw_model_panel panel[INW_FACES];
 	double plate_area, plate_length, plate_run, plate_T, plate_exchange, plate_below; bool plate_on;
 	bool storing; enum inw_plate_mode plate; double plate_power, plate_capacity, contents, contents_exchange, cleaner_capacity;

@@ -174,6 +174,11 @@ static void tall_path(struct work *w, struct zone *a, struct zone *b, const stru
 static const double gauss_at[4] = {0.06943184420297371, 0.33000947820757187, 0.66999052179242813, 0.93056815579702629};
 static const double gauss_share[4] = {0.17392742256872693, 0.32607257743127307, 0.32607257743127307, 0.17392742256872693};
 
+/* A round hole has its area about the middle: Gauss-Chebyshev points of the second kind, (1 - cos(k pi/5))/2 with shares
+ * 2/5 sin^2(k pi/5), Abramowitz & Stegun 1964, 25.4.40. */
+static const double disc_at[4] = {0.09549150281252627, 0.34549150281252627, 0.6545084971874737, 0.9045084971874737};
+static const double disc_share[4] = {0.13819660112501052, 0.36180339887498949, 0.36180339887498949, 0.13819660112501052};
+
 static void gap_count(struct inw_flows *f, int i, double m)
 {
 	if (!f)
@@ -202,12 +207,13 @@ static void gap(struct work *w, int i)
 		gap_count(w->f, i, in);
 		gap_count(w->f, i, -out);
 	} else if (g->rise > 0) {
+		const double *at = g->kind == INW_GAP_HOLE ? disc_at : gauss_at, *share = g->kind == INW_GAP_HOLE ? disc_share : gauss_share;
 		for (int k = 0; k < 4; k++) {
 			struct level part = law; /* a share of the length carries that share of the flow: both terms grow */
-			part.r.lin /= gauss_share[k];
-			part.r.quad /= gauss_share[k] * gauss_share[k];
-			part.C *= gauss_share[k];
-			gap_count(w->f, i, level_path(w, room, box, z + g->rise * gauss_at[k], &part));
+			part.r.lin /= share[k];
+			part.r.quad /= share[k] * share[k];
+			part.C *= share[k];
+			gap_count(w->f, i, level_path(w, room, box, z + g->rise * at[k], &part));
 		}
 	} else {
 		gap_count(w->f, i, level_path(w, room, box, z, &law));

@@ -36,6 +36,7 @@ static json_t *stage(struct inw_json *b, const struct inw_stage_view *s)
 	inw_json__put(b, o, "face_velocity_ms", inw_json__real(s->face_velocity_ms));
 	inw_json__put(b, o, "temperature_K", inw_json__real(s->T_K));
 	inw_json__put(b, o, "residence_s", inw_json__real(s->residence_s));
+	inw_json__put(b, o, "inward_pressure_Pa", inw_json__real(s->inward_Pa));
 	return o;
 }
 

@@ -67,8 +67,8 @@ static void one_gap(struct inw_outcome *o, const struct inw_solution *sol, int i
 
 static void gaps(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_state *state)
 {
-	o->worst_gap = o->worst_velocity_gap = -1;
-	o->inward_Pa = o->inward_ms = o->face_ms = NAN;
+	o->worst_gap = o->worst_velocity_gap = o->edge_gap = -1;
+	o->inward_Pa = o->inward_ms = o->face_ms = o->edge_Pa = NAN;
 	for (int i = 0; i < sol->m.gaps; i++) {
 		o->escape_m3s += sol->f.gap_out[i] / inw_model_air(&sol->m, sol->y[sol->s.T_box], sol->m.w_box).rho;
 		if (sol->m.gap[i].kind != INW_GAP_OPENING) {
@@ -80,12 +80,92 @@ static void gaps(struct inw_outcome *o, const struct inw_solution *sol, const st
 		o->gap_velocity_ms[i] = inw_face_speed_ms(sol, i);
 		if (!(o->gap_velocity_ms[i] >= o->face_ms))
 			o->face_ms = o->gap_velocity_ms[i];
+		if (!(o->gap_least_Pa[i] >= o->edge_Pa)) {
+			o->edge_Pa = o->gap_least_Pa[i];
+			o->edge_gap = i;
+		}
 	}
 }
 
 static double slot(const struct inw_solution *sol, int i)
 {
 	return i >= 0 ? sol->y[i] : 0;
+}
+
+/* ---- the cleaner's own joints ---- */
+
+static double room_p(const struct inw_solution *sol, int room, double z)
+{
+	int zone = room == INW_OUTDOORS ? 1 + sol->m.rooms : 1 + room;
+	double rho = room == INW_OUTDOORS ? inw_model_air(&sol->m, sol->m.T_out, sol->m.w_out).rho : inw_zone_density(sol, zone);
+
+	return (room == INW_OUTDOORS ? 0 : sol->y[sol->s.p_room[room]]) - rho * INW_GRAVITY * z;
+}
+
+static double box_p(const struct inw_solution *sol, double z)
+{
+	return sol->y[sol->s.p_box] - inw_zone_density(sol, 0) * INW_GRAVITY * (z - sol->m.stand);
+}
+
+static void hold(struct inw_joints *j, int part, double inward_Pa)
+{
+	if (inward_Pa >= j->least_Pa)
+		return;
+	j->least_Pa = inward_Pa;
+	j->part = part;
+}
+
+/* A duct that has a length, with a room around it. */
+static bool in_a_room(const struct inw_model_duct *d)
+{
+	return d->present && d->length > 0 && d->room != INW_OUTDOORS;
+}
+
+/* Behind the stages. Along a duct the pressure changes evenly, and so does that of the room: the most is at one of the ends. */
+static void behind(struct inw_joints *j, const struct inw_solution *sol)
+{
+	const struct inw_model *m = &sol->m;
+	double z = m->stand + m->inlet_z, back = m->stand + m->return_z;
+	bool returns = sol->s.m_return >= 0, exhausts = sol->s.m_exhaust >= 0;
+
+	if (returns || (exhausts && in_a_room(&m->exhaust))) /* else the blower stands at the wall and blows straight out */
+		hold(j, INW_PART_OUTLET, room_p(sol, m->box_room, z) - sol->y[sol->s.p_junction]);
+	if (returns && in_a_room(&m->ret))
+		hold(j, INW_PART_RETURN, room_p(sol, m->ret.room, back) - box_p(sol, back));
+	if (exhausts && in_a_room(&m->exhaust))
+		hold(j, INW_PART_EXHAUST, room_p(sol, m->exhaust.room, m->exhaust_z) - room_p(sol, m->exhaust_to, m->exhaust_z));
+}
+
+/* Every joint of housing and ducts leaks as a seam of the box does: inward where the room's pressure is the higher one. The
+ * pressure is that of air at rest; in a duct the air's speed takes a few Pa off it, which is not counted. */
+struct inw_joints inw_cleaner_joints(const struct inw_solution *sol)
+{
+	const struct inw_model *m = &sol->m;
+	struct inw_joints j = {.least_Pa = INFINITY};
+
+	if (sol->s.m_clean >= 0) {
+		double z = m->stand + m->inlet_z, p = sol->y[sol->s.p_junction], room = room_p(sol, m->box_room, z);
+		for (int k = m->stages; k-- > 0;) {
+			p += (m->stage[k].kind == INW_STAGE_BLOWER ? -1 : 1) * sol->f.stage_dp[k];
+			j.stage_Pa[k] = room - p;
+			if (k <= m->clean_after)
+				hold(&j, k, room - p);
+		}
+		if (m->clean_after >= m->stages)
+			behind(&j, sol);
+		j.leak = j.least_Pa < 0;
+		if (in_a_room(&m->inlet))
+			hold(&j, INW_PART_INLET, room_p(sol, m->inlet.room, z) - box_p(sol, z));
+	}
+	j.least_Pa = isfinite(j.least_Pa) ? j.least_Pa : NAN;
+	return j;
+}
+
+/* A gust goes through an opening with the room's air, into the cleaner too. */
+static void joints(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_state *state)
+{
+	o->cleaner = inw_cleaner_joints(sol);
+	o->cleaner_Pa = o->cleaner.least_Pa - (state->gust && isnan(o->face_ms) ? sol->m.gust : 0);
 }
 
 /* Where a zone loses nothing at all the matrix is singular but for rounding (pivots under 1e-13 of the flows): a trillionth
@@ -308,6 +388,19 @@ struct inw_bed_now inw_bed_now(const struct inw_solution *sol, const struct inw_
 		.rho = air.rho, .humidity_ratio = sol->m.w_box, .heat_JK = val(x, b->mass, 0) * val(x, d->cleaner.carbon_heat, 0)};
 }
 
+const char inw_shallow_bed[] = "The carbon is less than ten granules deep: air finds ways past so few, and no law of carbon holds there (they take it that "
+                               "air passes evenly; ten granules are common practice). ";
+
+double inw_granules_deep(const struct inw_design *d, const struct inw_values *x)
+{
+	double least = INFINITY;
+
+	for (size_t k = 0; k < d->cleaner.stages; k++)
+		if (d->cleaner.stage[k].kind == INW_STAGE_BED)
+			least = fmin(least, val(x, d->cleaner.stage[k].bed.depth, 0) / val(x, d->cleaner.stage[k].bed.granule, 1));
+	return least;
+}
+
 /* The isotherm at a concentration and temperature, kg/kg. */
 static double held(const struct inw_substance *s, const struct inw_bed_now *b, const struct inw_values *x, double p, double psat)
 {
@@ -525,15 +618,29 @@ static void life(struct inw_outcome *o, const struct inw_solution *sol, const st
 	}
 }
 
+/* Share of its volume that air holds of a vapour at the most: all of it where no law reaches; and never less than the LFL, since
+ * what condenses drifts as mist, which burns like vapour (memory). */
+static double most_vapour(const struct inw_substance *s, double T_K, double p_Pa, double lfl)
+{
+	bool beyond;
+	double sat = inw_cautious_vapour_pressure_Pa(s, T_K, &beyond) / p_Pa;
+
+	return beyond ? 1 : fmin(1, fmax(sat, lfl));
+}
+
 static void flammability(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x)
 {
 	for (int i = 0; i < o->gases; i++) {
 		const struct inw_substance *s = &d->catalog.substance[o->gas[i].substance];
-		double ppm = o->gas[i].spent_box_kgm3 * INW_GAS_CONSTANT * sol->y[sol->s.T_box] / val(x, s->molar_mass, 1) / sol->m.p_site;
-		if (s->lfl >= 0)
-			o->lfl_fraction += ppm / val(x, s->lfl, 1); /* Le Chatelier's rule for mixtures */
-		else
+		double T = sol->y[sol->s.T_box], lfl = val(x, s->lfl, 1);
+		double share = o->gas[i].spent_box_kgm3 * INW_GAS_CONSTANT * T / val(x, s->molar_mass, 1) / sol->m.p_site;
+		if (s->lfl < 0) {
 			o->lfl_unknown = true;
+			continue;
+		}
+		double most = most_vapour(s, T, sol->m.p_site, lfl);
+		o->lfl_saturated |= share > most;
+		o->lfl_fraction += (share > most ? most : share) / lfl; /* Le Chatelier's rule for mixtures */
 	}
 }
 
@@ -569,7 +676,8 @@ static void stages(struct inw_outcome *o, const struct inw_solution *sol, const 
 
 	o->bed = o->medium = o->blower = o->bypass_stage = -1;
 	o->life_s = o->sound_dB = NAN;
-	o->peak_margin = INFINITY;
+	o->granules_deep = inw_granules_deep(d, x);
+	o->peak_margin = o->delivery = INFINITY;
 	for (int k = 0; k < m->stages; k++) {
 		const struct inw_model_stage *g = &m->stage[k];
 		double share = bypass_share(sol, k);
@@ -593,6 +701,7 @@ static void stages(struct inw_outcome *o, const struct inw_solution *sol, const 
 			o->blower = k;
 			o->operating_Pa = sol->f.stage_dp[k];
 			o->clean_m3s = q;
+			o->delivery = fmin(o->delivery, q / (g->curve.q[g->curve.n - 1] * g->speed));
 			if (peak > 0)
 				o->peak_margin = fmin(o->peak_margin, q / peak - 1);
 		}
@@ -695,6 +804,7 @@ void inw_outcome_air(struct inw_outcome *o, const struct inw_solution *sol, cons
 
 	memset(o, 0, sizeof *o);
 	gaps(o, sol, state);
+	joints(o, sol, state);
 	for (int i = 0; i < m->rooms; i++) {
 		double h = 0.5 * m->room[i].height;
 		o->room_p_Pa[i] = sol->y[sol->s.p_room[i]] - inw_zone_density(sol, 1 + i) * INW_GRAVITY * h + inw_model_air(m, m->T_out, m->w_out).rho * INW_GRAVITY * h;

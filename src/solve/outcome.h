@@ -33,23 +33,39 @@ struct inw_gas_outcome {
 	bool vp_out_of_range;
 };
 
+/* Where in the cleaner, when it is no stage's inlet side (0, 1, ...). */
+enum inw_part { INW_PART_INLET = -4 /* duct */, INW_PART_OUTLET /* behind all stages */, INW_PART_RETURN, INW_PART_EXHAUST };
+
+/* How far the room stands above the air in housing and ducts of the cleaner. */
+struct inw_joints {
+	double stage_Pa[INW_MAX_STAGES]; /* before each stage */
+	double least_Pa;             /* of all that holds air not yet cleaned; NaN: nothing does */
+	int part;                    /* where that is: a stage, or an enum inw_part */
+	bool leak;                   /* below zero behind the inlet duct, which is the box's own pressure */
+};
+
 struct inw_outcome {
 	double gap_least_Pa[INW_MAX_GAPS], gap_velocity_ms[INW_MAX_GAPS]; /* where the inward pressure is least; NaN velocity when the area is unknown */
-	int worst_gap, worst_velocity_gap; /* -1 when there is none; openings are judged by their face speed instead */
+	int worst_gap, worst_velocity_gap; /* -1 when there is none; openings are judged by their face speed and edges instead */
+	double edge_Pa; int edge_gap; /* least inward pressure at an edge of an opening, and of which; NaN and -1 when there is none */
 	double face_ms;              /* least mean inward speed of an opening, NaN when there is none */
 	double inward_Pa, inward_ms; /* at the worst gap, gust allowance taken off the pressure when the state says so; the speed
 	                                counted over a path of 3 mm */
 	double escape_m3s;           /* out of the box through gaps */
+	struct inw_joints cleaner;
+	double cleaner_Pa;           /* its least, gust taken off */
 	double room_p_Pa[INW_MAX_ROOMS]; /* at mid-height against outdoors */
 	double particle_pass, box_particles_m3, room_particles_m3[INW_MAX_ROOMS], particle_emission_s;
 	double particle_kept;        /* share of what is emitted that stays in box and cleaner */
 	struct inw_gas_outcome gas[INW_MAX_GASES]; int gases;
 	int bed, medium, blower;     /* stage indices of the (last) such, -1 none */
+	double granules_deep;        /* see inw_granules_deep */
 	double residence_s, bed_velocity_ms, bed_T_K, uptake_K, bed_rh, carbon_kg, life_s; int life_gas;
 	double medium_velocity_ms, bypass; int bypass_stage;
 	bool no_fibre;               /* a medium's rated worst size is that of no fibre: all sizes count as passing like it */
 	double clean_m3s, share_out, operating_Pa, peak_margin; /* flow over the flow of highest rise, less 1; INFINITY when the curve only falls */
-	double lfl_fraction; bool lfl_unknown;
+	double delivery;             /* least flow of a blower over its free delivery at its speed */
+	double lfl_fraction; bool lfl_unknown, lfl_saturated; /* of some gas there would be more than air can hold */
 	double sound_dB;
 	double power_W, blower_W, plate_W, heating_W;
 	double removal_1s, gas_removal_1s; /* of box air, source off: particles; the slowest gas, carbon as `used` */
@@ -65,12 +81,20 @@ void inw_outcome_air(struct inw_outcome *o, const struct inw_solution *sol, cons
 void inw_outcome_particles(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job);
 void inw_outcome_gases(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job);
 
+/* How the cleaner's housing and ducts stand against the rooms. */
+struct inw_joints inw_cleaner_joints(const struct inw_solution *sol);
 /* Speed v through a gap as it counts against the required one, which is stated for a path of 3 mm. */
 double inw_counted_speed_ms(const struct inw_model_gap *g, double v);
 /* Mean speed over opening `gap` of the model: what comes in less what goes out, on its area. m/s. */
 double inw_face_speed_ms(const struct inw_solution *sol, int gap);
 /* What goes through a particle stage's medium now. */
 struct inw_sheet_flow inw_medium_flow(const struct inw_solution *sol, int stage);
+/* How many granules deep the shallowest bed is; INFINITY without any. The laws of carbon take it that air passes a bed evenly
+ * (plug flow): below INW_GRANULES_DEEP they say nothing. From Peclet number 20 of the bed on (src/physics/transfer.c) with a
+ * spread of half a granule times the speed (memory); ten granules are common practice too, no source. */
+#define INW_GRANULES_DEEP 10
+extern const char inw_shallow_bed[]; /* why, for people */
+double inw_granules_deep(const struct inw_design *d, const struct inw_values *x);
 /* A carbon stage as it is now: what a bed resolved in depth needs of the flows. */
 struct inw_bed_now {
 	double area, depth, granule, voidage, mass, bulk, W0, structure, T, p, nu, velocity, q, factor, rate_factor, bypass;

@@ -404,14 +404,18 @@ static void stopped(void)
 /* Y2: a box that its gaps do not fit into is none, so it has no answer. */
 static void what_may_not_be(void)
 {
-	char *text = read_text(mended);
+	char *text = read_text(mended), *lid = text ? strstr(text, ", height: 600 mm, length") : NULL;
+
+	CHECK(lid);
+	if (lid) /* the seam of the lid goes with it */
+		memset(lid + 1, ' ', strlen(" height: 600 mm,"));
 	struct inw_design *d = parse(text);
 	const struct inw_map_options o = {.axis = {{.name = "box.inside.height", .from = 0.3, .to = 0.9}}, .axes = 1};
 	struct inw_map *m = map_of(d, &o);
 
 	CHECK(m->note_count == 1 && strstr(m->notes[0], "but the box is 300 mm high"));
 	for (size_t i = 0; i < m->points; i++)
-		CHECK(isnan(m->least[i]) == (m->axis[0].at[i] < 0.6 - 1.001e-3)); /* a lid may lie a millimetre over */
+		CHECK(isnan(m->least[i]) == (m->axis[0].at[i] < 0.55)); /* the inlet is highest */
 	inw_map_free(m);
 	inw_design_free(d);
 	free(text);

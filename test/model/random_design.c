@@ -127,8 +127,15 @@ static void gap(struct random_source *r, struct inw_text *t, const struct sizes 
 	int kind = random_int(r, 0, 3);
 	double z = random_chance(r, 0.2) ? 0 : random_chance(r, 0.2) ? s->h : random_between(r, 0, s->h);
 	double rise = or_zero(r, 0.5, random_between(r, 0, s->h - z));
+	int face = random_int(r, 0, 5);
 
-	inw_text_printf(t, "    - {name: gap %d, kind: %s, face: %s, height: %.6g m", i, kinds[kind], faces[random_int(r, 0, 5)], z);
+	face += kind == 2 && face < 2 ? 2 : 0; /* an opening stands upright */
+	if (face < 2)
+		z = face == 0 ? s->h : 0, rise = 0;
+	else if (kind == 1) /* a hole ends below the lid */
+		z = fmin(z, s->h - 0.06);
+
+	inw_text_printf(t, "    - {name: gap %d, kind: %s, face: %s, height: %.6g m", i, kinds[kind], faces[face], z);
 	if (random_chance(r, 0.1))
 		inw_text_printf(t, ", room: %s", room_name(random_int(r, -1, s->rooms - 1)));
 	if (kind == 0)

@@ -19,6 +19,7 @@ import sys
 import numpy as np
 from scipy.interpolate import CubicHermiteSpline
 from scipy.optimize import brentq, minimize_scalar, root
+from scipy.special import roots_chebyu
 
 G = 9.80665
 SIGMA = 5.670374419e-8
@@ -658,6 +659,9 @@ class Model:
             else:
                 i = e = 0.0
                 points, shares = np.polynomial.legendre.leggauss(4) if g["rise"] > 0 else ([-1.0], [2.0])
+                if g["kind"] == "hole" and g["rise"] > 0:  # a disc: sqrt(1 - x^2) dx
+                    points, shares = roots_chebyu(4)
+                    shares = shares * 2 / sum(shares)
                 for at, share in zip(points, np.array(shares) / 2):
                     if g["kind"] == "measured":
                         def law(dp, r_, m_, s=share):
@@ -962,6 +966,11 @@ class Model:
         inside = [p for good, p in ps if good]
         return max(inside or [p for _, p in ps] or [0.0])
 
+    def most_vapour(self, sub, T):
+        """Saturated air, not below the LFL (mist burns too); all of it where no law of vapour pressure holds."""
+        held = any(v["form"] == "point" or v["from"] <= T <= v["to"] for v in sub["vapour_pressure"])
+        return min(1.0, max(self.vapour_pressure(sub, T) / self.p, self.q(sub["lfl"], 1))) if held else 1.0
+
     def bed_law(self, k, sub):
         """Functions of the inlet concentration: capacity, and rate at a breakthrough share."""
         q, raw = self.q, self.stages[k]["raw"]
@@ -1130,7 +1139,8 @@ class Model:
             g["service_s"] = t
             g.pop("beds"), g.pop("use")
         out["gas_results"] = gases
-        out["lfl_fraction"] = sum(self.transport(g["emission_kgs"], 1.0)[0] * R_GAS * o["Tb"] / q(s["molar_mass"], 1) / self.p / q(s["lfl"], 1)
+        out["lfl_fraction"] = sum(min(self.transport(g["emission_kgs"], 1.0)[0] * R_GAS * o["Tb"] / q(s["molar_mass"], 1) / self.p,
+                                      self.most_vapour(s, o["Tb"])) / q(s["lfl"], 1)
                                   for g, s in zip(gases, subs) if s["lfl"] >= 0)
         leaving = sum(o["gap_out"]) + max(mc, 0) + max(-o["mr"], 0)
         mass = o["rho_b"] * box_V

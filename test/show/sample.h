@@ -320,9 +320,9 @@ static inline void sample_parts(struct sample *s)
 	sample_gap(s, 3, "door seam, hinge side and the whole of its lower edge", "front", 0.1, 0.35);
 	sample_gap(s, 4, "hose gland", "right", 0.5, 0);
 	const struct inw_stage_view stage[3] = {
-		{"H13", INW_STAGE_MEDIUM, 96, 0.0095, 2e-5, 0.027, 330, NAN},
-		{"coconut 4x8", INW_STAGE_BED, 58, 0.0096, 1e-4, 0.54, 328, 0.11},
-		{"radial 97 mm", INW_STAGE_BLOWER, 184, 0.0095, NAN, NAN, 329.5, NAN},
+		{"H13", INW_STAGE_MEDIUM, 96, 0.0095, 2e-5, 0.027, 330, NAN, 14},
+		{"coconut 4x8", INW_STAGE_BED, 58, 0.0096, 1e-4, 0.54, 328, 0.11, 25},
+		{"radial 97 mm", INW_STAGE_BLOWER, 184, 0.0095, NAN, NAN, 329.5, NAN, 40},
 	};
 	memcpy(s->stage, stage, sizeof stage);
 	s->room[0] = (struct inw_room_view){"workroom", 293.15, -0.42, 61, 3.1e9};

@@ -22,7 +22,7 @@ struct parts { const char *site, *rooms, *box, *cleaner, *heat, *jobs, *day, *ma
 #define ROOM "rooms:\n  - {name: shop, floor: 20 m2, height: 2.5 m, temperature: 20 degC, humidity: 45 %, air_changes: 1 1/h," \
 	" leakage: {area: 60 cm2}}\n"
 #define PANELS "  panels: {all: {resistance: 0.05 m2K/W, emissivity: 0.9, weight: 4 kg/m2, heat: 1000 J/(kg K)}}\n"
-#define HOLES "  gaps: [{name: hole, kind: hole, face: back, height: 50 mm, diameter: 60 mm}]\n"
+#define HOLES "  gaps: [{name: hole, kind: hole, face: back, height: 35 mm, diameter: 60 mm}]\n"
 #define BOX "box:\n  inside: {width: 500 mm, depth: 500 mm, height: 600 mm}\n  stirring: 0 m/s\n" PANELS
 #define AWAY "cleaner:\n  inlet: {height: 550 mm, duct: {diameter: 75 mm}}\n  stages:\n    - blower: {curve: [[0 m3/h, 60 Pa]," \
 	" [60 m3/h, 0 Pa]], power: 10 W, motor_in_air: no}\n  return: none\n  exhaust: {to: outdoors, height: 1.35 m, duct: {diameter: 75 mm}}\n"

@@ -47,7 +47,7 @@ export interface GapFlow {
 }
 export interface StageFlow {
   name: string; kind: string; loss_Pa: number | null; rise_Pa: number | null; flow_m3s: number; bypass_m3s: number;
-  face_velocity_ms: number | null; temperature_K: number; residence_s: number | null;
+  face_velocity_ms: number | null; temperature_K: number; residence_s: number | null; inward_pressure_Pa: number | null;
 }
 export interface Curve { flow_m3s: number[]; pressure_Pa: number[] }
 export interface State {
