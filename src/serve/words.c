@@ -27,7 +27,7 @@ static json_t *verdict(struct inw_json *b, const struct inw_verdict *v, enum inw
 	inw_json__put(b, o, "job", inw_json__text(v->job));
 	inw_json__put(b, o, "state", inw_json__text(v->state));
 	inw_json__put(b, o, "word", inw_json__text(inw_show__word(v->word)));
-	inw_json__put(b, o, "value", inw_json__text(inw_show__number(text, sizeof text, v->value, v->dim, units)));
+	inw_json__put(b, o, "value", inw_json__text(inw_show__bounded(text, sizeof text, (struct inw_bounded){v->value, v->bound}, v->dim, units)));
 	inw_json__put(b, o, "range", inw_json__text(inw_show__range(text, sizeof text, (double[]){v->low, v->high}, v->dim, units)));
 	inw_show__limit_words(text, sizeof text, v, units);
 	inw_json__put(b, o, "limit", inw_json__text(limited ? text : NULL));

@@ -39,7 +39,10 @@ void inw_show__margin_words(char *out, size_t size, const struct inw_verdict *v,
 	if (v->sense == INW_NO_LIMIT || !isfinite(v->margin))
 		return;
 	inw_show__number(number, sizeof number, fabs(v->margin), inw_show__difference_dim(v->dim), units);
-	snprintf(out, size, v->margin < 0 ? "; off by %s" : "; %s to spare", number);
+	if (v->bound != INW_EXACTLY) /* beyond it the margin may be anything on one side */
+		snprintf(out, size, v->margin < 0 ? "" : "; more than %s to spare", number);
+	else
+		snprintf(out, size, v->margin < 0 ? "; off by %s" : "; %s to spare", number);
 }
 
 /* Would the verdict be met at the good (or bad) end of its range? */
@@ -113,7 +116,7 @@ static void optional(struct inw_page *p, const char *head, const char *text)
 void inw_show__verdict(struct inw_page *p, const struct inw_verdict *v)
 {
 	char value[INW_CELL], limit[3 * INW_CELL], margin[2 * INW_CELL];
-	inw_show__number(value, sizeof value, v->value, v->dim, p->units);
+	inw_show__bounded(value, sizeof value, (struct inw_bounded){v->value, v->bound}, v->dim, p->units);
 	inw_show__limit_words(limit, sizeof limit, v, p->units);
 	inw_show__margin_words(margin, sizeof margin, v, p->units);
 	inw_show__wrapf(p, "  * ", 4, "%s (%s)", v->title, v->id);
@@ -136,7 +139,7 @@ void inw_show__verdict(struct inw_page *p, const struct inw_verdict *v)
 void inw_show__verdict_in_brief(struct inw_page *p, const struct inw_verdict *v)
 {
 	char value[INW_CELL], limit[3 * INW_CELL], margin[2 * INW_CELL];
-	inw_show__number(value, sizeof value, v->value, v->dim, p->units);
+	inw_show__bounded(value, sizeof value, (struct inw_bounded){v->value, v->bound}, v->dim, p->units);
 	inw_show__limit_words(limit, sizeof limit, v, p->units);
 	inw_show__margin_words(margin, sizeof margin, v, p->units);
 	inw_show__wrapf(p, "  * ", 4, "%s: %s%s%s%s", v->title, value, v->sense == INW_NO_LIMIT ? "" : "; ",
