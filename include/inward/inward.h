@@ -793,7 +793,8 @@ struct inw_begin_options {
 /* A design file to start from, which reads without a diagnostic: what was answered, sizes to begin with for what a design
  * must state (found by solving), and nothing for what may be left to the catalog. Same answers, same bytes. `*text` is fresh
  * (free with inw_string_free). INW_BAD_INPUT: each wrong answer with the nearest right one, and answers that contradict each
- * other. An answer that was of no use is a warning. INW_IO: `stop` ended it. */
+ * other. An answer that was of no use is a warning; so is it, with the reason, when nothing that the answers allow can be solved in
+ * every state: the text is a start to go on from all the same. INW_IO: `stop` ended it. */
 enum inw_status inw_begin(const struct inw_answer *answers, size_t count, const struct inw_begin_options *options, char **text,
                           struct inw_diags *diags) INW_MUST_CHECK;
 

@@ -19,6 +19,8 @@ import time
 inward = str(pathlib.Path(sys.argv[1]).resolve())
 passed = failed = 0
 WAIT_S = 120  # sanitizers are slow
+# a built box the size of a fist around a printer and a heater: no blower cools it below where the laws end
+TOO_HOT = {"box": "built", "width": "50 mm", "depth": "110 mm", "height": "50 mm", "panel": "acrylic", "heater": "yes", "blower": "axial 120 mm"}
 QUICK = {"material": "PLA", "panel": "acrylic", "blower": "radial 97 mm", "people": ["works"], "appliance": "none"}
 
 
@@ -56,6 +58,12 @@ def files(folder):
     check("a file that is there stays", r.returncode == 2 and "is there already" in r.stderr and (folder / "a.yaml").read_text() == text, r)
     (folder / "nowhere").symlink_to("gone.yaml")
     check("a link too", run(folder, "begin", "nowhere", "--answers", "answers.json").returncode == 2 and not (folder / "gone.yaml").exists())
+    r = run(folder, "begin", "h.yaml", text=json.dumps(TOO_HOT))
+    check("what cannot be solved is written, said and no success", r.returncode == 1 and "cannot be solved in" in r.stderr and "hotter than 200 degC" in r.stderr
+          and "Next: " in r.stdout and (folder / "h.yaml").exists(), r)
+    c = run(folder, "check", "h.yaml")
+    check("check reads it, and it is as was said", c.returncode == 1 and c.stderr == "" and "No steady state was found" in c.stdout, c)
+    (folder / "h.yaml").unlink()
     r = run(folder, "begin", "no/c.yaml", "--answers", "answers.json")
     check("no such folder", r.returncode == 3 and "no/c.yaml" in r.stderr, r)
     r = run(folder, "begin", "c.yaml", "--answers", "missing.json")
