@@ -188,13 +188,39 @@ static size_t count_word(const struct inw_report *r, enum inw_word word)
 void inw_show__overall(char *out, size_t size, const struct inw_report *r)
 {
 	size_t of[4] = {count_word(r, INW_MISSES), count_word(r, INW_IN_DOUBT), count_word(r, INW_CANNOT_TELL), count_word(r, INW_MEETS)};
-	const char *overall = r->overall == INW_MEETS      ? "MEETS every requirement"
+	const char *overall = r->overall == INW_MEETS      ? "MEETS every requirement in steady states"
 	                      : r->overall == INW_MISSES   ? "MISSES what is required"
 	                      : r->overall == INW_IN_DOUBT ? "IN DOUBT"
 	                      : r->overall == INW_STATED   ? "STATED: no requirement applies"
 	                                                   : "CANNOT TELL";
 	snprintf(out, size, "%s. Of %zu checks: %zu met, %zu missed, %zu in doubt, %zu cannot be told.", overall,
 	         of[0] + of[1] + of[2] + of[3], of[3], of[0], of[1], of[2]);
+}
+
+/* The longest wait until a box's own air has cleared, at the late end; NaN when it cannot be told for some job. */
+static double longest_wait(const struct inw_report *r)
+{
+	double most = 0;
+
+	for (size_t i = 0; i < r->verdict_count; i++) {
+		const struct inw_verdict *v = &r->verdicts[i];
+		if (strcmp(v->id, "purge_time") == 0)
+			most = isnan(most) || isnan(v->value) ? NAN : fmax(most, isfinite(v->high) ? v->high : v->value);
+	}
+	return most > 0 && isfinite(most) ? most : NAN;
+}
+
+bool inw_show__beyond_check(char *out, size_t size, const struct inw_report *r, enum inw_units units)
+{
+	double wait = longest_wait(r);
+	char clears[2 * INW_CELL] = "", number[INW_CELL];
+
+	if (r->overall != INW_MEETS && r->overall != INW_STATED)
+		return false;
+	if (isfinite(wait))
+		snprintf(clears, sizeof clears, " Its own air alone takes up to %s to clear.", inw_show__number(number, sizeof number, wait, INW_DIM_TIME, units));
+	snprintf(out, size, "opening the box and the hours of a day: 'inward day FILE'.%s", clears);
+	return true;
 }
 
 const char *inw_show__first_change(const struct inw_report *r)
