@@ -5,6 +5,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "design/design.h"
+
 void inw_show__title(struct inw_page *p, const char *head, const char *name)
 {
 	inw_text_add(&p->t, "\n");
@@ -221,6 +223,11 @@ bool inw_show__beyond_check(char *out, size_t size, const struct inw_report *r, 
 		snprintf(clears, sizeof clears, " Its own air alone takes up to %s to clear.", inw_show__number(number, sizeof number, wait, INW_DIM_TIME, units));
 	snprintf(out, size, "opening the box and the hours of a day: 'inward day FILE'.%s", clears);
 	return true;
+}
+
+const char *inw_show__planned(const struct inw_report *r)
+{
+	return r->design && r->design->box.planned ? "the gaps are aims, not measurements: all of this holds only for a box that is built as tight." : NULL;
 }
 
 const char *inw_show__first_change(const struct inw_report *r)

@@ -47,6 +47,12 @@ def files(folder):
     r = run(folder, "begin", "a.yaml", "--answers", "answers.json")
     check("from a file", r.returncode == 0 and r.stdout.startswith("Verdict: ") and "inward check a.yaml" in r.stdout and not r.stderr, r)
     text = (folder / "a.yaml").read_text()
+    check("gaps of what is not built are aims: in the file, in the verdict, in check",
+          "planned: yes" in text and "an aim, not measured" in text and "Planned: the gaps are aims, not measurements" in r.stdout
+          and "Planned: the gaps are aims" in run(folder, "check", "a.yaml").stdout, r.stdout)
+    (folder / "built.yaml").write_text(text.replace("  planned: yes", "  # built"))
+    check("till the line is struck", "Planned:" not in run(folder, "check", "built.yaml").stdout)
+    (folder / "built.yaml").unlink()
     check("it says what was said", "material: PLA " in text and "radial 97 mm" in text and "# you said" in text, text)
     c = run(folder, "check", "a.yaml")
     check("it reads without a word, and the verdict shown is that of check", c.stderr == "" and c.stdout.startswith(r.stdout.split("\n\n")[0]), c)
