@@ -65,7 +65,7 @@ json_t *serve_words(struct inw_json *b, const struct serve_said *s, enum inw_uni
 
 struct serve_said serve_said_of(const struct inw_report *r)
 {
-	return (struct serve_said){r->title, r->overall, r->verdicts, r->verdict_count, r->notes, r->note_count, r->cautions, r->caution_count, inw_show__planned(r) != NULL};
+	return (struct serve_said){r->title, r->overall, r->verdicts, r->verdict_count, r->notes, r->note_count, r->cautions, r->caution_count, inw_show__planned(r->design) != NULL};
 }
 
 struct serve_reply *serve_show_verdicts(struct serve_ask *a, struct inw_report *r)

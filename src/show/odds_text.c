@@ -144,6 +144,8 @@ static void summary(struct inw_page *p, const struct inw_odds *o)
 		if (!isnan(o->verdicts[i].met) && !o->verdicts[i].untold && (!least || o->verdicts[i].met < least->met))
 			least = &o->verdicts[i];
 	inw_show__wrapf(p, "Odds: ", 9, "%s that everything which can be told is met at once (+- %.1g %%).", percent(met, sizeof met, o->all.met), 100 * o->all.met_error);
+	if (inw_show__planned(o->design))
+		inw_show__wrap(p, "Planned: ", 9, inw_show__planned(o->design));
 	if (least)
 		inw_show__wrapf(p, "Least sure to be met: ", 9, "%s: %s.", least->title, percent(met, sizeof met, least->met));
 	next_of(p, &o->all, "Measure next: ", 9);

@@ -83,8 +83,8 @@ static void head(struct inw_paper *p)
 	inw_draw__sign(p->l.c, (struct inw_spot){INW_LEAF_LEFT + 10, top + 13}, r->overall);
 	inw_leaf__row(&p->l, &(struct inw_leaf_cell){26, inw_leaf__width(&p->l) - 26, INW_LEAF_HEAD, words}, 1);
 	inw_leaf__text(&p->l, INW_LEAF_SMALL, 26, inw_show__word_meaning(r->overall));
-	if (inw_show__planned(r))
-		inw_leaf__textf(&p->l, INW_LEAF_STRONG, 26, "Planned: %s", inw_show__planned(r));
+	if (inw_show__planned(r->design))
+		inw_leaf__textf(&p->l, INW_LEAF_STRONG, 26, "Planned: %s", inw_show__planned(r->design));
 	if (inw_show__beyond_check(words, sizeof words, r, p->l.units))
 		inw_leaf__textf(&p->l, INW_LEAF_SMALL, 26, "Not in it: %s", words);
 	if (r->overall != INW_MEETS)

@@ -30,8 +30,8 @@ static void summary(struct inw_page *p, const struct inw_report *r, enum inw_uni
 	const struct inw_verdict *v = w ? w : c;
 	inw_show__overall(words, sizeof words, r);
 	inw_show__wrap(p, "Verdict: ", 9, words);
-	if (inw_show__planned(r))
-		inw_show__wrap(p, "Planned: ", 9, inw_show__planned(r));
+	if (inw_show__planned(r->design))
+		inw_show__wrap(p, "Planned: ", 9, inw_show__planned(r->design));
 	if (inw_show__beyond_check(words, sizeof words, r, units))
 		inw_show__wrap(p, "Not in it: ", 9, words);
 	if (v) {

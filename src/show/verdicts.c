@@ -225,9 +225,9 @@ bool inw_show__beyond_check(char *out, size_t size, const struct inw_report *r, 
 	return true;
 }
 
-const char *inw_show__planned(const struct inw_report *r)
+const char *inw_show__planned(const struct inw_design *d)
 {
-	return r->design && r->design->box.planned ? "the gaps are aims, not measurements: all of this holds only for a box that is built as tight." : NULL;
+	return d && d->box.planned ? "the gaps are aims, not measurements: all of this holds only for a box that is built as tight." : NULL;
 }
 
 const char *inw_show__first_change(const struct inw_report *r)
