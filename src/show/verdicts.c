@@ -41,10 +41,10 @@ void inw_show__margin_words(char *out, size_t size, const struct inw_verdict *v,
 	if (v->sense == INW_NO_LIMIT || !isfinite(v->margin))
 		return;
 	inw_show__number(number, sizeof number, fabs(v->margin), inw_show__difference_dim(v->dim), units);
-	if (v->bound != INW_EXACTLY) /* beyond it the margin may be anything on one side */
-		snprintf(out, size, v->margin < 0 ? "" : "; more than %s to spare", number);
-	else
+	if (v->bound == INW_EXACTLY)
 		snprintf(out, size, v->margin < 0 ? "; off by %s" : "; %s to spare", number);
+	else if (v->margin >= 0) /* of a bound that misses it is not known by how much */
+		snprintf(out, size, "; more than %s to spare", number);
 }
 
 /* Would the verdict be met at the good (or bad) end of its range? */
