@@ -186,6 +186,9 @@ struct inw_blame {
 	double share;          /* of the verdict's range: 0..1 */
 };
 
+/* How a number is meant: as it stands, or only as what the true one is more, or less, than (it lies beyond what was looked at). */
+enum inw_bound { INW_EXACTLY, INW_MORE_THAN, INW_LESS_THAN };
+
 struct inw_verdict {
 	const char *id;        /* stable, for instance "inward_pressure" or "air_8h[sleeper]" */
 	const char *title;     /* plain words */
@@ -206,6 +209,7 @@ struct inw_verdict {
 	struct inw_blame blame[INW_MAX_BLAME];
 	size_t blames;
 	size_t assumed;        /* how many assumed quantities move this number, by more than a millionth of it */
+	enum inw_bound bound;  /* of `value`: a life of the carbon that outlasts the horizon is more than what is told */
 };
 
 /* One computed number that `why` can explain. */
@@ -616,10 +620,14 @@ struct inw_odds_verdict {
 	double none;                    /* share of the samples without an answer: they count as not met */
 	double low, median, high;       /* 5, 50 and 95 % points of the samples that have an answer */
 	double tail;                    /* mean of the worst twentieth of them; NaN without a limit */
+	enum inw_bound low_bound, median_bound, high_bound, tail_bound; /* not INW_EXACTLY: the point lies beyond what was looked at */
+	double more_than, less_than;    /* shares of the samples of which only that much is known */
+	double undecided;               /* share of the samples whose bound does not tell whether they are met: they count as not met */
 	double known_now;               /* the larger of `met` and 1 - `met`: how often the better answer is right today */
-	const double *at, *share; size_t bins; /* histogram: bins + 1 edges, and the share of all samples between them */
+	const double *at, *share; size_t bins; /* histogram: bins + 1 edges, and the share of all samples between them; bounds apart */
 	double below, above;            /* shares beyond the first and the last edge */
-	struct inw_odds_influence influence[INW_ODDS_INFLUENCES]; size_t influences; /* the largest first */
+	/* The largest first; bounds count as numbers, and where there is little else, none is told. */
+	struct inw_odds_influence influence[INW_ODDS_INFLUENCES]; size_t influences;
 	struct inw_odds_next next[INW_ODDS_NEXT]; size_t nexts; /* the best first; only what is a gain */
 };
 
@@ -787,7 +795,8 @@ struct inw_begin_options {
 /* A design file to start from, which reads without a diagnostic: what was answered, sizes to begin with for what a design
  * must state (found by solving), and nothing for what may be left to the catalog. Same answers, same bytes. `*text` is fresh
  * (free with inw_string_free). INW_BAD_INPUT: each wrong answer with the nearest right one, and answers that contradict each
- * other. An answer that was of no use is a warning. INW_IO: `stop` ended it. */
+ * other. An answer that was of no use is a warning; so is it, with the reason, when nothing that the answers allow can be solved in
+ * every state: the text is a start to go on from all the same. INW_IO: `stop` ended it. */
 enum inw_status inw_begin(const struct inw_answer *answers, size_t count, const struct inw_begin_options *options, char **text,
                           struct inw_diags *diags) INW_MUST_CHECK;
 

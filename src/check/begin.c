@@ -6,6 +6,7 @@
  * Ownership: everything here lives in the arena of the questions, but for texts, which have one owner each.
  */
 #include <math.h>
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -16,6 +17,10 @@ enum { MOST_KINDS = 24, GOOD_KINDS = 3, FINALISTS = 6, OF_ONE_KIND = 2, SHRINKS 
 	PARTS = 35 /* of progress: what one coarse map takes, of the usual whole */ };
 /* A speed and a flap between which and all the way to look: first coarsely, then by tenths, closer than anybody sets a flap. */
 static const struct grid { double speed, flap; size_t speeds, flaps; } coarse = {0.2, 0.2, 5, 5}, fine = {0.2, 0.1, 9, 10};
+
+/* How a plan was judged: how good it is, in how many states it has no answer, and what its cleaner moves as designed. */
+struct judged { double good, flow_m3s; size_t unsolved, states; };
+static const struct judged not_yet = {-INFINITY, NAN, SIZE_MAX, 0};
 
 /* A design that is worth a judging. */
 struct finalist { int kind; double speed, flap, promise; };
@@ -77,7 +82,7 @@ static double promise_of(const struct inw_map_verdict *v, size_t point)
 
 	if (v->untold)
 		return 0;
-	return isnan(share) ? -w : w * fmax(-1, fmin(1, share)) + (w > 1 ? fmax(0, fmin(much, share)) : 0);
+	return isnan(share) ? -2 * w /* less than any answer is worth */ : w * fmax(-1, fmin(1, share)) + (w > 1 ? fmax(0, fmin(much, share)) : 0);
 }
 
 static double promise_at(const struct inw_map *m, size_t point)
@@ -99,6 +104,12 @@ static double goodness(const struct inw_report *r)
 	for (size_t i = 0; i < r->verdict_count; i++)
 		sum += weight(r->verdicts[i].id) * worth[r->verdicts[i].word];
 	return sum;
+}
+
+/* What cannot be solved is worse than whatever is solved and misses: nothing of it is an answer. */
+static bool is_better(const struct judged *a, const struct judged *than)
+{
+	return a->unsolved != than->unsolved ? a->unsolved < than->unsolved : a->good > than->good;
 }
 
 /* Kept in order; of one kind no more than a few, so that another kind has its chance. */
@@ -220,8 +231,7 @@ static enum inw_status find_finalists(struct beginner *b)
 	return s;
 }
 
-/* How good the plan is, and what its cleaner moves as designed. */
-static enum inw_status judge(struct beginner *b, const struct inw_start *t, double *good, double *flow_m3s)
+static enum inw_status judge(struct beginner *b, const struct inw_start *t, struct judged *out)
 {
 	struct inw_design *d = NULL;
 	struct inw_report *r = NULL;
@@ -230,8 +240,9 @@ static enum inw_status judge(struct beginner *b, const struct inw_start *t, doub
 	if (s == INW_OK)
 		s = inw_check(d, &r, b->diags);
 	if (s == INW_OK) {
-		*good = goodness(r);
-		*flow_m3s = r->state_count ? r->states[0].cleaner_m3s : NAN;
+		*out = (struct judged){goodness(r), r->state_count ? r->states[0].cleaner_m3s : NAN, 0, r->state_count};
+		for (size_t i = 0; i < r->state_count; i++)
+			out->unsolved += !r->states[i].converged;
 	}
 	inw_report_free(r);
 	inw_design_free(d);
@@ -239,20 +250,19 @@ static enum inw_status judge(struct beginner *b, const struct inw_start *t, doub
 }
 
 /* The finalist that is judged best; of equals the most promising. */
-static enum inw_status pick(struct beginner *b, struct inw_start *chosen, double *most, double *flow_m3s)
+static enum inw_status pick(struct beginner *b, struct inw_start *chosen, struct judged *best)
 {
 	enum inw_status s = INW_OK;
 
-	*most = -INFINITY;
+	*best = not_yet;
 	for (int i = 0; i < b->bests && s == INW_OK; i++) {
 		struct inw_start t = b->kind[b->best[i].kind];
-		double good = -INFINITY, flow = NAN;
+		struct judged now = not_yet;
 		t.speed = b->best[i].speed;
 		t.flap = b->best[i].flap;
-		s = go_on(b, b->kinds + 3 * GOOD_KINDS + i, PARTS) ? judge(b, &t, &good, &flow) : INW_IO;
-		if (s == INW_OK && good > *most) {
-			*most = good;
-			*flow_m3s = flow;
+		s = go_on(b, b->kinds + 3 * GOOD_KINDS + i, PARTS) ? judge(b, &t, &now) : INW_IO;
+		if (s == INW_OK && is_better(&now, best)) {
+			*best = now;
 			*chosen = t;
 		}
 	}
@@ -260,7 +270,7 @@ static enum inw_status pick(struct beginner *b, struct inw_start *chosen, double
 }
 
 /* The best of those next to it, as long as one is better. */
-static enum inw_status climb(struct beginner *b, struct inw_start *chosen, double *most, double *flow_m3s)
+static enum inw_status climb(struct beginner *b, struct inw_start *chosen, struct judged *best)
 {
 	static const double step[][2] = {{0.1, 0}, {-0.1, 0}, {0, 0.1}, {0, -0.1}};
 	enum inw_status s = INW_OK;
@@ -271,16 +281,15 @@ static enum inw_status climb(struct beginner *b, struct inw_start *chosen, doubl
 		better = false;
 		for (size_t i = 0; i < (from.hands ? 2 : INW_COUNT(step)) && s == INW_OK; i++) {
 			struct inw_start t = from;
-			double good = -INFINITY, flow = NAN;
+			struct judged now = not_yet;
 			t.speed = from.speed + step[i][0];
 			t.flap = from.flap + step[i][1];
 			if (t.speed < fine.speed - 0.01 || t.speed > 1.01 || t.flap < fine.flap - 0.01 || t.flap > 1.01)
 				continue;
-			s = go_on(b, b->kinds + 3 * GOOD_KINDS + FINALISTS + 4 * round + (int)i, PARTS) ? judge(b, &t, &good, &flow) : INW_IO;
-			if (s != INW_OK || good <= *most)
+			s = go_on(b, b->kinds + 3 * GOOD_KINDS + FINALISTS + 4 * round + (int)i, PARTS) ? judge(b, &t, &now) : INW_IO;
+			if (s != INW_OK || !is_better(&now, best))
 				continue;
-			*most = good;
-			*flow_m3s = flow;
+			*best = now;
 			*chosen = t;
 			better = true;
 		}
@@ -289,37 +298,68 @@ static enum inw_status climb(struct beginner *b, struct inw_start *chosen, doubl
 }
 
 /* What turns slowly moves less than it was sized for: a smaller cleaner, as long as it is judged no worse. */
-static enum inw_status shrink(struct beginner *b, struct inw_start *chosen, double most, double flow_m3s)
+static enum inw_status shrink(struct beginner *b, struct inw_start *chosen, struct judged *best)
 {
 	enum inw_status s = INW_OK;
 
 	for (int i = 0; i < SHRINKS && s == INW_OK; i++) {
 		struct inw_start t = *chosen;
-		double good = -INFINITY, flow = NAN;
-		if (!inw_start_shrink(&t, b->said, flow_m3s))
+		struct judged now = not_yet;
+		if (!inw_start_shrink(&t, b->said, best->flow_m3s))
 			break;
-		s = judge(b, &t, &good, &flow);
-		if (s != INW_OK || good < most)
+		s = judge(b, &t, &now);
+		if (s != INW_OK || is_better(best, &now))
 			break;
-		most = good;
-		flow_m3s = flow;
+		*best = now;
 		*chosen = t;
 	}
 	return s;
 }
 
+/* Of the first state without an answer, as its verdicts say it. */
+static const char *why_unsolved(const struct inw_report *r)
+{
+	for (size_t i = 0; i < r->state_count; i++)
+		for (size_t k = 0; k < r->verdict_count && !r->states[i].converged; k++) {
+			const struct inw_verdict *v = &r->verdicts[k];
+			if (isnan(v->value) && v->reason && strcmp(v->state, r->states[i].state) == 0 && strcmp(v->job, r->states[i].job) == 0)
+				return v->reason;
+		}
+	return "No reason is known.";
+}
+
+/* The answers are written down all the same: the file is where to go on from. */
+static enum inw_status say_unsolved(const struct beginner *b, const struct inw_start *chosen, const struct judged *best)
+{
+	struct inw_design *d = NULL;
+	struct inw_report *r = NULL;
+	enum inw_status s = design_of(b, chosen, &d);
+
+	if (s == INW_OK)
+		s = inw_check(d, &r, b->diags);
+	if (s == INW_OK)
+		inw_diag_add(b->diags, INW_WARNING, b->name, 0, 0, "these answers make a design that cannot be solved in %zu of the %zu states that it is judged in, and of all walls, blowers, speeds "
+		             "and flaps that they leave open none was found that can be. %s The design is a start to go on from and no more: look at the answers about size, heat, walls and blower",
+		             best->unsolved, best->states, why_unsolved(r));
+	inw_report_free(r);
+	inw_design_free(d);
+	return s;
+}
+
 static enum inw_status choose(struct beginner *b, struct inw_start *chosen)
 {
-	double most, flow_m3s = NAN;
+	struct judged best = not_yet;
 
 	list_kinds(b);
 	*chosen = b->kind[0];
 	enum inw_status s = find_finalists(b);
 	if (s == INW_OK)
-		s = pick(b, chosen, &most, &flow_m3s);
+		s = pick(b, chosen, &best);
 	if (s == INW_OK)
-		s = climb(b, chosen, &most, &flow_m3s);
-	return s == INW_OK ? shrink(b, chosen, most, flow_m3s) : s;
+		s = climb(b, chosen, &best);
+	if (s == INW_OK)
+		s = shrink(b, chosen, &best);
+	return s == INW_OK && best.unsolved ? say_unsolved(b, chosen, &best) : s;
 }
 
 enum inw_status inw_begin(const struct inw_answer *answers, size_t count, const struct inw_begin_options *options, char **text,

@@ -283,7 +283,9 @@ static void notes(struct builder *b, const struct inw_study *s)
 	b->cut |= s->measures.overflow;
 	if (s->measures.overflow)
 		notef(b, "More people, rooms and gases than this report holds: some verdicts are left out.%s%s", "", "");
-	notef(b, "Each answer is the steady state: the hours before it and the days after are not in it; `inward day` follows a day through.%s%s", "", "");
+	if (b->d->box.planned)
+		notef(b, "This box is not built yet ('planned: yes'): the sizes of its gaps are aims, not measurements, and each verdict holds only for a box that is built as tight. Measure the gaps, or the flow through all of them, when it stands.%s%s", "", "");
+	notef(b, "Each answer is the steady state: the hours before it, the days after and the opening of the box are not in it; `inward day` follows a day through and judges these.%s%s", "", "");
 	if (b->d->jobs > 1)
 		notef(b, "The life of the carbon is that under each job alone, without what the others put on it.%s%s", "", "");
 	notef(b, "Concentrations are what the machine adds; what was in the air before is not counted.%s%s", "", "");

@@ -520,7 +520,7 @@ static int live(struct inw_months *l)
 	doing(l, 0.1, 0.4);
 	if ((ended = repeat(l, l->books, &none, true)) != 0)
 		return ended;
-	l->r->spent_s = l->books->spent_s;
+	l->r->spent_s = l->books->spent_s <= l->r->horizon_s ? l->books->spent_s : INFINITY; /* the last pass may look beyond it */
 	l->r->followed_s = l->books->t;
 	l->r->matter_closure = closure(l, l->gas);
 	if (l->books->t > 2 * l->period + 1 && (ended = compare_in_full(l)) != 0)

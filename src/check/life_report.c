@@ -42,12 +42,18 @@ static const char *said(struct inw_months *l, const char *s)
 	return s ? s : "";
 }
 
+/* Not spent within what was looked ahead: at the end of it no more is known. */
+static bool outlasts(const struct inw_months *l)
+{
+	return l->r->spent_s == INFINITY;
+}
+
 static const char *why_spent(struct inw_months *l)
 {
 	const struct inw_books *b = l->books;
 	const struct inw_design *d = l->d;
 
-	if (!(b->spent_s < INFINITY))
+	if (outlasts(l))
 		return said(l, inw_arena_printf(l->arena, "Within " INW_N " it is not spent. Carbon ages by itself and by what is in the air of any room: change it yearly whatever it holds (common practice).",
 		                                INW_V(INW_DIM_TIME, l->r->horizon_s)));
 	const char *who = b->by >= 0 ? d->catalog.substance[l->sim->gas.substance[b->by]].title : d->person[-1 - b->by].name;
@@ -134,6 +140,7 @@ static void judge_use(struct inw_months *l)
 
 	if (!v)
 		return;
+	v->bound = outlasts(l) ? INW_MORE_THAN : INW_EXACTLY;
 	v->low = fmin(l->r->spent_low_s, l->r->horizon_s) * share;
 	v->high = l->r->spent_high_s * share;
 	v->reason = why_spent(l);
@@ -146,7 +153,7 @@ static void judge_use(struct inw_months *l)
 	const char *unknown = unpublished(l->d);
 	const double too_far = 0.1; /* as far as the published rates of uptake may be off: ours */
 	v->word = !(v->margin >= 0) ? INW_MISSES : unknown ? INW_CANNOT_TELL : v->low >= v->limit ? INW_MEETS : INW_IN_DOUBT;
-	if (!(v->margin >= 0) && l->r->spent_s == INFINITY) { /* not spent, but hardly used: the horizon is what is short */
+	if (!(v->margin >= 0) && outlasts(l)) { /* not spent, but hardly used: the horizon is what is short */
 		v->word = INW_CANNOT_TELL;
 		v->reason = "The carbon is not spent when the time looked ahead is over, and by then it has not been used for that long: look further ahead ('upkeep: {horizon: ...}').";
 	}
@@ -168,11 +175,12 @@ static void judge_calendar(struct inw_months *l)
 	struct inw_verdict *v = add(l, "life_calendar", "Time by the calendar until the carbon must be changed", INW_DIM_TIME, fmin(l->r->spent_s, l->r->horizon_s));
 
 	if (v) {
+		v->bound = outlasts(l) ? INW_MORE_THAN : INW_EXACTLY;
 		v->low = fmin(l->r->spent_low_s, l->r->horizon_s);
 		v->high = fmin(l->r->spent_high_s, l->r->horizon_s);
 		if (!(v->low < v->high))
 			v->low = v->high = NAN; /* all of it lies beyond the horizon */
-		v->reason = l->r->spent_s == INFINITY ? "The time looked ahead; it is not spent by then." : "At best estimate, in the pattern that the design describes.";
+		v->reason = outlasts(l) ? "The time looked ahead; it is not spent by then." : "At best estimate, in the pattern that the design describes.";
 	}
 }
 
@@ -200,11 +208,11 @@ static double media_per_year(const struct inw_months *l)
 }
 
 /* Money per year of those parts whose price is known; says which are not. */
-static void judge_cost(struct inw_months *l, double carbon_per_year)
+static void judge_cost(struct inw_months *l, const struct inw_verdict *carbon)
 {
 	const struct inw_upkeep *u = &l->d->upkeep;
 	const struct { inw_q price; double amount; const char *what; } part[] = {
-		{u->carbon, carbon_per_year, "carbon"}, {u->electricity, l->energy_J * year_s / l->period, "electricity"},
+		{u->carbon, carbon->value, "carbon"}, {u->electricity, l->energy_J * year_s / l->period, "electricity"},
 		{u->heating, l->heating_J * year_s / l->period, "heating"}, {u->medium, media_per_year(l), "the medium"}};
 	double sum = 0;
 	int priced = 0;
@@ -219,7 +227,10 @@ static void judge_cost(struct inw_months *l, double carbon_per_year)
 		}
 	}
 	struct inw_verdict *v = add(l, "life_cost_year", "Cost per year, in the money of the prices", INW_DIM_NONE, priced ? sum : NAN);
-	if (v && *lacking)
+	if (!v)
+		return;
+	v->bound = u->carbon >= 0 ? carbon->bound : INW_EXACTLY;
+	if (*lacking)
 		v->reason = said(l, inw_arena_printf(l->arena, "No price is given for %s ('upkeep'): not counted.", lacking));
 }
 
@@ -228,14 +239,16 @@ static void judge_year(struct inw_months *l)
 	double kg = carbon_kg(l), use = fmin(l->r->spent_s, l->r->horizon_s), per_year = use > 0 ? kg * year_s / use : INFINITY;
 	struct inw_verdict *v = add(l, "life_carbon_year", "Carbon per year", INW_DIM_MASS, isfinite(per_year) ? per_year : NAN);
 
-	if (v) {
-		v->low = kg * year_s / fmin(l->r->spent_high_s, l->r->horizon_s);
-		v->high = l->r->spent_low_s > 0 ? kg * year_s / fmin(l->r->spent_low_s, l->r->horizon_s) : NAN;
-		v->reason = l->r->spent_s == INFINITY ? "As if it were changed at the end of what was looked ahead: it is not spent by then." : isfinite(per_year) ? "One filling per change." : "It never does its job, so no amount of changing does.";
-	}
+	if (!v)
+		return;
+	v->bound = outlasts(l) ? INW_LESS_THAN : INW_EXACTLY;
+	v->low = kg * year_s / fmin(l->r->spent_high_s, l->r->horizon_s);
+	v->high = l->r->spent_low_s > 0 ? kg * year_s / fmin(l->r->spent_low_s, l->r->horizon_s) : NAN;
+	v->reason = outlasts(l) ? said(l, inw_arena_printf(l->arena, "As if it were changed at the end of what was looked ahead: it is not spent by then. Changed yearly all the same it is " INW_N ".", INW_V(INW_DIM_MASS, kg)))
+		: isfinite(per_year) ? "One filling per change." : "It never does its job, so no amount of changing does.";
 	add(l, "life_energy_year", "Electrical energy per year", INW_DIM_ENERGY, l->energy_J * year_s / l->period);
 	add(l, "life_heating_year", "Heat per year for the room air that is drawn outdoors", INW_DIM_ENERGY, l->heating_J * year_s / l->period);
-	judge_cost(l, isfinite(per_year) ? per_year : NAN);
+	judge_cost(l, v);
 }
 
 static void judge_shortcut(struct inw_months *l)
@@ -324,8 +337,9 @@ static void judge_media(struct inw_months *l)
 		                            said(l, inw_arena_printf(l->arena, "Time by the calendar until '%s' is loaded", g->name)), INW_DIM_TIME, fmin(life, l->r->horizon_s));
 		if (!v)
 			return;
+		v->bound = life > l->r->horizon_s ? INW_MORE_THAN : INW_EXACTLY;
 		v->reason = said(l, inw_arena_printf(l->arena, "%sIts resistance grows from " INW_N " to " INW_N " times that of the clean medium, by " INW_N " of the clean one a year, from the dust of the rooms and what the jobs give off. Every state that is called loaded in `inward check` is the one it has then.",
-		                                     life >= l->r->horizon_s ? "Not within the time looked ahead. " : "",
+		                                     v->bound != INW_EXACTLY ? "Not within the time looked ahead. " : "",
 		                                     INW_V(INW_DIM_NONE, l->given[g->medium.loading]), INW_V(INW_DIM_NONE, l->given[g->medium.final_ratio]), INW_V(INW_DIM_FRACTION, rate * year_s)));
 	}
 }

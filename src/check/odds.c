@@ -44,6 +44,12 @@ double inw_output_scaled(const struct inw_output *o, double v)
 	return v;
 }
 
+/* Where numbers scatter by factors, what is next to nothing has no place among them. */
+static double placed(const struct inw_output *o, double v)
+{
+	return o->scale == INW_SCALE_LOG && v <= least_of(o) ? -INFINITY : inw_output_scaled(o, v);
+}
+
 double inw_output_unscaled(const struct inw_output *o, double y)
 {
 	switch (o->scale) {
@@ -147,6 +153,16 @@ static bool is_met(const struct inw_output *o, double v)
 	return o->sense != INW_NO_LIMIT && inw_output_margin(o, v) >= 0;
 }
 
+/* Of a bound it is known what is met with all that lies beyond it; the rest is undecided, and not met. */
+static void apply_bound(struct inw_tally_mark *m, const struct inw_output *o, signed char bound)
+{
+	bool met_beyond = is_met(o, bound > 0 ? INFINITY : -INFINITY);
+
+	m->bound = bound;
+	m->undecided = o->sense != INW_NO_LIMIT && met_beyond != m->met;
+	m->met &= met_beyond;
+}
+
 /* From desk->u to desk->mark (and desk->see). */
 int inw_engine_sample(struct inw_engine *e, unsigned worker, struct inw_desk *k, bool look, bool see)
 {
@@ -156,6 +172,7 @@ int inw_engine_sample(struct inw_engine *e, unsigned worker, struct inw_desk *k,
 	inw_inputs_at(&e->in, e->d, k->u, k->z, k->x);
 	if (s->values(s->worker[worker], k->x, k->z, k->value, see ? k->see : NULL))
 		return -1;
+	const signed char *bound = s->bounds ? s->bounds(s->worker[worker]) : NULL;
 	look &= s->looks;
 	if (look && s->closer(s->worker[worker], k->x, k->z, k->closer, NULL))
 		return -1;
@@ -163,12 +180,15 @@ int inw_engine_sample(struct inw_engine *e, unsigned worker, struct inw_desk *k,
 		const struct inw_output *o = &s->output[i];
 		struct inw_tally_mark *m = &k->mark[i];
 		bool met = is_met(o, k->value[i]), met_closer = look ? is_met(o, k->closer[i]) : met;
-		*m = (struct inw_tally_mark){k->value[i], inw_output_scaled(o, k->value[i]), met, look, met != met_closer};
+		*m = (struct inw_tally_mark){.value = k->value[i], .scaled = placed(o, k->value[i]), .met = met, .looked_at = look, .otherwise = met != met_closer};
+		if (bound && bound[i])
+			apply_bound(m, o, bound[i]);
+		met &= m->met;
 		bool counts = o->sense != INW_NO_LIMIT && !o->untold;
 		all &= met || !counts;
 		all_closer &= met_closer || !counts;
 	}
-	k->mark[s->outputs] = (struct inw_tally_mark){all, all, all, look, all != all_closer};
+	k->mark[s->outputs] = (struct inw_tally_mark){.value = all, .scaled = all, .met = all, .looked_at = look, .otherwise = all != all_closer};
 	return 0;
 }
 
@@ -202,8 +222,8 @@ static struct inw_tally_range range_of(const struct inw_output *o, const double 
 	int n = 0;
 
 	for (int i = 0; i < samples; i++) {
-		double y = inw_output_scaled(o, value[(size_t)i * stride]);
-		if (isfinite(y) && !(o->scale == INW_SCALE_LOG && inw_output_unscaled(o, y) <= 0))
+		double y = placed(o, value[(size_t)i * stride]);
+		if (isfinite(y))
 			sorted[n++] = y;
 	}
 	if (n == 0)
@@ -216,7 +236,7 @@ static struct inw_tally_range range_of(const struct inw_output *o, const double 
 static int run_pilot(struct inw_engine *e, struct inw_desk *desk)
 {
 	size_t outputs = (size_t)e->s.outputs;
-	int samples = e->s.detail ? INW_ODDS_PILOT : (int)e->s.least;
+	int samples = e->s.detail ? INW_ODDS_PILOT : INW_ODDS_PILOT_FEW;
 	struct inw_arena *scratch = inw_arena_new(ceiling);
 	struct pilot p = {.desk = desk};
 	double *sorted = scratch ? inw_arena_alloc(scratch, sizeof *sorted * (size_t)samples) : NULL;
@@ -374,29 +394,54 @@ static const double *doubles(struct inw_engine *e, size_t n)
 	return p;
 }
 
-/* A point of the distribution of those that have an answer; straight inside a bin, beyond the ends the mean of what is there. */
-static double quantile(const struct inw_engine *e, int output, double p)
-{
-	const struct inw_tally_range *r = &e->range[output];
-	double n = 0, count, sum, before = 0, width = (r->to - r->from) / INW_TALLY_BINS;
+struct point { double value; enum inw_bound bound; };
 
-	for (int b = 0; b < INW_TALLY_BINS + 2; b++) {
-		inw_tally_bin(e->whole, &e->plan, output, b, &count, &sum);
-		n += count;
-	}
-	for (int b = 0; b < INW_TALLY_BINS + 2; b++) {
-		inw_tally_bin(e->whole, &e->plan, output, b, &count, &sum);
-		if (count > 0 && before + count >= p * n) {
-			if (b == 0 || b == INW_TALLY_BINS + 1)
-				return sum / count;
-			return inw_output_unscaled(&e->s.output[output], r->from + width * (b - 1 + (p * n - before) / count));
-		}
-		before += count;
-	}
-	return NAN;
+/* Part of the way through a bin; the bins at the ends reach to the least and the most that was seen. */
+static double inside(const struct inw_engine *e, int output, int b, double part)
+{
+	const struct inw_tally_range *r = &e->range[output], ends = inw_tally_ends(e->whole, &e->plan, output);
+	double width = (r->to - r->from) / INW_TALLY_BINS;
+	double from = b == 0 ? ends.from : r->from + width * (b - 1), to = b == INW_TALLY_BINS + 1 ? ends.to : r->from + width * b;
+
+	return inw_output_unscaled(&e->s.output[output], fmin(fmax(from + (to - from) * part, ends.from), ends.to));
 }
 
-struct heap { double margin, count, sum; };
+/* The point at `rank` within a bin. What is more than its bound stands last in it, what is less first. A point is a bound
+ * itself as soon as a bound stands where the true number behind it may change which one has this rank. */
+static struct point in_bin(const struct inw_engine *e, int output, int b, double rank, double bounds_before)
+{
+	struct inw_tally_counts c = inw_tally_counts(e->whole, &e->plan, output);
+	struct inw_tally_bin all = inw_tally_bin(e->whole, &e->plan, output, b, false), bound = inw_tally_bin(e->whole, &e->plan, output, b, true);
+	double exact = all.count - bound.count - (b == 0 ? c.nothing : 0), skip = c.less > 0 ? bound.count : 0;
+	bool is_bound = c.less > 0 ? rank <= skip && skip > 0 : rank > exact;
+	struct point p = {is_bound ? bound.sum / bound.count : inside(e, output, b, (rank - skip) / exact), INW_EXACTLY};
+
+	if (c.less > 0 && (is_bound || bounds_before + skip < c.less))
+		p.bound = INW_LESS_THAN;
+	else if (c.more > 0 && (is_bound || bounds_before > 0))
+		p.bound = INW_MORE_THAN;
+	return p;
+}
+
+/* A point of the distribution of those that have an answer. What counts as nothing is nothing. */
+static struct point quantile(const struct inw_engine *e, int output, double p)
+{
+	struct inw_tally_counts c = inw_tally_counts(e->whole, &e->plan, output);
+	double rank = p * (inw_tally_count(e->whole) - c.none) - c.nothing, before = 0, bounds = 0;
+
+	if (c.nothing > 0 && rank <= 0)
+		return (struct point){0, INW_EXACTLY};
+	for (int b = 0; b < INW_TALLY_BINS + 2; b++) {
+		double count = inw_tally_bin(e->whole, &e->plan, output, b, false).count - (b == 0 ? c.nothing : 0);
+		if (count > 0 && before + count >= rank)
+			return in_bin(e, output, b, rank - before, bounds);
+		before += count;
+		bounds += inw_tally_bin(e->whole, &e->plan, output, b, true).count;
+	}
+	return (struct point){NAN, INW_EXACTLY};
+}
+
+struct heap { double margin; struct inw_tally_bin in; bool bound; };
 
 static int by_margin(const void *a, const void *b)
 {
@@ -404,51 +449,55 @@ static int by_margin(const void *a, const void *b)
 	return (x > y) - (x < y);
 }
 
+static size_t heap_up(struct heap *heap, size_t heaps, const struct inw_output *o, struct inw_tally_bin in, bool bound)
+{
+	if (in.count > 0)
+		heap[heaps++] = (struct heap){inw_output_margin(o, in.sum / in.count), in, bound};
+	return heaps;
+}
+
 /* Mean of the worst twentieth: bins in order of the margin of their means, the last one taken in part. */
-static double tail_of(const struct inw_engine *e, int output)
+static struct point tail_of(const struct inw_engine *e, int output)
 {
 	const struct inw_output *o = &e->s.output[output];
-	struct heap heap[INW_TALLY_BINS + 2];
+	struct heap heap[2 * (INW_TALLY_BINS + 2)];
 	double n = 0, taken = 0, total = 0;
 	size_t heaps = 0;
+	bool bound = false;
 
 	if (o->sense == INW_NO_LIMIT)
-		return NAN;
+		return (struct point){NAN, INW_EXACTLY};
 	for (int b = 0; b < INW_TALLY_BINS + 2; b++) {
-		double count, sum;
-		inw_tally_bin(e->whole, &e->plan, output, b, &count, &sum);
-		if (count > 0)
-			heap[heaps++] = (struct heap){inw_output_margin(o, sum / count), count, sum};
-		n += count;
+		struct inw_tally_bin all = inw_tally_bin(e->whole, &e->plan, output, b, false), of = inw_tally_bin(e->whole, &e->plan, output, b, true);
+		heaps = heap_up(heap, heaps, o, (struct inw_tally_bin){all.count - of.count, all.sum - of.sum}, false);
+		heaps = heap_up(heap, heaps, o, of, true);
+		n += all.count;
 	}
 	qsort(heap, heaps, sizeof *heap, by_margin);
 	for (size_t i = 0; i < heaps && taken < 0.05 * n; i++) {
-		double part = fmin(1, (0.05 * n - taken) / heap[i].count);
-		taken += part * heap[i].count;
-		total += part * heap[i].sum;
+		double part = fmin(1, (0.05 * n - taken) / heap[i].in.count);
+		taken += part * heap[i].in.count;
+		total += part * heap[i].in.sum;
+		bound |= heap[i].bound;
 	}
-	return taken > 0 ? total / taken : NAN;
+	bool less = inw_tally_counts(e->whole, &e->plan, output).less > 0;
+	return (struct point){taken > 0 ? total / taken : NAN, !bound ? INW_EXACTLY : less ? INW_LESS_THAN : INW_MORE_THAN};
 }
 
 static void histogram(struct inw_engine *e, int output, struct inw_odds_verdict *v)
 {
 	enum { together = 8, bins = INW_TALLY_BINS / together }; /* for the eye */
 	const struct inw_tally_range *r = &e->range[output];
-	double *at = (double *)(uintptr_t)doubles(e, bins + 1), *share = (double *)(uintptr_t)doubles(e, bins), n = inw_tally_count(e->whole), sum;
+	double *at = (double *)(uintptr_t)doubles(e, bins + 1), *share = (double *)(uintptr_t)doubles(e, bins), n = inw_tally_count(e->whole);
 
 	if (e->failed)
 		return;
 	for (int i = 0; i <= bins; i++)
 		at[i] = inw_output_unscaled(&e->s.output[output], r->from + (r->to - r->from) * i / bins);
-	for (int b = 1; b <= INW_TALLY_BINS; b++) {
-		double count;
-		inw_tally_bin(e->whole, &e->plan, output, b, &count, &sum);
-		share[(b - 1) / together] += count / n;
+	for (int b = 0; b < INW_TALLY_BINS + 2; b++) {
+		double exact = inw_tally_bin(e->whole, &e->plan, output, b, false).count - inw_tally_bin(e->whole, &e->plan, output, b, true).count;
+		*(b == 0 ? &v->below : b > INW_TALLY_BINS ? &v->above : &share[(b - 1) / together]) += exact / n;
 	}
-	inw_tally_bin(e->whole, &e->plan, output, 0, &v->below, &sum);
-	inw_tally_bin(e->whole, &e->plan, output, INW_TALLY_BINS + 1, &v->above, &sum);
-	v->below /= n;
-	v->above /= n;
 	v->at = at;
 	v->share = share;
 	v->bins = bins;
@@ -479,7 +528,7 @@ static void influences(const struct inw_engine *e, int output, struct inw_odds_v
 	}
 }
 
-static void conclude(struct inw_engine *e, int output, struct inw_odds_verdict *v)
+void inw_odds_conclude(struct inw_engine *e, int output, struct inw_odds_verdict *v)
 {
 	struct inw_tally_counts c = inw_tally_counts(e->whole, &e->plan, output);
 	bool limited = output == e->s.outputs || e->s.output[output].sense != INW_NO_LIMIT;
@@ -489,15 +538,20 @@ static void conclude(struct inw_engine *e, int output, struct inw_odds_verdict *
 	v->met_error = limited ? met.error : NAN;
 	v->known_now = limited ? fmax(met.mean, 1 - met.mean) : NAN;
 	v->none = c.none / inw_tally_count(e->whole);
-	influences(e, output, v);
+	v->more_than = c.more / inw_tally_count(e->whole);
+	v->less_than = c.less / inw_tally_count(e->whole);
+	v->undecided = c.undecided / inw_tally_count(e->whole);
+	if (2 * (c.more + c.less) <= inw_tally_count(e->whole) - c.none) /* else what scatters is mostly where bounds stand */
+		influences(e, output, v);
 	if (output == e->s.outputs) {
 		v->low = v->median = v->high = v->tail = NAN;
 		return;
 	}
-	v->low = quantile(e, output, 0.05);
-	v->median = quantile(e, output, 0.5);
-	v->high = quantile(e, output, 0.95);
-	v->tail = tail_of(e, output);
+	struct point low = quantile(e, output, 0.05), median = quantile(e, output, 0.5), high = quantile(e, output, 0.95), tail = tail_of(e, output);
+	v->low = low.value, v->low_bound = low.bound;
+	v->median = median.value, v->median_bound = median.bound;
+	v->high = high.value, v->high_bound = high.bound;
+	v->tail = tail.value, v->tail_bound = tail.bound;
 	histogram(e, output, v);
 }
 
@@ -552,7 +606,7 @@ static int results(struct inw_engine *e, struct inw_odds *o)
 			v[i] = (struct inw_odds_verdict){.id = out->id, .title = out->title, .job = out->job, .dim = out->dim, .sense = out->sense, .limit = out->limit,
 				.limit_high = out->limit_high, .limit_source = out->limit_source, .untold = out->untold};
 		if (o->samples > 0)
-			conclude(e, (int)i, each[i]);
+			inw_odds_conclude(e, (int)i, each[i]);
 		o->no_answer = (size_t)fmax((double)o->no_answer, inw_tally_counts(e->whole, &e->plan, (int)i).none);
 	}
 	struct inw_tally_counts all = inw_tally_counts(e->whole, &e->plan, (int)outputs);
@@ -582,7 +636,7 @@ static int lay_out(struct inw_engine *e)
 	e->range = inw_arena_alloc(e->arena, sizeof *e->range * (outputs + 1));
 	if (!e->range)
 		return -1;
-	e->plan = (struct inw_tally_plan){(int)outputs + 1, (int)e->in.drivers, e->range};
+	e->plan = (struct inw_tally_plan){(int)outputs + 1, (int)e->in.drivers, e->range, e->s.bounds != NULL};
 	e->size = inw_tally_size(&e->plan);
 	e->whole = inw_arena_alloc(e->arena, sizeof(double) * e->size);
 	for (int i = 0; i < INW_ODDS_REPLICATES; i++) {

@@ -13,7 +13,8 @@
 #include "judge/measure.h"
 #include "solve/tally.h"
 
-enum { INW_ODDS_REPLICATES = 16, INW_ODDS_STORED = 256 /* samples kept of each */, INW_ODDS_PILOT = 256, INW_ODDS_TESTS = 32 };
+/* Samples kept of each replicate; samples of a pilot, and of one whose samples take long. */
+enum { INW_ODDS_REPLICATES = 16, INW_ODDS_STORED = 256, INW_ODDS_PILOT = 256, INW_ODDS_PILOT_FEW = 16 };
 
 struct inw_output {
 	const char *id, *title, *job, *limit_source;
@@ -40,6 +41,8 @@ struct inw_subject {
 	int (*plan)(struct inw_subject *s, const double *detail, int samples) __attribute__((warn_unused_result));
 	/* value[outputs]; see[INW_SIGHTS] unless NULL. 0, or -1 when memory is out. */
 	int (*values)(void *worker, double *x, const double *z, double *value, double *see) __attribute__((warn_unused_result));
+	/* How each of the values that `worker` gave last is meant: [outputs], > 0 more than that, < 0 less. NULL: as they stand. */
+	const signed char *(*bounds)(void *worker);
 	void (*end)(struct inw_subject *s);
 	const char *note;               /* what to say of the plan; NULL: nothing */
 };
@@ -84,6 +87,8 @@ void inw_engine_spread(struct inw_engine *e, int items, int (*job)(struct inw_en
 /* Asked now and then by who works for long; true: stop. Only worker 0 asks outside. */
 bool inw_engine_stopped(struct inw_engine *e, unsigned worker);
 
+/* What the whole tally says of an output, the number of outputs being all at once. e->failed when memory is out. */
+void inw_odds_conclude(struct inw_engine *e, int output, struct inw_odds_verdict *v);
 /* Total indices of the inputs with the largest shares into the verdicts. 0, or -1 when memory is out. */
 int inw_odds_totals(struct inw_engine *e, struct inw_odds_verdict **verdict, size_t base) __attribute__((warn_unused_result));
 /* The next measurement. */

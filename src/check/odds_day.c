@@ -8,7 +8,7 @@
 #include "check/study.h"
 
 struct day_self { const struct inw_design *d; struct inw_subject *subject, check; bool life; };
-struct day_worker { const struct day_self *self; struct inw_design d; struct inw_quantity *quantity; void *check; double *checked; };
+struct day_worker { const struct day_self *self; struct inw_design d; struct inw_quantity *quantity; void *check; double *checked; signed char *bound; };
 
 /* What was followed, one of the two. */
 struct told { struct inw_day_report *day; struct inw_life_report *life; const struct inw_verdict *verdicts; size_t count; };
@@ -62,9 +62,17 @@ static int values(void *worker, double *x, const double *z, double *value, doubl
 	for (int i = 0; i < s->outputs; i++) {
 		const struct inw_verdict *v = find(&t, &s->output[i], (size_t)i);
 		value[i] = v ? v->value : NAN;
+		w->bound[i] = (signed char)(!v || v->bound == INW_EXACTLY ? 0 : v->bound == INW_MORE_THAN ? 1 : -1);
 	}
 	told_free(&t);
 	return status == INW_NO_MEMORY ? -1 : 0;
+}
+
+static const signed char *bounds(void *worker)
+{
+	const struct day_worker *w = worker;
+
+	return w->bound;
 }
 
 static int closer(void *worker, double *x, const double *z, double *value, double *detail)
@@ -160,7 +168,8 @@ static int make_worker(struct inw_subject *s, unsigned k, struct inw_arena *aren
 	struct day_worker *w = inw_arena_alloc(arena, sizeof *w);
 
 	if (!w || !(w->quantity = inw_arena_alloc(arena, sizeof *w->quantity * (s->d->quantities + 1)))
-	    || !(w->checked = inw_arena_alloc(arena, sizeof *w->checked * (size_t)(self->check.outputs + 1))))
+	    || !(w->checked = inw_arena_alloc(arena, sizeof *w->checked * (size_t)(self->check.outputs + 1)))
+	    || !(w->bound = inw_arena_alloc(arena, (size_t)s->outputs + 1)))
 		return -1;
 	w->self = self;
 	w->d = *s->d;
@@ -176,7 +185,7 @@ int inw_subject_day(struct inw_subject *s, const struct inw_design *d, bool life
 	struct day_self *self = inw_arena_alloc(arena, sizeof *self);
 	struct told t = {0};
 
-	*s = (struct inw_subject){.d = d, .least = life ? 4 : 16, .closer = closer, .values = values, .self = self, .workers = workers};
+	*s = (struct inw_subject){.d = d, .least = life ? 4 : 16, .closer = closer, .values = values, .bounds = life ? bounds : NULL, .self = self, .workers = workers};
 	s->worker = inw_arena_alloc(arena, sizeof *s->worker * (workers + 1));
 	if (!self || !s->worker)
 		return -1;
@@ -187,7 +196,7 @@ int inw_subject_day(struct inw_subject *s, const struct inw_design *d, bool life
 	told_free(&t);
 	for (unsigned k = 0; k < workers && !bad; k++)
 		bad = make_worker(s, k, arena);
-	s->note = life ? "Of each sample the carbon is followed through its months as 'inward life' follows it at best estimates. What it outlasts counts as the time looked ahead."
+	s->note = life ? "Of each sample the carbon is followed through its months as 'inward life' follows it at best estimates. What outlasts the time looked ahead is known to be more than that (what a year takes of it: less) and no further."
 	               : "Of a sampled day each person's worst minutes and hours are judged as 'inward day' judges them.";
 	return bad ? -1 : 0;
 }

@@ -42,7 +42,7 @@ static size_t stored_size(const struct inw_engine *e)
 
 static struct head head_of(const struct inw_engine *e)
 {
-	return (struct head){"inward sampled\n", 2, 0x0102030405060708u, fingerprint(e), (uint64_t)e->plan.outputs, e->in.drivers, e->size, stored_size(e)};
+	return (struct head){"inward sampled\n", 3, 0x0102030405060708u, fingerprint(e), (uint64_t)e->plan.outputs, e->in.drivers, e->size, stored_size(e)};
 }
 
 enum inw_status inw_odds_keep(const struct inw_engine *e, const char *path, struct inw_diags *diags)

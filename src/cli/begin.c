@@ -209,6 +209,9 @@ static enum cli_status show_verdict(const char *path, enum inw_units units)
 	                    "  inward serve %s    shows it in a browser, where it can be moved\n", path, path, path);
 	if (s == CLI_MET)
 		s = t.failed || !text ? CLI_TROUBLE : cli_put(t.s);
+	for (size_t i = 0; s == CLI_MET && i < r->state_count; i++)
+		if (!r->states[i].converged)
+			s = CLI_NOT_MET; /* why was said when it was made */
 	inw_text_free(&t);
 	inw_string_free(text);
 	inw_report_free(r);
@@ -315,7 +318,9 @@ const struct cli_command cli_begin = {
 	"                      read when there is no terminal to ask on. doc/serve.md has the ids\n"
 	"  --units us|si       units that the design is written and shown in (si)\n"
 	"\n"
-	"Exit status: 0 written, whatever the verdict; 2 bad answers or usage, or FILE is there\n"
-	"already; 3 trouble of the machine, or stopped by Ctrl-C.\n",
+	"Exit status: 0 written, whatever the verdict; 1 written, but the answers allow no design\n"
+	"that can be solved (why is said on standard error; change an answer, or FILE); 2 bad\n"
+	"answers or usage, or FILE is there already; 3 trouble of the machine, or stopped by\n"
+	"Ctrl-C.\n",
 	CLI_ANSWERS | CLI_UNITS, 1, 1, run,
 };

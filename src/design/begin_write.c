@@ -194,10 +194,10 @@ static void put_people(struct writer *w)
 
 static const struct width { double value, low, high; const char *why; } widths[] = {
 	[INW_SEAMS_UNKNOWN] = {5e-4, 1e-4, 2e-3, "guess: a half-open seam; measure it"}, /* box.seam.width of catalog/defaults.yaml */
-	[INW_SEAMS_AIM] = {1.5e-4, 8e-5, 2e-4, "chosen: an aim; tape or gaskets all round"}, /* this and the next: common practice, no source */
-	[INW_SEAMS_SEALED] = {1.5e-4, 5e-5, 3e-4, "taped or with a gasket"},
-	[INW_SEAMS_CLOSE] = {4e-4, 2e-4, 8e-4, "panels that meet, no seal"},
-	[INW_SEAMS_OPEN] = {1e-3, 5e-4, 2e-3, "light shows through"},
+	[INW_SEAMS_AIM] = {1.5e-4, 8e-5, 2e-4, "chosen: an aim, not measured; tape or gaskets all round"}, /* this and the next: common practice, no source */
+	[INW_SEAMS_SEALED] = {1.5e-4, 5e-5, 3e-4, "taped or with a gasket; how wide is a guess: measure it"},
+	[INW_SEAMS_CLOSE] = {4e-4, 2e-4, 8e-4, "panels that meet, no seal; how wide is a guess: measure it"},
+	[INW_SEAMS_OPEN] = {1e-3, 5e-4, 2e-3, "light shows through; how wide is a guess: measure it"},
 };
 
 static void put_seam(struct writer *w, const char *name, const char *where, double length_m)
@@ -270,7 +270,7 @@ static void put_gaps(struct writer *w)
 		put_line(w, "guess: where cables and wire go in", "    - {name: cable hole, kind: hole, face: back, height: %s, diameter: %s}", height,
 		         put_ours(w, hole, 0.012, 0.008, 0.02, mm, INW_DIM_LENGTH));
 	else
-		put_line(w, "chosen: cables and wire, stuffed to this", "    - {name: cable hole, kind: hole, face: back, height: %s, diameter: %s}", height,
+		put_line(w, "chosen: an aim; cables and wire, stuffed to this", "    - {name: cable hole, kind: hole, face: back, height: %s, diameter: %s}", height,
 		         put_ours(w, hole, 0.01, 0.008, 0.012, mm, INW_DIM_LENGTH));
 }
 
@@ -297,6 +297,8 @@ static void put_box(struct writer *w)
 	                                       : "chosen: measure your machine";
 
 	put_line(w, NULL, "box:");
+	if (!s->built)
+		put_line(w, "strike this when it is built and its gaps are measured: till then they are aims", "  planned: yes");
 	put_line(w, why,
 	         "  inside: {width: %s, depth: %s, height: %s}", put_size(w, width, &s->width), put_size(w, depth, &s->depth), put_size(w, height, &s->height));
 	if (usual_stand_m + s->height.value > 0.99 * (s->ceiling.said ? s->ceiling.value : usual_ceiling_m))

@@ -203,6 +203,7 @@ struct inw_gap {
 
 struct inw_box {
 	int room;                  /* where it stands */
+	bool planned;              /* it is not built: its gaps are aims */
 	inw_q width, depth, height;/* inside */
 	inw_q stand;               /* height of its inside floor above the room's floor */
 	struct inw_panel panel[INW_FACES];

@@ -489,6 +489,7 @@ static void read_gaps(struct inw_reader *r, const struct inw_node *map)
 
 static const struct inw_field box_fields[] = {
 	INW_ANY("stands_in", INW_OPTIONAL),
+	INW_FLAG("planned", struct inw_box, planned),
 	INW_MAP("inside", INW_NEEDED),
 	INW_Q("stand", struct inw_box, stand, LENGTH, .fallback = "box.stand", .bounds = &inw_not_negative),
 	INW_MAP("panels", INW_NEEDED),

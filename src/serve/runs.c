@@ -30,7 +30,7 @@ struct serve_reply *serve_on_design(const struct serve_ask *a, serve_run *run)
 
 static struct serve_reply *show_day(const struct serve_ask *a, const struct inw_day_report *r)
 {
-	const struct serve_said said = {r->title, r->overall, r->verdicts, r->verdict_count, r->notes, r->note_count, r->cautions, r->caution_count};
+	const struct serve_said said = {r->title, r->overall, r->verdicts, r->verdict_count, r->notes, r->note_count, r->cautions, r->caution_count, false};
 	char *report = inw_show_day_json(r);
 	return serve_wants_words(a) ? serve_with_words(a, &said, report) : serve_text_reply(serve_json_type, report);
 }
@@ -88,7 +88,7 @@ static struct inw_life_report *follow_months(const struct serve_ask *a, const st
 
 static struct serve_reply *show_life(const struct serve_ask *a, const struct inw_life_report *r)
 {
-	const struct serve_said said = {r->title, r->overall, r->verdicts, r->verdict_count, r->notes, r->note_count, r->cautions, r->caution_count};
+	const struct serve_said said = {r->title, r->overall, r->verdicts, r->verdict_count, r->notes, r->note_count, r->cautions, r->caution_count, false};
 	char *report = inw_show_life_json(r);
 	return serve_wants_words(a) ? serve_with_words(a, &said, report) : serve_text_reply(serve_json_type, report);
 }

@@ -27,7 +27,7 @@ static json_t *verdict(struct inw_json *b, const struct inw_verdict *v, enum inw
 	inw_json__put(b, o, "job", inw_json__text(v->job));
 	inw_json__put(b, o, "state", inw_json__text(v->state));
 	inw_json__put(b, o, "word", inw_json__text(inw_show__word(v->word)));
-	inw_json__put(b, o, "value", inw_json__text(inw_show__number(text, sizeof text, v->value, v->dim, units)));
+	inw_json__put(b, o, "value", inw_json__text(inw_show__bounded(text, sizeof text, (struct inw_bounded){v->value, v->bound}, v->dim, units)));
 	inw_json__put(b, o, "range", inw_json__text(inw_show__range(text, sizeof text, (double[]){v->low, v->high}, v->dim, units)));
 	inw_show__limit_words(text, sizeof text, v, units);
 	inw_json__put(b, o, "limit", inw_json__text(limited ? text : NULL));
@@ -55,6 +55,7 @@ json_t *serve_words(struct inw_json *b, const struct serve_said *s, enum inw_uni
 		inw_json__append(b, list, verdict(b, &s->verdicts[i], units));
 	inw_json__put(b, o, "title", inw_json__text(s->title));
 	inw_json__put(b, o, "overall", inw_json__text(inw_show__word(s->overall)));
+	inw_json__put(b, o, "planned", json_boolean(s->planned));
 	inw_json__put(b, o, "verdicts", list);
 	inw_json__put(b, o, "notes", sentences(b, s->notes, s->note_count, units));
 	inw_json__put(b, o, "cautions", sentences(b, s->cautions, s->caution_count, units));
@@ -64,7 +65,7 @@ json_t *serve_words(struct inw_json *b, const struct serve_said *s, enum inw_uni
 
 struct serve_said serve_said_of(const struct inw_report *r)
 {
-	return (struct serve_said){r->title, r->overall, r->verdicts, r->verdict_count, r->notes, r->note_count, r->cautions, r->caution_count};
+	return (struct serve_said){r->title, r->overall, r->verdicts, r->verdict_count, r->notes, r->note_count, r->cautions, r->caution_count, inw_show__planned(r->design) != NULL};
 }
 
 struct serve_reply *serve_show_verdicts(struct serve_ask *a, struct inw_report *r)

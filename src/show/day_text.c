@@ -62,6 +62,8 @@ static void summary(const struct day *d)
 	char value[INW_CELL], limit[3 * INW_CELL], span[INW_CELL], from[INW_CELL];
 	inw_show__wrapf(d->p, "Verdict: ", 9, "%s. Of %zu checks: %zu met, %zu missed, %zu in doubt, %zu cannot be told.",
 	                overall(r->overall), met + missed + doubt + open, met, missed, doubt, open);
+	if (inw_show__planned(r->design))
+		inw_show__wrap(d->p, "Planned: ", 9, inw_show__planned(r->design));
 	if (v) {
 		inw_show__number(value, sizeof value, v->value, v->dim, d->p->units);
 		inw_show__limit_words(limit, sizeof limit, v, d->p->units);

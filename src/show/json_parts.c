@@ -63,6 +63,16 @@ void inw_json__put_unit(struct inw_json *b, json_t *object, const char *name, en
 	inw_json__put(b, object, full, inw_json__real(value));
 }
 
+void inw_json__put_bounded(struct inw_json *b, json_t *object, const char *name, enum inw_dim dim, struct inw_bounded value)
+{
+	char full[64];
+
+	inw_json__put_unit(b, object, name, dim, value.bound == INW_EXACTLY ? value.value : NAN);
+	snprintf(full, sizeof full, "%s_%s_than", name, value.bound == INW_MORE_THAN ? "more" : "less");
+	if (value.bound != INW_EXACTLY)
+		inw_json__put_unit(b, object, full, dim, value.value);
+}
+
 /* Stable names of the dimensions. What unit each has stands in the suffix of the number's name. */
 static const char *const dimension_name[INW_DIM_COUNT] = {
 	[INW_DIM_NONE] = "number",
@@ -141,7 +151,7 @@ static void put_verdict_numbers(struct inw_json *b, json_t *o, const struct inw_
 {
 	inw_json__put(b, o, "sense", inw_json__text(sense_name(v->sense)));
 	inw_json__put(b, o, "dimension", inw_json__text(inw_json__dimension(v->dim)));
-	inw_json__put_unit(b, o, "value", v->dim, v->value);
+	inw_json__put_bounded(b, o, "value", v->dim, (struct inw_bounded){v->value, v->bound});
 	inw_json__put_unit(b, o, "low", v->dim, v->low);
 	inw_json__put_unit(b, o, "high", v->dim, v->high);
 	inw_json__put_unit(b, o, "limit", v->dim, v->sense == INW_NO_LIMIT ? NAN : v->limit);

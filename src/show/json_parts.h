@@ -8,6 +8,7 @@
 #include <jansson.h>
 
 #include "base/base.h"
+#include "show/lines.h"
 
 /* One report being built. `failed` sticks, so a chain of additions needs one check at the end. */
 struct inw_json {
@@ -22,6 +23,8 @@ json_t *inw_json__real(double value);
 json_t *inw_json__integer(size_t value);
 /* "value" with the unit of `dim` behind it: "value_Pa". */
 void inw_json__put_unit(struct inw_json *b, json_t *object, const char *name, enum inw_dim dim, double value);
+/* The same where it may be but a bound: then "value_Pa" is null, and "value_more_than_Pa" or "value_less_than_Pa" has it. */
+void inw_json__put_bounded(struct inw_json *b, json_t *object, const char *name, enum inw_dim dim, struct inw_bounded value);
 const char *inw_json__dimension(enum inw_dim dim); /* stable name */
 json_t *inw_json__verdict(struct inw_json *b, const struct inw_verdict *v);
 json_t *inw_json__strings(struct inw_json *b, const char *const *items, size_t count);

@@ -179,7 +179,7 @@ static void draw_media_rows(const struct picture *p, double y)
 		const struct inw_verdict *v = next_medium(p->r, &i);
 		const char *name = v->id + 12;
 		char text[TEXT], words[TEXT], span[INW_CELL];
-		bool never = v->value >= p->r->horizon_s;
+		bool never = v->bound == INW_MORE_THAN;
 		snprintf(text, sizeof text, "the particle stage '%.*s'", (int)strcspn(name, "]"), name);
 		row_name(p, y, text);
 		inw_life__span(span, sizeof span, v->value);

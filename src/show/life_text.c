@@ -22,7 +22,7 @@ static void show_running(const struct life *l, const struct inw_verdict *use)
 	if (use->sense == INW_AT_LEAST)
 		snprintf(wanted, sizeof wanted, "; wanted: at least %.0f h", use->limit / 3600);
 	if (l->r->spent_s > 0 && isfinite(use->value))
-		inw_show__wrapf(l->p, "Running: ", 9, "%s%.0f h with a job running by then%s.", l->r->spent_s == INFINITY ? "more than " : "", use->value / 3600, wanted);
+		inw_show__wrapf(l->p, "Running: ", 9, "%s%.0f h with a job running by then%s.", use->bound == INW_MORE_THAN ? "more than " : "", use->value / 3600, wanted);
 }
 
 static void show_answer(const struct life *l)
@@ -162,7 +162,7 @@ static void show_media(const struct life *l)
 		if (!any)
 			inw_show__title(l->p, "The particle stage", NULL);
 		any = true;
-		inw_show__wrapf(l->p, "  ", 4, "%s: %s%s.", v->title, v->value >= l->r->horizon_s ? "not within " : "", inw_life__span(at, sizeof at, v->value));
+		inw_show__wrapf(l->p, "  ", 4, "%s: %s%s.", v->title, v->bound == INW_MORE_THAN ? "not within " : "", inw_life__span(at, sizeof at, v->value));
 		if (l->p->detail == INW_FULL)
 			inw_show__wrap(l->p, "    ", 4, v->reason);
 	}
@@ -176,10 +176,10 @@ static void show_year_line(const struct life *l, const struct inw_verdict *v, bo
 	char number[INW_CELL], range[2 * INW_CELL + 8];
 	const double ends[2] = {v->low, v->high};
 
-	inw_text_printf(&l->p->t, "  %-52s %20s\n", v->title, inw_show__number(number, sizeof number, v->value, v->dim, l->p->units));
+	inw_text_printf(&l->p->t, "  %-52s %20s\n", v->title, inw_show__bounded(number, sizeof number, (struct inw_bounded){v->value, v->bound}, v->dim, l->p->units));
 	if (l->p->detail == INW_FULL && v->low < v->high)
 		inw_show__wrapf(l->p, "    ", 4, "Over the range of what is assumed: %s.", inw_show__range(range, sizeof range, ends, v->dim, l->p->units));
-	if (v->reason && *v->reason && (l->p->detail == INW_FULL || isnan(v->value) || money))
+	if (v->reason && *v->reason && (l->p->detail == INW_FULL || isnan(v->value) || money || v->bound != INW_EXACTLY))
 		inw_show__wrap(l->p, "    ", 4, v->reason);
 }
 

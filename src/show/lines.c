@@ -135,6 +135,16 @@ char *inw_show__number(char *out, size_t size, double value, enum inw_dim dim, e
 	return out;
 }
 
+char *inw_show__bounded(char *out, size_t size, struct inw_bounded b, enum inw_dim dim, enum inw_units units)
+{
+	static const char *const word[] = {[INW_EXACTLY] = "", [INW_MORE_THAN] = "more than ", [INW_LESS_THAN] = "less than "};
+	char number[INW_CELL];
+
+	inw_show__number(number, sizeof number, b.value, dim, units);
+	snprintf(out, size, "%s%s", isfinite(b.value) ? word[b.bound] : "", number);
+	return out;
+}
+
 char *inw_show__range(char *out, size_t size, const double low_high[2], enum inw_dim dim, enum inw_units units)
 {
 	char low[INW_CELL], high[INW_CELL];

@@ -65,10 +65,13 @@ static json_t *verdict(struct inw_json *b, const struct inw_odds_verdict *v)
 	inw_json__put(b, o, "met", inw_json__real(v->met));
 	inw_json__put(b, o, "met_error", inw_json__real(v->met_error));
 	inw_json__put(b, o, "no_answer", inw_json__real(v->none));
-	inw_json__put_unit(b, o, "low", v->dim, v->low);
-	inw_json__put_unit(b, o, "median", v->dim, v->median);
-	inw_json__put_unit(b, o, "high", v->dim, v->high);
-	inw_json__put_unit(b, o, "tail", v->dim, v->tail);
+	inw_json__put(b, o, "more_than", inw_json__real(v->more_than));
+	inw_json__put(b, o, "less_than", inw_json__real(v->less_than));
+	inw_json__put(b, o, "undecided", inw_json__real(v->undecided));
+	inw_json__put_bounded(b, o, "low", v->dim, (struct inw_bounded){v->low, v->low_bound});
+	inw_json__put_bounded(b, o, "median", v->dim, (struct inw_bounded){v->median, v->median_bound});
+	inw_json__put_bounded(b, o, "high", v->dim, (struct inw_bounded){v->high, v->high_bound});
+	inw_json__put_bounded(b, o, "tail", v->dim, (struct inw_bounded){v->tail, v->tail_bound});
 	inw_json__put(b, o, "known_now", inw_json__real(v->known_now));
 	inw_json__put(b, o, "histogram", histogram(b, v));
 	inw_json__put(b, o, "matters", matters);

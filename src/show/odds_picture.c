@@ -58,46 +58,77 @@ static double place(const struct inw_odds_verdict *v, size_t from, size_t to, do
 	return 1;
 }
 
-static void limit_line(cairo_t *c, const struct inw_odds_verdict *v, size_t from, size_t to, double y, double limit)
-{
-	double x;
+/* A chart: where it stands and which bins it shows. */
+struct chart { struct inw_rect at; size_t from, to; };
 
-	if (!(limit >= v->at[from] && limit <= v->at[to]))
+static void limit_line(cairo_t *c, const struct inw_odds_verdict *v, const struct chart *k, double limit)
+{
+	if (!(limit >= v->at[k->from] && limit <= v->at[k->to]))
 		return;
-	x = chart_x + chart_w * place(v, from, to, limit);
+	double x = k->at.x + k->at.w * place(v, k->from, k->to, limit);
 	inw_draw__ink(c, inw_ink_text);
-	inw_draw__line(c, (struct inw_spot){x, y - 2}, (struct inw_spot){x, y + 42}, 1.6);
+	inw_draw__line(c, (struct inw_spot){x, k->at.y - 2}, (struct inw_spot){x, k->at.y + k->at.h + 2}, 1.6);
+}
+
+static void bins(cairo_t *c, const struct scene *s, const struct inw_odds_verdict *v, const struct chart *k)
+{
+	double most = 0, w = k->at.w / (double)(k->to - k->from), foot = k->at.y + k->at.h;
+	char low[INW_CELL], high[INW_CELL];
+
+	for (size_t i = k->from; i < k->to; i++)
+		most = fmax(most, v->share[i]);
+	for (size_t i = k->from; i < k->to; i++) {
+		double tall = k->at.h * v->share[i] / most;
+		struct inw_rect r = {k->at.x + w * (double)(i - k->from), foot - tall, w, tall};
+		inw_draw__rect(c, r, misses(v, 0.5 * (v->at[i] + v->at[i + 1])) ? inw_ink_out : inw_ink_duct, 0);
+	}
+	inw_draw__ink(c, inw_ink_grey);
+	inw_draw__line(c, (struct inw_spot){k->at.x, foot}, (struct inw_spot){k->at.x + k->at.w, foot}, 0.8);
+	limit_line(c, v, k, v->limit);
+	if (v->sense == INW_WITHIN)
+		limit_line(c, v, k, v->limit_high);
+	inw_draw__number(low, sizeof low, v->at[k->from], v->dim, s->units);
+	inw_draw__number(high, sizeof high, v->at[k->to], v->dim, s->units);
+	inw_draw__text(c, (struct inw_spot){k->at.x, foot + 11}, 80, type(8, false, INW_LEFT_ALIGNED), low);
+	inw_draw__text(c, (struct inw_spot){k->at.x + k->at.w, foot + 11}, 80, type(8, false, INW_RIGHT_ALIGNED), high);
+}
+
+/* What outlasts the time looked ahead has no place on the scale: a box at its end, as high as its share, whatever it may be. */
+static void beyond(cairo_t *c, const struct scene *s, const struct inw_odds_verdict *v, struct inw_rect at)
+{
+	double share = v->more_than + v->less_than;
+	struct inw_rect r = {at.x, at.y + at.h * (1 - share), at.w, at.h * share};
+	bool all = v->low_bound == INW_MORE_THAN || v->high_bound == INW_LESS_THAN;
+	char number[2 * INW_CELL], text[4 * INW_CELL];
+
+	inw_draw__rect(c, r, inw_ink_faint, 0.8);
+	inw_show__bounded(number, sizeof number, (struct inw_bounded){v->more_than > 0 ? v->low : v->high, v->high_bound}, v->dim, s->units);
+	snprintf(text, sizeof text, "%.3g %%: outlast", 100 * share);
+	inw_draw__text(c, (struct inw_spot){at.x + at.w, at.y + at.h + 11}, 76, type(8, false, INW_RIGHT_ALIGNED), text);
+	if (all)
+		inw_draw__text(c, (struct inw_spot){chart_x, at.y + at.h / 2}, chart_w - at.w - 8, type(9, false, INW_LEFT_ALIGNED), number);
 }
 
 static void distribution(cairo_t *c, const struct scene *s, const struct inw_odds_verdict *v, double y)
 {
-	size_t from, to;
-	double most = 0, h = 40;
-	char low[INW_CELL], high[INW_CELL], limit[INW_CELL], text[3 * INW_CELL];
+	const double box_w = 40;
+	struct chart k = {.at = {chart_x, y, chart_w, 40}};
+	char limit[INW_CELL], text[3 * INW_CELL];
 
-	ends(v, &from, &to);
-	if (from >= to)
-		return;
-	for (size_t i = from; i < to; i++)
-		most = fmax(most, v->share[i]);
-	double w = chart_w / (double)(to - from);
-	for (size_t i = from; i < to; i++) {
-		double tall = h * v->share[i] / most;
-		struct inw_rect r = {chart_x + w * (double)(i - from), y + h - tall, w, tall};
-		inw_draw__rect(c, r, misses(v, 0.5 * (v->at[i] + v->at[i + 1])) ? inw_ink_out : inw_ink_duct, 0);
+	ends(v, &k.from, &k.to);
+	if (v->more_than + v->less_than > 0) {
+		k.at.w -= 2 * box_w;
+		beyond(c, s, v, (struct inw_rect){chart_x + chart_w - box_w, y, box_w, k.at.h});
 	}
-	inw_draw__ink(c, inw_ink_grey);
-	inw_draw__line(c, (struct inw_spot){chart_x, y + h}, (struct inw_spot){chart_x + chart_w, y + h}, 0.8);
-	limit_line(c, v, from, to, y, v->limit);
-	if (v->sense == INW_WITHIN)
-		limit_line(c, v, from, to, y, v->limit_high);
-	inw_draw__number(low, sizeof low, v->at[from], v->dim, s->units);
-	inw_draw__number(high, sizeof high, v->at[to], v->dim, s->units);
+	if (k.from < k.to) {
+		bins(c, s, v, &k);
+	} else if (k.at.w == chart_w) { /* hardly anything but one number, such as zero */
+		inw_draw__number(limit, sizeof limit, v->median, v->dim, s->units);
+		inw_draw__text(c, (struct inw_spot){chart_x, y + k.at.h / 2}, chart_w, type(9, false, INW_LEFT_ALIGNED), limit);
+	}
 	inw_draw__number(limit, sizeof limit, v->limit, v->dim, s->units);
-	inw_draw__text(c, (struct inw_spot){chart_x, y + h + 11}, 80, type(8, false, INW_LEFT_ALIGNED), low);
-	inw_draw__text(c, (struct inw_spot){chart_x + chart_w, y + h + 11}, 80, type(8, false, INW_RIGHT_ALIGNED), high);
 	snprintf(text, sizeof text, "%s %s", v->sense == INW_AT_LEAST ? "at least" : v->sense == INW_AT_MOST ? "at most" : "from", limit);
-	inw_draw__text(c, (struct inw_spot){chart_x + chart_w / 2, y + h + 11}, 120, type(8, true, INW_CENTRED), text);
+	inw_draw__text(c, (struct inw_spot){k.at.x + k.at.w / 2, y + k.at.h + 11}, 120, type(8, true, INW_CENTRED), text);
 }
 
 static void matters(cairo_t *c, const struct inw_odds_verdict *v, double y)

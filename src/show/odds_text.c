@@ -49,19 +49,43 @@ static void odds_line(struct inw_page *p, const struct inw_odds_verdict *v, cons
 	inw_show__wrapf(p, "    ", 6, "%s %s likely %s (+- %.1g %%)", b, percent(met, sizeof met, v->met), word, 100 * v->met_error);
 }
 
+/* A share of the samples, counted: all of them is all. */
+static char *share(char *out, size_t size, double of)
+{
+	if (of >= 1)
+		snprintf(out, size, "all");
+	else
+		snprintf(out, size, "%.3g %%", 100 * of);
+	return out;
+}
+
+static double bounded(const struct inw_odds_verdict *v)
+{
+	return v->more_than + v->less_than;
+}
+
 static void spread_line(struct inw_page *p, const struct inw_odds_verdict *v)
 {
-	char low[INW_CELL], median[INW_CELL], high[INW_CELL], tail[INW_CELL], limit[3 * INW_CELL];
+	char low[INW_CELL], median[INW_CELL], high[INW_CELL], tail[INW_CELL], limit[3 * INW_CELL], of[24];
 
-	inw_show__number(low, sizeof low, v->low, v->dim, p->units);
-	inw_show__number(median, sizeof median, v->median, v->dim, p->units);
-	inw_show__number(high, sizeof high, v->high, v->dim, p->units);
-	inw_show__number(tail, sizeof tail, v->tail, v->dim, p->units);
+	inw_show__bounded(low, sizeof low, (struct inw_bounded){v->low, v->low_bound}, v->dim, p->units);
+	inw_show__bounded(median, sizeof median, (struct inw_bounded){v->median, v->median_bound}, v->dim, p->units);
+	inw_show__bounded(high, sizeof high, (struct inw_bounded){v->high, v->high_bound}, v->dim, p->units);
+	inw_show__bounded(tail, sizeof tail, (struct inw_bounded){v->tail, v->tail_bound}, v->dim, p->units);
 	limit_of(limit, sizeof limit, v, p->units);
-	inw_show__wrapf(p, "    ", 6, "as likely above as below %s; nine times in ten from %s to %s%s%s; %s.", median, low, high,
-	                isnan(v->tail) ? "" : "; the worst twentieth averages ", isnan(v->tail) ? "" : tail, limit);
+	const char *sep = isnan(v->tail) ? "" : "; the worst twentieth averages ", *worst = isnan(v->tail) ? "" : tail;
+	if (v->low_bound == INW_MORE_THAN || v->high_bound == INW_LESS_THAN) /* one end is all that is known */
+		inw_show__wrapf(p, "    ", 6, "nineteen times in twenty %s%s%s; %s.", v->low_bound == INW_MORE_THAN ? low : high, sep, worst, limit);
+	else
+		inw_show__wrapf(p, "    ", 6, "%s %s; nine times in ten from %s to %s%s%s; %s.", v->median_bound == INW_EXACTLY ? "as likely above as below" : "as often as not", median, low, high,
+		                sep, worst, limit);
 	if (v->none > 0)
-		inw_show__wrapf(p, "    ", 6, "%.3g %% of the samples have no answer%s.", 100 * v->none, isnan(v->met) ? "" : " and count as not met");
+		inw_show__wrapf(p, "    ", 6, "%s of the samples have no answer%s.", share(of, sizeof of, v->none), isnan(v->met) ? "" : " and count as not met");
+	if (bounded(v) > 0)
+		inw_show__wrapf(p, "    ", 6, "%s of the samples outlast the time looked ahead: of them no more is known%s.", share(of, sizeof of, bounded(v)),
+		                2 * bounded(v) > 1 - v->none ? ", and what this number hangs on cannot be told" : "");
+	if (v->undecided > 0)
+		inw_show__wrapf(p, "    ", 6, "%s of the samples are not followed for as long as is wanted and count as not met: look further ahead ('upkeep: {horizon: ...}').", share(of, sizeof of, v->undecided));
 }
 
 static void matters(struct inw_page *p, const struct inw_odds_verdict *v)
@@ -79,7 +103,7 @@ static void matters(struct inw_page *p, const struct inw_odds_verdict *v)
 	}
 	p->t.failed |= t.failed;
 	if (v->influences && !t.failed)
-		inw_show__wrap(p, "    What matters: ", 6, t.s);
+		inw_show__wrap(p, bounded(v) > 0 ? "    What matters, up to the time looked ahead: " : "    What matters: ", 6, t.s);
 	inw_text_free(&t);
 }
 
@@ -120,6 +144,8 @@ static void summary(struct inw_page *p, const struct inw_odds *o)
 		if (!isnan(o->verdicts[i].met) && !o->verdicts[i].untold && (!least || o->verdicts[i].met < least->met))
 			least = &o->verdicts[i];
 	inw_show__wrapf(p, "Odds: ", 9, "%s that everything which can be told is met at once (+- %.1g %%).", percent(met, sizeof met, o->all.met), 100 * o->all.met_error);
+	if (inw_show__planned(o->design))
+		inw_show__wrap(p, "Planned: ", 9, inw_show__planned(o->design));
 	if (least)
 		inw_show__wrapf(p, "Least sure to be met: ", 9, "%s: %s.", least->title, percent(met, sizeof met, least->met));
 	next_of(p, &o->all, "Measure next: ", 9);

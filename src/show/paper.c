@@ -71,7 +71,7 @@ static const struct inw_job *job_of(const struct inw_paper *p, const char *name)
 
 static void head(struct inw_paper *p)
 {
-	char words[160];
+	char words[240];
 	const struct inw_report *r = p->r;
 	inw_leaf__text(&p->l, INW_LEAF_TITLE, 0, r->title);
 	inw_leaf__textf(&p->l, INW_LEAF_SMALL, 0, "How the air of this machine's box is kept. From the design file %s, by inward %s. Date: %s", r->file ? r->file : "", inw_version(),
@@ -83,6 +83,10 @@ static void head(struct inw_paper *p)
 	inw_draw__sign(p->l.c, (struct inw_spot){INW_LEAF_LEFT + 10, top + 13}, r->overall);
 	inw_leaf__row(&p->l, &(struct inw_leaf_cell){26, inw_leaf__width(&p->l) - 26, INW_LEAF_HEAD, words}, 1);
 	inw_leaf__text(&p->l, INW_LEAF_SMALL, 26, inw_show__word_meaning(r->overall));
+	if (inw_show__planned(r->design))
+		inw_leaf__textf(&p->l, INW_LEAF_STRONG, 26, "Planned: %s", inw_show__planned(r->design));
+	if (inw_show__beyond_check(words, sizeof words, r, p->l.units))
+		inw_leaf__textf(&p->l, INW_LEAF_SMALL, 26, "Not in it: %s", words);
 	if (r->overall != INW_MEETS)
 		inw_leaf__text(&p->l, INW_LEAF_STRONG, 26, p->r->overall == INW_MISSES
 		               ? "Do not run the machine as it is here: mend what misses, and print this anew."

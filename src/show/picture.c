@@ -37,7 +37,7 @@ static void draw_header(const struct inw_picture *p)
 	inw_draw__text(p->c, (struct inw_spot){frame.x + 38, frame.y + 23}, 0, badge, inw_show__word(p->r->overall));
 	inw_draw__text(p->c, (struct inw_spot){right, MARGIN + 48}, 380,
 	               (struct inw_face_of_type){9.5, false, INW_RIGHT_ALIGNED, inw_ink_grey},
-	               "all requirements of all jobs together");
+	               "all requirements of all jobs, in steady states");
 	if (!p->s->converged)
 		inw_draw__text(p->c, (struct inw_spot){MARGIN, MARGIN + 58}, 800,
 		               (struct inw_face_of_type){12, true, INW_LEFT_ALIGNED, inw_ink_text},

@@ -26,10 +26,14 @@ static void summary(struct inw_page *p, const struct inw_report *r, enum inw_uni
 	const struct inw_verdict *w = inw_show__worst(r->verdicts, r->verdict_count);
 	const struct inw_verdict *c = inw_show__closest(r->verdicts, r->verdict_count);
 	const char *change = inw_show__first_change(r);
-	char value[INW_CELL], limit[3 * INW_CELL], words[160];
+	char value[INW_CELL], limit[3 * INW_CELL], words[240];
 	const struct inw_verdict *v = w ? w : c;
 	inw_show__overall(words, sizeof words, r);
 	inw_show__wrap(p, "Verdict: ", 9, words);
+	if (inw_show__planned(r->design))
+		inw_show__wrap(p, "Planned: ", 9, inw_show__planned(r->design));
+	if (inw_show__beyond_check(words, sizeof words, r, units))
+		inw_show__wrap(p, "Not in it: ", 9, words);
 	if (v) {
 		inw_show__number(value, sizeof value, v->value, v->dim, units);
 		inw_show__limit_words(limit, sizeof limit, v, units);

@@ -5,6 +5,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "design/design.h"
+
 void inw_show__title(struct inw_page *p, const char *head, const char *name)
 {
 	inw_text_add(&p->t, "\n");
@@ -39,7 +41,10 @@ void inw_show__margin_words(char *out, size_t size, const struct inw_verdict *v,
 	if (v->sense == INW_NO_LIMIT || !isfinite(v->margin))
 		return;
 	inw_show__number(number, sizeof number, fabs(v->margin), inw_show__difference_dim(v->dim), units);
-	snprintf(out, size, v->margin < 0 ? "; off by %s" : "; %s to spare", number);
+	if (v->bound == INW_EXACTLY)
+		snprintf(out, size, v->margin < 0 ? "; off by %s" : "; %s to spare", number);
+	else if (v->margin >= 0) /* of a bound that misses it is not known by how much */
+		snprintf(out, size, "; more than %s to spare", number);
 }
 
 /* Would the verdict be met at the good (or bad) end of its range? */
@@ -113,7 +118,7 @@ static void optional(struct inw_page *p, const char *head, const char *text)
 void inw_show__verdict(struct inw_page *p, const struct inw_verdict *v)
 {
 	char value[INW_CELL], limit[3 * INW_CELL], margin[2 * INW_CELL];
-	inw_show__number(value, sizeof value, v->value, v->dim, p->units);
+	inw_show__bounded(value, sizeof value, (struct inw_bounded){v->value, v->bound}, v->dim, p->units);
 	inw_show__limit_words(limit, sizeof limit, v, p->units);
 	inw_show__margin_words(margin, sizeof margin, v, p->units);
 	inw_show__wrapf(p, "  * ", 4, "%s (%s)", v->title, v->id);
@@ -136,7 +141,7 @@ void inw_show__verdict(struct inw_page *p, const struct inw_verdict *v)
 void inw_show__verdict_in_brief(struct inw_page *p, const struct inw_verdict *v)
 {
 	char value[INW_CELL], limit[3 * INW_CELL], margin[2 * INW_CELL];
-	inw_show__number(value, sizeof value, v->value, v->dim, p->units);
+	inw_show__bounded(value, sizeof value, (struct inw_bounded){v->value, v->bound}, v->dim, p->units);
 	inw_show__limit_words(limit, sizeof limit, v, p->units);
 	inw_show__margin_words(margin, sizeof margin, v, p->units);
 	inw_show__wrapf(p, "  * ", 4, "%s: %s%s%s%s", v->title, value, v->sense == INW_NO_LIMIT ? "" : "; ",
@@ -185,13 +190,44 @@ static size_t count_word(const struct inw_report *r, enum inw_word word)
 void inw_show__overall(char *out, size_t size, const struct inw_report *r)
 {
 	size_t of[4] = {count_word(r, INW_MISSES), count_word(r, INW_IN_DOUBT), count_word(r, INW_CANNOT_TELL), count_word(r, INW_MEETS)};
-	const char *overall = r->overall == INW_MEETS      ? "MEETS every requirement"
+	const char *overall = r->overall == INW_MEETS      ? "MEETS every requirement in steady states"
 	                      : r->overall == INW_MISSES   ? "MISSES what is required"
 	                      : r->overall == INW_IN_DOUBT ? "IN DOUBT"
 	                      : r->overall == INW_STATED   ? "STATED: no requirement applies"
 	                                                   : "CANNOT TELL";
 	snprintf(out, size, "%s. Of %zu checks: %zu met, %zu missed, %zu in doubt, %zu cannot be told.", overall,
 	         of[0] + of[1] + of[2] + of[3], of[3], of[0], of[1], of[2]);
+}
+
+/* The longest wait until a box's own air has cleared, at the late end; NaN when it cannot be told for some job. */
+static double longest_wait(const struct inw_report *r)
+{
+	double most = 0;
+
+	for (size_t i = 0; i < r->verdict_count; i++) {
+		const struct inw_verdict *v = &r->verdicts[i];
+		if (strcmp(v->id, "purge_time") == 0)
+			most = isnan(most) || isnan(v->value) ? NAN : fmax(most, isfinite(v->high) ? v->high : v->value);
+	}
+	return most > 0 && isfinite(most) ? most : NAN;
+}
+
+bool inw_show__beyond_check(char *out, size_t size, const struct inw_report *r, enum inw_units units)
+{
+	double wait = longest_wait(r);
+	char clears[2 * INW_CELL] = "", number[INW_CELL];
+
+	if (r->overall != INW_MEETS && r->overall != INW_STATED)
+		return false;
+	if (isfinite(wait))
+		snprintf(clears, sizeof clears, " Its own air alone takes up to %s to clear.", inw_show__number(number, sizeof number, wait, INW_DIM_TIME, units));
+	snprintf(out, size, "opening the box and the hours of a day: 'inward day FILE'.%s", clears);
+	return true;
+}
+
+const char *inw_show__planned(const struct inw_design *d)
+{
+	return d && d->box.planned ? "the gaps are aims, not measurements: all of this holds only for a box that is built as tight." : NULL;
 }
 
 const char *inw_show__first_change(const struct inw_report *r)

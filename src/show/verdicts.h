@@ -26,6 +26,10 @@ const struct inw_verdict *inw_show__closest(const struct inw_verdict *all, size_
 
 /* The overall word, and how many have which. */
 void inw_show__overall(char *out, size_t size, const struct inw_report *r);
+/* What a report that passes does not judge, and which command does; false when it does not pass, so that other things count. */
+bool inw_show__beyond_check(char *out, size_t size, const struct inw_report *r, enum inw_units units);
+/* That the box is not built, and what this makes of every verdict; NULL when it is, or for no design. */
+const char *inw_show__planned(const struct inw_design *d);
 /* Of the worst verdict that has one; NULL for none. */
 const char *inw_show__first_change(const struct inw_report *r);
 

@@ -4,23 +4,23 @@
 #include <assert.h>
 #include <math.h>
 
-/* The array: n; for each output the words below and its histogram; for each driver and slice its count, then the sums of all
- * outputs on their scale, from the middle of their range. */
+/* The array: n; for each output the words below, its histogram and, of a plan with bounds, that of its bounds; for each driver
+ * and slice its count, then the sums of all outputs on their scale, from the middle of their range. */
 enum { TOGETHER = 64 }; /* outputs */
-enum { MET, NONE, LOOKED_AT, OTHERWISE, ANSWERS, SUM, SUM2, COUNTS, ALL_BINS = INW_TALLY_BINS + 2, OUTPUT_SIZE = COUNTS + 2 * ALL_BINS };
+enum { MET, NONE, LOOKED_AT, OTHERWISE, NOTHING, MORE, LESS, UNDECIDED, ANSWERS, SUM, SUM2, LEAST, MOST, COUNTS, ALL_BINS = INW_TALLY_BINS + 2 };
 
 /* Student's t for 97.5 % and 1 to 15 degrees of freedom: any table of it, e.g. NIST/SEMATECH e-Handbook 1.3.6.7.2 (memory) */
 static const double student[INW_ESTIMATE_MOST] = {INFINITY, 12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228, 2.201, 2.179, 2.160,
 	2.145, 2.131};
 
-static size_t output_at(int output)
+static size_t output_at(const struct inw_tally_plan *p, int output)
 {
-	return 1 + (size_t)output * OUTPUT_SIZE;
+	return 1 + (size_t)output * (size_t)(COUNTS + 2 * ALL_BINS * (p->bounds ? 2 : 1));
 }
 
 static size_t slice_at(const struct inw_tally_plan *p, int driver, int slice)
 {
-	return output_at(p->outputs) + (size_t)(driver * INW_TALLY_SLICES + slice) * (size_t)(1 + p->outputs);
+	return output_at(p, p->outputs) + (size_t)(driver * INW_TALLY_SLICES + slice) * (size_t)(1 + p->outputs);
 }
 
 size_t inw_tally_size(const struct inw_tally_plan *p)
@@ -49,6 +49,23 @@ static double centred(const struct inw_tally_range *r, double y)
 	return isnan(y) ? 0 : fmin(fmax(y, r->from), r->to) - middle(r);
 }
 
+static bool has_ends(const double *t)
+{
+	return t[ANSWERS] > t[NOTHING];
+}
+
+static void stretch(double *t, double least, double most)
+{
+	t[LEAST] = has_ends(t) ? fmin(t[LEAST], least) : least;
+	t[MOST] = has_ends(t) ? fmax(t[MOST], most) : most;
+}
+
+static void add_to_bin(double *bins, int bin, double value)
+{
+	bins[2 * bin]++;
+	bins[2 * bin + 1] += value;
+}
+
 static void add_output(double *t, const struct inw_tally_range *r, const struct inw_tally_mark *m)
 {
 	t[MET] += m->met;
@@ -60,18 +77,28 @@ static void add_output(double *t, const struct inw_tally_range *r, const struct 
 	}
 	double y = centred(r, m->scaled);
 	int bin = bin_of(r, m->scaled);
+	if (m->scaled == -INFINITY)
+		t[NOTHING]++;
+	else
+		stretch(t, m->scaled, m->scaled);
 	t[ANSWERS]++;
 	t[SUM] += y;
 	t[SUM2] += y * y;
-	t[COUNTS + 2 * bin]++;
-	t[COUNTS + 2 * bin + 1] += m->value;
+	add_to_bin(&t[COUNTS], bin, m->value);
+	if (m->bound) {
+		t[m->bound > 0 ? MORE : LESS]++;
+		t[UNDECIDED] += m->undecided;
+		add_to_bin(&t[COUNTS + 2 * ALL_BINS], bin, m->value);
+	}
 }
 
 void inw_tally_add(double *tally, const struct inw_tally_plan *p, const struct inw_tally_mark *mark, const double *u)
 {
 	tally[0]++;
-	for (int i = 0; i < p->outputs; i++)
-		add_output(&tally[output_at(i)], &p->range[i], &mark[i]);
+	for (int i = 0; i < p->outputs; i++) {
+		assert(p->bounds || !mark[i].bound);
+		add_output(&tally[output_at(p, i)], &p->range[i], &mark[i]);
+	}
 	for (int k = 0; k < p->drivers; k++)
 		tally[slice_at(p, k, (int)(u[k] * INW_TALLY_SLICES))]++;
 	for (int from = 0; from < p->outputs; from += TOGETHER) { /* each is looked at once, then added for all drivers */
@@ -94,24 +121,31 @@ double inw_tally_count(const double *tally)
 
 struct inw_tally_counts inw_tally_counts(const double *tally, const struct inw_tally_plan *p, int output)
 {
-	const double *t = &tally[output_at(output)];
+	const double *t = &tally[output_at(p, output)];
 
 	assert(output < p->outputs);
-	return (struct inw_tally_counts){t[MET], t[NONE], t[LOOKED_AT], t[OTHERWISE]};
+	return (struct inw_tally_counts){t[MET], t[NONE], t[LOOKED_AT], t[OTHERWISE], t[NOTHING], t[MORE], t[LESS], t[UNDECIDED]};
 }
 
-void inw_tally_bin(const double *tally, const struct inw_tally_plan *p, int output, int bin, double *count, double *sum)
+struct inw_tally_bin inw_tally_bin(const double *tally, const struct inw_tally_plan *p, int output, int bin, bool bounds)
 {
-	const double *t = &tally[output_at(output) + COUNTS + 2 * (size_t)bin];
-
 	assert(output < p->outputs && bin >= 0 && bin < ALL_BINS);
-	*count = t[0];
-	*sum = t[1];
+	if (bounds && !p->bounds)
+		return (struct inw_tally_bin){0, 0};
+	const double *t = &tally[output_at(p, output) + COUNTS + 2 * (size_t)(bin + (bounds ? ALL_BINS : 0))];
+	return (struct inw_tally_bin){t[0], t[1]};
+}
+
+struct inw_tally_range inw_tally_ends(const double *tally, const struct inw_tally_plan *p, int output)
+{
+	const double *t = &tally[output_at(p, output)];
+
+	return has_ends(t) ? (struct inw_tally_range){t[LEAST], t[MOST]} : (struct inw_tally_range){NAN, NAN};
 }
 
 double inw_tally_variance(const double *tally, const struct inw_tally_plan *p, int output)
 {
-	const double *t = &tally[output_at(output)];
+	const double *t = &tally[output_at(p, output)];
 	double n = tally[0], mean = t[SUM] / n;
 
 	assert(output < p->outputs);
@@ -129,7 +163,7 @@ static double between(const double *const *tally, int n, const struct inw_tally_
 	for (int r = 0; r < n; r++) {
 		if (r == but)
 			continue;
-		mean += tally[r][output_at(output) + SUM];
+		mean += tally[r][output_at(p, output) + SUM];
 		count += tally[r][0];
 	}
 	mean /= count;
@@ -169,8 +203,20 @@ void inw_tally_merge(double *a, const double *b, const struct inw_tally_plan *p)
 {
 	size_t size = inw_tally_size(p);
 
-	for (size_t i = 0; i < size; i++)
-		a[i] += b[i];
+	for (int i = 0; i < p->outputs; i++) {
+		double *to = &a[output_at(p, i)];
+		const double *from = &b[output_at(p, i)];
+		if (has_ends(from))
+			stretch(to, from[LEAST], from[MOST]);
+		const double least = to[LEAST], most = to[MOST]; /* ends are no sums */
+		for (size_t k = 0; k < output_at(p, 1) - 1; k++)
+			to[k] += from[k];
+		to[LEAST] = least;
+		to[MOST] = most;
+	}
+	a[0] += b[0];
+	for (size_t k = output_at(p, p->outputs); k < size; k++)
+		a[k] += b[k];
 }
 
 struct inw_estimate inw_estimate_of(const double *r, int n)

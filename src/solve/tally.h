@@ -19,21 +19,27 @@ enum { INW_TALLY_BINS = 512, INW_TALLY_SLICES = 16 };
 /* Where the histogram of an output stands, on the scale on which the output is tallied. */
 struct inw_tally_range { double from, to; };
 
-struct inw_tally_plan { int outputs, drivers; const struct inw_tally_range *range; };
+/* `bounds`: some numbers are only known to be more, or less, than they say; these get a histogram of their own. */
+struct inw_tally_plan { int outputs, drivers; const struct inw_tally_range *range; bool bounds; };
 
-/* One sample of one output: the number itself, the same on its scale (NaN: there is no answer), whether it is met, and
- * whether a closer look at this sample said otherwise. */
-struct inw_tally_mark { double value, scaled; bool met, looked_at, otherwise; };
+/* One sample of one output: the number itself, the same on its scale (NaN: there is no answer; -INFINITY: it counts as
+ * nothing), whether it is met, and whether a closer look at this sample said otherwise; bound > 0: it is more than that, < 0
+ * less; undecided: and so much does not tell whether it is met. */
+struct inw_tally_mark { double value, scaled; bool met, looked_at, otherwise; signed char bound; bool undecided; };
 
 size_t inw_tally_size(const struct inw_tally_plan *p);
 /* mark[outputs]; u[drivers] as of inw_sampler_point. */
 void inw_tally_add(double *tally, const struct inw_tally_plan *p, const struct inw_tally_mark *mark, const double *u);
 
 double inw_tally_count(const double *tally);
-struct inw_tally_counts { double met, none, looked_at, otherwise; };
+struct inw_tally_counts { double met, none, looked_at, otherwise, nothing, more, less, undecided; };
 struct inw_tally_counts inw_tally_counts(const double *tally, const struct inw_tally_plan *p, int output);
-/* Bin 0 and INW_TALLY_BINS + 1 are what lies beyond the ends: how many, and the sum of their values. */
-void inw_tally_bin(const double *tally, const struct inw_tally_plan *p, int output, int bin, double *count, double *sum);
+/* Bin 0 and INW_TALLY_BINS + 1 are what lies beyond the ends (what counts as nothing is in bin 0): how many, and the sum of
+ * their values; of all, or of those that are bounds alone. */
+struct inw_tally_bin { double count, sum; };
+struct inw_tally_bin inw_tally_bin(const double *tally, const struct inw_tally_plan *p, int output, int bin, bool bounds);
+/* The least and the most on the scale, of all that has an answer and does not count as nothing. */
+struct inw_tally_range inw_tally_ends(const double *tally, const struct inw_tally_plan *p, int output);
 /* Of the numbers on the scale, those beyond the ends taken at the ends. */
 double inw_tally_variance(const double *tally, const struct inw_tally_plan *p, int output);
 /* Add tally b to a. */

@@ -23,6 +23,7 @@ struct toy {
 	struct inw_desk desk;
 	void *worker[2];
 	double (*f)(const double *u);
+	double end; signed char beyond, bound; /* > 0: what is more than `end` is only known to be so, < 0 less; of the last value */
 };
 
 static int values(void *worker, double *x, const double *z, double *value, double *see)
@@ -36,6 +37,22 @@ static int values(void *worker, double *x, const double *z, double *value, doubl
 		u[i] = inw_normal_below(x[i]);
 	value[0] = t->f(u);
 	return 0;
+}
+
+static int bounded_values(void *worker, double *x, const double *z, double *value, double *see)
+{
+	struct toy *t = worker;
+	int bad = values(worker, x, z, value, see);
+
+	t->bound = (signed char)(t->beyond * (value[0] - t->end) > 0 ? t->beyond : 0);
+	if (t->bound)
+		value[0] = t->end;
+	return bad;
+}
+
+static const signed char *bounds(void *worker)
+{
+	return &((const struct toy *)worker)->bound;
 }
 
 static const char *const names[MOST] = {"x1", "x2", "x3", "x4", "x5", "x6", "x7", "x8"};
@@ -58,7 +75,7 @@ static struct toy *toy_make(double (*f)(const double *u), size_t inputs, struct 
 	t->e.range = inw_arena_alloc(a, sizeof range * 2);
 	t->e.range[0] = range;
 	t->e.range[1] = (struct inw_tally_range){-0.001, 1.001};
-	t->e.plan = (struct inw_tally_plan){2, (int)inputs, t->e.range};
+	t->e.plan = (struct inw_tally_plan){2, (int)inputs, t->e.range, true};
 	t->e.size = inw_tally_size(&t->e.plan);
 	t->e.whole = inw_arena_alloc(a, sizeof(double) * t->e.size);
 	t->each[0] = &t->verdict;
@@ -191,6 +208,83 @@ static void coverage(void)
 	CHECK_ABS(sum, inw_normal_below(0.7), 1e-3, "sum of normal variables");
 }
 
+/* ---- bounds and zeros ---- */
+
+static double lognormal(const double *u)
+{
+	return exp(linear(u));
+}
+
+static double often_nothing(const double *u)
+{
+	return u[1] < 0.3 ? 0 : exp(inw_normal_quantile(u[0]));
+}
+
+/* 16384 samples of a number that scatters by factors; beyond `end` it is only known that it is. */
+static struct inw_odds_verdict looked_at(double (*f)(const double *u), enum inw_sense sense, double limit, double end, signed char beyond)
+{
+	struct inw_arena *a = inw_arena_new((size_t)1 << 28);
+	struct toy *t = toy_make(f, 2, (struct inw_tally_range){-3, 3}, limit, 5, a);
+
+	t->output.sense = sense;
+	t->output.scale = INW_SCALE_LOG;
+	t->end = end;
+	t->beyond = beyond;
+	t->e.s.values = bounded_values;
+	t->e.s.bounds = bounds;
+	toy_run(t, 1024, a);
+	inw_odds_conclude(&t->e, 0, &t->verdict);
+	struct inw_odds_verdict v = t->verdict;
+	double sum = v.below + v.above + v.more_than + v.less_than + v.none;
+	for (size_t i = 0; i < v.bins; i++)
+		sum += v.share[i];
+	CHECK_ABS(sum, 1, 1e-9, "shares of all samples");
+	v.at = v.share = NULL;
+	inw_arena_free(a);
+	return v;
+}
+
+/* The logarithm is a standard normal. Points to a tenth of a per cent of probability are off by 0.01 of its logarithm at the ends. */
+static void beyond_the_end(void)
+{
+	const double at95 = inw_normal_quantile(0.95), off = 0.02;
+	struct inw_odds_verdict v = looked_at(lognormal, INW_AT_LEAST, exp(0.5), exp(1), 1);
+
+	CHECK_ABS(v.more_than, inw_normal_below(-1), 2e-3, "normal distribution");
+	CHECK(v.low_bound == INW_EXACTLY && v.median_bound == INW_EXACTLY && v.high_bound == INW_MORE_THAN && v.tail_bound == INW_EXACTLY);
+	CHECK_ABS(log(v.low), -at95, off, "normal distribution");
+	CHECK_ABS(log(v.median), 0, off, "normal distribution");
+	CHECK_REL(v.high, exp(1), 1e-12, "where it ends");
+	CHECK_ABS(v.met, inw_normal_below(-0.5), 2e-3, "normal distribution");
+	CHECK(v.undecided == 0 && v.influences == 2);
+	v = looked_at(lognormal, INW_AT_LEAST, exp(1.2), exp(1), 1); /* followed for too short a time to tell */
+	CHECK(v.met == 0 && v.undecided == v.more_than);
+	v = looked_at(lognormal, INW_AT_LEAST, exp(-3), exp(-1), 1); /* nearly all outlast it */
+	CHECK(v.low_bound == INW_EXACTLY && v.median_bound == INW_MORE_THAN && v.high_bound == INW_MORE_THAN && v.tail_bound == INW_EXACTLY);
+	CHECK_REL(v.median, exp(-1), 1e-12, "where it ends");
+	CHECK(v.influences == 0);
+	v = looked_at(lognormal, INW_AT_LEAST, exp(-3), exp(-5), 1); /* all do: the range of the bins lies elsewhere */
+	CHECK(v.low_bound == INW_MORE_THAN && v.tail_bound == INW_MORE_THAN && v.more_than == 1 && v.met == 0);
+	CHECK_REL(v.low, exp(-5), 1e-12, "where it ends");
+	v = looked_at(lognormal, INW_AT_MOST, exp(0.5), exp(-1), -1); /* the other way round */
+	CHECK_ABS(v.less_than, inw_normal_below(-1), 2e-3, "normal distribution");
+	CHECK(v.low_bound == INW_LESS_THAN && v.median_bound == INW_EXACTLY && v.high_bound == INW_EXACTLY && v.tail_bound == INW_EXACTLY);
+	CHECK_REL(v.low, exp(-1), 1e-12, "where it ends");
+	CHECK_ABS(log(v.high), at95, off, "normal distribution");
+	CHECK_ABS(v.met, inw_normal_below(0.5), 2e-3, "normal distribution");
+}
+
+/* Three in ten are zero: so is the 5 % point, and the others are the points of the rest. */
+static void zeros(void)
+{
+	struct inw_odds_verdict v = looked_at(often_nothing, INW_AT_MOST, 1, INFINITY, 1);
+
+	CHECK(v.low == 0 && v.low_bound == INW_EXACTLY && v.more_than == 0);
+	CHECK_ABS(log(v.median), inw_normal_quantile(0.2 / 0.7), 0.02, "normal distribution");
+	CHECK_ABS(log(v.high), inw_normal_quantile(0.65 / 0.7), 0.03, "normal distribution");
+	CHECK_ABS(v.met, 0.3 + 0.7 * 0.5, 2e-3, "normal distribution");
+}
+
 /* ---- distributions of inputs ---- */
 
 static void inputs(const struct inw_design *d)
@@ -302,6 +396,8 @@ int main(void)
 	close(fd);
 	known_indices(a);
 	coverage();
+	beyond_the_end();
+	zeros();
 	CHECK(inw_design_read("examples/splint-night.yaml", NULL, &d, &diags) == INW_OK);
 	if (d) {
 		inputs(d);

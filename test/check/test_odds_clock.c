@@ -61,6 +61,36 @@ static double life_with(struct sure *s, inw_q at, double value)
 	return spent;
 }
 
+/* Looked ahead no further than the median: half of the lives are seen to their ends, of the others that is all that is known, and
+ * that they are required to last longer cannot be told. */
+static void short_sighted(struct sure *s, double low, double middle, double high)
+{
+	inw_q horizon = s->d.upkeep.horizon, least = s->d.require.carbon_life;
+	struct inw_quantity keep = s->q[horizon], wanted = s->q[least];
+
+	s->q[horizon].value = s->q[horizon].low = s->q[horizon].high = middle;
+	s->q[least].value = s->q[least].low = s->q[least].high = high;
+	struct inw_odds *o = odds(&s->d, (struct inw_odds_options){.life = true, .samples = 32, .width = 1e-9});
+	const struct inw_odds_verdict *life = verdict(o, "life_calendar"), *use = verdict(o, "life_use"), *year = verdict(o, "life_carbon_year");
+	CHECK(life && use && year);
+	if (life && use && year) {
+		CHECK_ABS(life->more_than, 0.5, 0.05, "the median");
+		CHECK(life->low_bound == INW_EXACTLY && life->high_bound == INW_MORE_THAN);
+		CHECK_REL(life->low, low, 0.15, "the same rates, of half as many lives");
+		CHECK_REL(life->high, middle, 1e-9, "as far as was looked");
+		CHECK(use->met == 0 && use->undecided == life->more_than);
+		CHECK(year->less_than == life->more_than && year->low_bound == INW_LESS_THAN && year->high_bound == INW_EXACTLY);
+	}
+	char *json = o ? inw_show_odds_json(o) : NULL, *text = o ? inw_show_odds_text(o, INW_SI, INW_BRIEF) : NULL;
+	CHECK(json && strstr(json, "\"high_more_than_s\"") && strstr(json, "\"low_less_than_kg\""));
+	CHECK(text && strstr(text, "more than") && strstr(text, "less than") && strstr(text, "horizon:")); /* between which lines may break */
+	free(json);
+	free(text);
+	inw_odds_free(o);
+	s->q[horizon] = keep;
+	s->q[least] = wanted;
+}
+
 /* The carbon meets some 150 times as much of its first gas, so that its life ends. Life falls with the rate, so its 5 % point is the life at the rate's 95 % point, and so on. With 64 points spread evenly a
  * share is off by a few per cent: what is wanted lies between the lives at points so much to either side. */
 static void against_single_lives(const struct inw_design *d, struct inw_arena *a)
@@ -97,6 +127,7 @@ static void against_single_lives(const struct inw_design *d, struct inw_arena *a
 		}
 		CHECK_ABS(use->met, 0.5, 0.05, "the median's own life as the requirement");
 		CHECK(verdict(o, "life_shortcut") == NULL);
+		short_sighted(&s, life->low, middle, life->high);
 	}
 	inw_odds_free(o);
 }
@@ -200,7 +231,7 @@ int main(void)
 	CHECK(inw_design_read("examples/splint-night-mended.yaml", NULL, &d, &diags) == INW_OK);
 	if (d) {
 		against_single_lives(d, a);
-		same_bits(d, (struct inw_odds_options){.life = true, .samples = 16, .width = 1e-9}, 4, file);
+		same_bits(d, (struct inw_odds_options){.life = true, .samples = 16, .width = 1e-9}, INW_ODDS_PILOT_FEW, file);
 		next(d, a);
 	}
 	unlink(file);

@@ -19,6 +19,8 @@ import time
 inward = str(pathlib.Path(sys.argv[1]).resolve())
 passed = failed = 0
 WAIT_S = 120  # sanitizers are slow
+# a built box the size of a fist around a printer and a heater: no blower cools it below where the laws end
+TOO_HOT = {"box": "built", "width": "50 mm", "depth": "110 mm", "height": "50 mm", "panel": "acrylic", "heater": "yes", "blower": "axial 120 mm"}
 QUICK = {"material": "PLA", "panel": "acrylic", "blower": "radial 97 mm", "people": ["works"], "appliance": "none"}
 
 
@@ -45,6 +47,12 @@ def files(folder):
     r = run(folder, "begin", "a.yaml", "--answers", "answers.json")
     check("from a file", r.returncode == 0 and r.stdout.startswith("Verdict: ") and "inward check a.yaml" in r.stdout and not r.stderr, r)
     text = (folder / "a.yaml").read_text()
+    check("gaps of what is not built are aims: in the file, in the verdict, in check",
+          "planned: yes" in text and "an aim, not measured" in text and "Planned: the gaps are aims, not measurements" in r.stdout
+          and "Planned: the gaps are aims" in run(folder, "check", "a.yaml").stdout, r.stdout)
+    (folder / "built.yaml").write_text(text.replace("  planned: yes", "  # built"))
+    check("till the line is struck", "Planned:" not in run(folder, "check", "built.yaml").stdout)
+    (folder / "built.yaml").unlink()
     check("it says what was said", "material: PLA " in text and "radial 97 mm" in text and "# you said" in text, text)
     c = run(folder, "check", "a.yaml")
     check("it reads without a word, and the verdict shown is that of check", c.stderr == "" and c.stdout.startswith(r.stdout.split("\n\n")[0]), c)
@@ -56,6 +64,12 @@ def files(folder):
     check("a file that is there stays", r.returncode == 2 and "is there already" in r.stderr and (folder / "a.yaml").read_text() == text, r)
     (folder / "nowhere").symlink_to("gone.yaml")
     check("a link too", run(folder, "begin", "nowhere", "--answers", "answers.json").returncode == 2 and not (folder / "gone.yaml").exists())
+    r = run(folder, "begin", "h.yaml", text=json.dumps(TOO_HOT))
+    check("what cannot be solved is written, said and no success", r.returncode == 1 and "cannot be solved in" in r.stderr and "hotter than 200 degC" in r.stderr
+          and "Next: " in r.stdout and (folder / "h.yaml").exists(), r)
+    c = run(folder, "check", "h.yaml")
+    check("check reads it, and it is as was said", c.returncode == 1 and c.stderr == "" and "No steady state was found" in c.stdout, c)
+    (folder / "h.yaml").unlink()
     r = run(folder, "begin", "no/c.yaml", "--answers", "answers.json")
     check("no such folder", r.returncode == 3 and "no/c.yaml" in r.stderr, r)
     r = run(folder, "begin", "c.yaml", "--answers", "missing.json")

@@ -387,6 +387,20 @@ static void test_storage(void)
 	inw_design_free(d);
 }
 
+/* A box is built unless its file says that it is not. */
+static void test_planned(void)
+{
+	struct parts p = small;
+	struct inw_design *d = read_parts(&p);
+
+	CHECK(d && !d->box.planned);
+	inw_design_free(d);
+	p.box = "box: {planned: yes, inside: {width: 500 mm, depth: 400 mm, height: 600 mm}, panels: {all: {material: acrylic}}}\n";
+	d = read_parts(&p);
+	CHECK(d && d->box.planned);
+	inw_design_free(d);
+}
+
 static void test_door(const char *door, double sill)
 {
 	static char box[512];
@@ -557,6 +571,7 @@ int main(int argc, char **argv)
 	test_blower_of_shape();
 	test_job_takes_from_its_material();
 	test_storage();
+	test_planned();
 	test_doors();
 	test_no_day();
 	test_day();

@@ -108,9 +108,14 @@ static void test_answers(void)
 	CHECK(has(t, "at the bad end of what is assumed from the first day on, at the good end not within what was looked ahead"));
 	free(t);
 	r->spent_s = INFINITY;
+	sample.verdict[0].bound = INW_MORE_THAN;
 	t = text_of(INW_SI, INW_BRIEF);
 	CHECK(has(t, "at best estimate it is not spent within 24 months, at the bad end of what is assumed from the first day on."));
 	CHECK(has(t, "Running: more than 600 h"));
+	CHECK(has(t, "the carbon lets too much through: more than 25 d") || has(t, "more than 25 d; wanted"));
+	free(t);
+	t = inw_show_life_json(r);
+	CHECK(has(t, "\"value_s\": null") && has(t, "\"value_more_than_s\": 2160000"));
 	free(t);
 	r->spent_low_s = INFINITY;
 	t = text_of(INW_SI, INW_BRIEF);

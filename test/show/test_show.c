@@ -14,6 +14,7 @@
 #include "judge/sentence.h"
 #include "show/draw.h"
 #include "show/lines.h"
+#include "show/verdicts.h"
 #include "sample.h"
 
 static struct sample sample;
@@ -234,7 +235,29 @@ static void test_all_met(void)
 	sample.report.verdict_count = 2;
 	char *t = text_of(INW_SI);
 	CHECK(in_order(t, "Closest call: Chamber temperature", "Change first: nothing needs it."));
+	CHECK(in_order(t, "MEETS every requirement in steady states", "Not in it: opening the box and the hours of a day: 'inward day FILE'."));
+	CHECK(!has(t, "to clear")); /* nothing says how long */
 	inw_string_free(t);
+}
+
+/* Who passes is told how long the box's own air takes to clear, at the late end; who does not has other things to do. */
+static void test_not_in_it(void)
+{
+	sample_make(&sample);
+	struct inw_verdict wait[2] = {{.id = "purge_time", .title = "wait", .job = "a", .word = INW_MEETS, .dim = INW_DIM_TIME, .value = 300, .low = 200, .high = 660},
+	                              {.id = "purge_time", .title = "wait", .job = "b", .word = INW_STATED, .dim = INW_DIM_TIME, .value = 400, .low = NAN, .high = NAN}};
+	char line[240];
+
+	sample.report.verdicts = wait;
+	sample.report.verdict_count = 2;
+	sample.report.overall = INW_MEETS;
+	CHECK(inw_show__beyond_check(line, sizeof line, &sample.report, INW_SI) && has(line, "takes up to 11 min to clear."));
+	wait[1].value = NAN;
+	CHECK(inw_show__beyond_check(line, sizeof line, &sample.report, INW_SI) && !has(line, "to clear"));
+	sample.report.overall = INW_STATED;
+	CHECK(inw_show__beyond_check(line, sizeof line, &sample.report, INW_US));
+	sample.report.overall = INW_IN_DOUBT;
+	CHECK(!inw_show__beyond_check(line, sizeof line, &sample.report, INW_SI));
 }
 
 /* ---- JSON -------------------------------------------------------------------------------------------------------- */
@@ -558,6 +581,7 @@ int main(int argc, char **argv)
 	test_text_hard();
 	test_text_empty();
 	test_all_met();
+	test_not_in_it();
 	test_json();
 	test_json_bad_bytes();
 	test_why();

@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 # SPDX-License-Identifier: MIT
 """Hold reports in JSON against doc/report.schema.json, days against doc/day.schema.json, months against doc/life.schema.json,
-comparisons against doc/compare.schema.json, maps against doc/map.schema.json.
+comparisons against doc/compare.schema.json, maps against doc/map.schema.json, odds against doc/odds.schema.json.
 
 usage: validate.py TEST_SHOW TEST_DAY_SHOW TEST_LIFE_SHOW [INWARD DESIGN...]
 TEST_SHOW and its like are the programs made of test_show.c and so on, which print reports made by hand; INWARD checks the
@@ -160,9 +160,24 @@ def check_choices(validator):
     must_break(validator, "a name nobody documented", plain, lambda r: r.update(mood=1.0))
 
 
+def check_odds(validator):
+    if not inward:
+        return
+    mended = "examples/splint-night-mended.yaml"
+    must_hold(validator, "odds", report_of([inward, "odds", mended, "--samples", "64", "--json"]))
+    plain = report_of([inward, "odds", mended, "--life", "--samples", "16", "--json"])
+    must_hold(validator, "odds of lives", plain)
+    life = next(v for v in plain["verdicts"] if v["id"] == "life_calendar")
+    check("what outlasts the horizon is more than it and nothing else",
+          life["median_s"] is None and life["median_more_than_s"] == 2 * 365 * 86400 and life["more_than"] == 1 and life["matters"] == [])
+    must_break(validator, "a share above one", plain, lambda r: r["verdicts"][0].update(more_than=2))
+    must_break(validator, "a bound under another name", plain, lambda r: r["verdicts"][0].update(median_about_s=1.0))
+    must_break(validator, "a name nobody documented", plain, lambda r: r.update(mood=1.0))
+
+
 def main():
     schema = {}
-    for name in ("report.schema.json", "day.schema.json", "life.schema.json", "compare.schema.json", "map.schema.json", "choose.schema.json"):
+    for name in ("report.schema.json", "day.schema.json", "life.schema.json", "compare.schema.json", "map.schema.json", "choose.schema.json", "odds.schema.json"):
         with open("doc/" + name, encoding="utf-8") as f:
             schema[name] = json.load(f)
         jsonschema.Draft202012Validator.check_schema(schema[name])
@@ -175,6 +190,7 @@ def main():
     beside = jsonschema.RefResolver("compare.schema.json", schema["compare.schema.json"], store=schema)
     check_comparisons(jsonschema.Draft202012Validator(schema["compare.schema.json"], resolver=beside))
     check_maps(jsonschema.Draft202012Validator(schema["map.schema.json"]))
+    check_odds(jsonschema.Draft202012Validator(schema["odds.schema.json"]))
     choices = jsonschema.RefResolver("choose.schema.json", schema["choose.schema.json"], store=schema)
     check_choices(jsonschema.Draft202012Validator(schema["choose.schema.json"], resolver=choices))
     print(f"{passed} passed, {failed} failed")

@@ -38,6 +38,8 @@ function Heading() {
     <header>
       <h1>{w?.title ?? "inward"}</h1>
       {w && <p class={`overall ${w.overall.replace(" ", "-")}`} id="overall"><span aria-hidden="true">{SIGN[w.overall]} </span>{w.overall} ({tally(w)})</p>}
+      {w?.planned && <p class="hint" id="planned">Planned: the gaps are aims, not measurements. All of this holds only for a box that is built as tight.</p>}
+      {w && (w.overall === "meets" || w.overall === "stated") && <p class="hint" id="not-in-it">In steady states. Opening the box and the hours are judged under “The day”.</p>}
       <Tools />
     </header>
   );

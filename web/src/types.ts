@@ -39,7 +39,7 @@ export interface Said {
   id: string; title: string; job: string | null; state: string | null; word: Word; value: string; range: string; limit: string | null;
   margin: string | null; where: string | null; reason: string | null; change: string | null; caution: string | null;
 }
-export interface Words { title: string; overall: Word; verdicts: Said[]; notes: string[]; cautions: string[]; disclaimer: string }
+export interface Words { title: string; overall: Word; planned: boolean; verdicts: Said[]; notes: string[]; cautions: string[]; disclaimer: string }
 
 export interface GapFlow {
   name: string; face: Face; height_m: number; rise_m: number; inward_at_bottom_Pa: number | null; inward_at_top_Pa: number | null;

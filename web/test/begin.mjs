@@ -71,6 +71,7 @@ begin["nothing answered is a design too"] = async inward => {
   await page.waitForSelector(".scene svg");
   await page.waitForSelector("#save[disabled]");
   await verdictsAre(page, server, "all assumed", server.read());
+  check("the headline says that the gaps are aims", (await page.textContent("#planned")).includes("aims, not measurements"));
 };
 
 begin["a wrong answer is said at its question"] = async inward => {

@@ -161,6 +161,7 @@ export async function verdictsAre(page, server, what, text, units = "si") {
     .map(v => ({ word: v.word, title: several && v.job ? `${v.title}, ${v.job}` : v.title, numbers: [v.value, v.limit, v.margin && `margin ${v.margin}`].filter(Boolean).join("; ") }));
   same(`${what}: the verdicts are those of the server`, await listed(page), want);
   check(`${what}: the first word is that of the whole`, (await page.textContent("#overall")).includes(told.overall));
+  check(`${what}: what passes says what is not in it`, (await page.locator("#not-in-it").count() === 1) === ["meets", "stated"].includes(told.overall));
 }
 
 export const stepsOf = async page => Number(await page.getAttribute("#undo", "data-steps"));
