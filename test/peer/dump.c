@@ -429,6 +429,7 @@ static void structure(const struct inw_design *d, const double *x)
 	integer("heater_target", d->heat.heater_target, "},\n");
 	printf("\"require\": {");
 	Q(&d->require, gas_removal);
+	Q(&d->require, carbon_life);
 	integer("noise_distance", d->require.noise_distance, "},\n");
 	rooms(d);
 	box(d);

@@ -1007,18 +1007,19 @@ class Model:
 
     def gas(self, emission, sub):
         beds = [] if sub["weakly_held"] else [self.bed_law(k, sub) for k, s in enumerate(self.stages) if s["kind"] == "bed"]
-        last = {}
+        first = {}
 
         def through(C):
             P = 1.0
+            first.clear()
             for b in beds:
-                last.update(capacity=b["held"](C * P), inlet=last.get("inlet", 0))
-                if not b["flow"] > 0 or not last["capacity"] > 0:
-                    continue
-                k = b["rate"](C * P, 1e-3)
-                last.setdefault("first", {}).update(use=C * b["flow"] / last["capacity"]) if P == 1 else None
-                last.update(inlet=C * P, rate=k, bed=b)
-                P *= (1 - b["x"]) * math.exp(-k * b["V"] / b["flow"]) + b["x"]
+                capacity = b["held"](C * P)
+                takes = b["flow"] > 0 and capacity > 0
+                k = b["rate"](C * P, 1e-3) if takes else 0.0
+                if not first.get("use", 0) > 0:  # what is told is of the first bed that takes it up
+                    first.update(capacity=capacity, inlet=C * P, rate=k, use=C * b["flow"] / capacity if takes else 0.0)
+                if takes:
+                    P *= (1 - b["x"]) * math.exp(-k * b["V"] / b["flow"]) + b["x"]
             return P
         k_last = max([k for k, s in enumerate(self.stages) if s["kind"] == "bed"], default=None)
         scale = density(self.p, self.o["stage_T"][k_last], self.w) / self.o["rho_b"] if k_last is not None else 1.0
@@ -1031,7 +1032,8 @@ class Model:
         P = through(math.exp(brentq(miss, bottom, top, xtol=1e-14))) if beds and top > bottom else through(1e-15)
         c = self.transport(emission, P)
         return dict(emission_kgs=emission, box_kgm3=c[0], room_kgm3=c[1:-1], spent_kgm3=self.transport(emission, 1.0)[1:-1], **{"pass": P},
-                    inlet_kgm3=last.get("inlet", 0.0), capacity=last.get("capacity", 0.0), rate_1s=last.get("rate", 0.0), use=last.get("first", {}).get("use", 0.0), beds=beds)
+                    inlet_kgm3=first.get("inlet", 0.0), capacity=first.get("capacity", 0.0), rate_1s=first.get("rate", 0.0), use=first.get("use", 0.0), beds=beds,
+                    late=0.0, spent_box=self.transport(emission, 1.0)[0])
 
     def life(self, gases, weak):
         """Lewis' rule for the shared pores; each vapour loses its own transfer zone's share of the bed (Wheeler & Jonas)."""
@@ -1043,7 +1045,12 @@ class Model:
             t = math.nan if w else 0.0
             if not w and g["use"] > 0:
                 units = sum(b["rate"](g["inlet_kgm3"], min(max(x, 1e-3), 0.1)) * b["mass"] / b["bulk"] / b["flow"] for b in g["beds"])
-                t = sum(b["mass"] for b in g["beds"]) / total * (max(1 - math.log((1 - x) / x) / units, 0.0) if x > 0 else 0.0)
+                t0 = sum(b["mass"] for b in g["beds"]) / total
+                t = t0 * (max(1 - math.log((1 - x) / x) / units, 0.0) if x > 0 else 0.0)
+                # what passes at the end of the life required: the same law the other way round; the rest is used up by spent carbon's air
+                end = self.q(self.data["require"]["carbon_life"], 0)
+                e = units * (end / t0 - 1) + (units * (g["spent_box"] / g["box_kgm3"] - 1) * (end - t) / t0 if end > t else 0)
+                g["late"] = leak + (1 - leak) * (1 / (1 + math.exp(-e)) if e > -700 else 0.0)
             out.append(t)
         return min([t for g, t in zip(gases, out) if g["use"] > 0], default=math.nan), out
 
@@ -1084,7 +1091,7 @@ class Model:
         out["room_p_mid"] = [over(i, r["H"] / 2) for i, r in enumerate(self.rooms)]
         wide = [g["kind"] == "opening" for g in self.gaps]  # judged by face speed, without a gust
         least = [min(a, b) - (self.gust if self.state["gust"] and not w_ else 0) for a, b, w_ in zip(o["gap_dp_bottom"], o["gap_dp_top"], wide)]
-        rho_r = density(self.p, self.rooms[self.room]["T"], self.w)
+        rho_r = density(self.p, o["Ts"][self.room], self.w)
         speeds = [(i - e) / (rho_r * g["w"] * g["rise"]) if w_ else self.velocity(g, dp)
                   for g, dp, w_, i, e in zip(self.gaps, least, wide, o["gap_in"], o["gap_out"])]
         counted = [v * g["depth"] / 3e-3 if v > 0 and g.get("depth", 0) > 0 else v for v, g in zip(speeds, self.gaps)]  # speed times path against diffusion
@@ -1137,7 +1144,8 @@ class Model:
         out["life_s"], service = self.life(gases, weak) if beds else (math.nan, [0.0] * len(gases))
         for g, t in zip(gases, service):
             g["service_s"] = t
-            g.pop("beds"), g.pop("use")
+            g.pop("beds"), g.pop("use"), g.pop("spent_box")
+        late = [g.pop("late") for g in gases]
         out["gas_results"] = gases
         out["lfl_fraction"] = sum(min(self.transport(g["emission_kgs"], 1.0)[0] * R_GAS * o["Tb"] / q(s["molar_mass"], 1) / self.p,
                                       self.most_vapour(s, o["Tb"])) / q(s["lfl"], 1)
@@ -1145,8 +1153,8 @@ class Model:
         leaving = sum(o["gap_out"]) + max(mc, 0) + max(-o["mr"], 0)
         mass = o["rho_b"] * box_V
         out["removal_1s"] = (leaving - max(o["mr"], 0) * P) / mass + sink / box_V
-        out["gas_removal_1s"] = min([(leaving - max(o["mr"], 0) * max(g["pass"], 1 - self.q(self.data["require"]["gas_removal"], 0.9))) / mass
-                                     for g in gases], default=math.inf)
+        out["gas_removal_1s"] = min([(leaving - max(o["mr"], 0) * max(g["pass"], t, 1 - self.q(self.data["require"]["gas_removal"], 0.9))) / mass
+                                     for g, t in zip(gases, late)], default=math.inf)
         # out of doors
         out["heating_W"], out["dew_margin_K"] = 0.0, math.inf
         if self.exh and self.to == OUTDOORS and o["me"] > 0:
