@@ -176,41 +176,6 @@ static void solve_from(struct inw_solution *sol, const struct inw_solution *near
 		inw_steady_near(sol, care);
 }
 
-/* Largest in natural sizes. */
-static double size_of(const struct inw_shift *shift, const struct inw_case *near)
-{
-	double most = 0;
-
-	for (int i = 0; shift && i < shift->n; i++)
-		most = fmax(most, fabs(shift->y[i] * counted_in(&near->sol, i)) / near->slope->unknown[i]);
-	return most;
-}
-
-static bool nothing_counts(struct inw_study *s, const struct inw_case *c, int state, const struct inw_case *near);
-
-/* From the slope of a solution nearby. Where the first look shows that nothing read off this state changes enough to count
- * (see inw_study.trifle), that is all that is wanted to be known; what it shows is then in c->o. */
-static bool is_trifle(struct inw_study *s, struct inw_case *c, int state, const struct inw_case *near, const struct inw_shift *shift)
-{
-	const double nothing = 1e-9, mostly = 0.3; /* of natural sizes; of what was foretold, that it is still wrong by */
-	double step[INW_MAX_UNKNOWNS], size;
-	bool known = shift && shift->n == near->sol.s.n;
-
-	inw_model_seals(&c->sol.m, &c->sol.s, c->sol.y);
-	size = inw_steady_look(&c->sol, near->slope, step);
-	if (s->glances && size <= nothing + mostly * (known ? size_of(shift, near) : 0) && inw_steady_stands(&c->sol)) {
-		c->sol.mass_closure = near->sol.mass_closure;
-		c->sol.energy_closure = near->sol.energy_closure;
-		c->ok = true;
-		follow(s, c, state, s->touched);
-		if (nothing_counts(s, c, state, near))
-			return true;
-	}
-	for (int i = 0; size <= 1 && i < c->sol.s.n; i++)
-		c->sol.y[i] += step[i];
-	return false;
-}
-
 /* Room pressures with the blower stopped: what the weather does by itself. Air that nothing drives may settle in several
  * ways: all begin at the first one solved, so that none depends on what was asked before it. */
 static void solve_still(struct inw_study *s, struct inw_case *c, const struct inw_state *state)
@@ -239,6 +204,49 @@ static void solve_still(struct inw_study *s, struct inw_case *c, const struct in
 	c->ok = true;
 }
 
+/* And what the same does with the blower stopped, where that is asked for. */
+static void follow_all(struct inw_study *s, struct inw_case *c, int state)
+{
+	follow(s, c, state, s->touched);
+	if (s->wanted & INW_WANT_STILL && has_appliances(s->d))
+		solve_still(s, c, &inw_states[state]);
+}
+
+/* Largest in natural sizes. */
+static double size_of(const struct inw_shift *shift, const struct inw_case *near)
+{
+	double most = 0;
+
+	for (int i = 0; shift && i < shift->n; i++)
+		most = fmax(most, fabs(shift->y[i] * counted_in(&near->sol, i)) / near->slope->unknown[i]);
+	return most;
+}
+
+static bool nothing_counts(struct inw_study *s, const struct inw_case *c, int state, const struct inw_case *near);
+
+/* From the slope of a solution nearby. Where the first look shows that nothing read off this state changes enough to count
+ * (see inw_study.trifle), that is all that is wanted to be known; what it shows is then in c->o. */
+static bool is_trifle(struct inw_study *s, struct inw_case *c, int state, const struct inw_case *near, const struct inw_shift *shift)
+{
+	const double nothing = 1e-9, mostly = 0.3; /* of natural sizes; of what was foretold, that it is still wrong by */
+	double step[INW_MAX_UNKNOWNS], size;
+	bool known = shift && shift->n == near->sol.s.n;
+
+	inw_model_seals(&c->sol.m, &c->sol.s, c->sol.y);
+	size = inw_steady_look(&c->sol, near->slope, step);
+	if (s->glances && size <= nothing + mostly * (known ? size_of(shift, near) : 0) && inw_steady_stands(&c->sol)) {
+		c->sol.mass_closure = near->sol.mass_closure;
+		c->sol.energy_closure = near->sol.energy_closure;
+		c->ok = true;
+		follow_all(s, c, state);
+		if (c->ok && nothing_counts(s, c, state, near))
+			return true;
+	}
+	for (int i = 0; size <= 1 && i < c->sol.s.n; i++)
+		c->sol.y[i] += step[i];
+	return false;
+}
+
 void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const struct inw_case *near, const struct inw_shift *shift)
 {
 	struct inw_values air = {s->x, s->moves_air};
@@ -255,9 +263,7 @@ void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const st
 	if (c->sol.status != INW_OK)
 		return;
 	c->ok = true;
-	follow(s, c, state, s->touched);
-	if (s->wanted & INW_WANT_STILL && has_appliances(s->d))
-		solve_still(s, c, &inw_states[state]);
+	follow_all(s, c, state);
 }
 
 double inw_study_value(struct inw_study *s, int i, const struct inw_case *c)
