@@ -1255,7 +1255,7 @@ char *inw_format(char *out, size_t size, double value_SI, enum inw_dim dim, enum
 	if (dim == DIM(TEMPERATURE) && isfinite(x))
 		write_degrees(number, x);
 	else
-		inw_number_write(number, x, digits_deserved(x, dim, value_SI));
+		inw_number_write(number, x, isfinite(x) ? digits_deserved(x, dim, value_SI) : 1);
 	snprintf(out, size, "%s%s%s", number, u && isfinite(x) ? " " : "", u && isfinite(x) ? u->name : "");
 	return out;
 }

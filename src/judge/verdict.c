@@ -221,6 +221,20 @@ static void suction_reason(struct inw_text *t, const struct inw_finding *f, cons
 	                INW_V(INW_DIM_PRESSURE, f->value), d->catalog.appliance[r->appliance[f->m->sub].kind].title, "typical limit, judged at its low end");
 }
 
+static void lfl_reason(struct inw_text *t, const struct inw_finding *f)
+{
+	const struct inw_outcome *o = &f->worst->o;
+
+	inw_text_add(t, "Counted with carbon that holds nothing, and with the blower stopped: tie the source to proven airflow. ");
+	if (f->m->unknown_source)
+		inw_text_printf(t, "Nobody has published how much comes off (%s), so this cannot be passed. ", f->m->missing);
+	if (o->lfl_saturated)
+		inw_text_printf(t, "More would come off than air of " INW_N " can hold: counted is what it holds, saturated. The rest condenses or "
+		                "drifts as mist, which burns too. ", INW_V(INW_DIM_TEMPERATURE, f->worst->sol.y[f->worst->sol.s.T_box]));
+	if (o->lfl_unknown)
+		inw_text_add(t, "Some of the gases have no published lower flammable limit; they are not in the sum.");
+}
+
 static void plain_reason(struct inw_text *t, const struct inw_finding *f)
 {
 	const struct inw_outcome *o = &f->worst->o;
@@ -266,14 +280,7 @@ static void plain_reason(struct inw_text *t, const struct inw_finding *f)
 			             "and warm resin go on giving off gas: that is not in this number.");
 		break;
 	case INW_M_LFL:
-		inw_text_add(t, "Counted with carbon that holds nothing, and with the blower stopped: tie the source to proven airflow. ");
-		if (f->m->unknown_source)
-			inw_text_printf(t, "Nobody has published how much comes off (%s), so this cannot be passed. ", f->m->missing);
-		if (o->lfl_saturated)
-			inw_text_printf(t, "More would come off than air of " INW_N " can hold: counted is what it holds, saturated. The rest condenses or "
-			                "drifts as mist, which burns too. ", INW_V(INW_DIM_TEMPERATURE, f->worst->sol.y[f->worst->sol.s.T_box]));
-		if (o->lfl_unknown)
-			inw_text_add(t, "Some of the gases have no published lower flammable limit; they are not in the sum.");
+		lfl_reason(t, f);
 		break;
 	case INW_M_POWER:
 		inw_text_printf(t, "Blower " INW_N ", plate " INW_N ", the rest hot end, electronics and heater.", INW_V(INW_DIM_POWER, o->blower_W), INW_V(INW_DIM_POWER, o->plate_W));

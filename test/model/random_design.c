@@ -142,7 +142,8 @@ static void gap(struct random_source *r, struct inw_text *t, const struct sizes 
 		inw_text_printf(t, ", rise: %.6g m, length: %.5g m, width: %.4g mm, depth: %.4g mm, bends: %d}\n", rise, rise + random_log(r, 0.05, 3),
 		                random_log(r, 0.02, 4), random_log(r, 2, 40), random_int(r, 0, 2));
 	else if (kind == 1)
-		inw_text_printf(t, ", diameter: %.4g mm, count: %d}\n", random_log(r, 0.5, 60), random_int(r, 1, 6));
+		/* a box shut but for less has its pressure only to rounding */
+		inw_text_printf(t, ", diameter: %.4g mm, count: %d}\n", random_log(r, 1, 60), random_int(r, 1, 6));
 	else if (kind == 2)
 		inw_text_printf(t, ", rise: %.6g mm, width: %.4g mm}\n", 1e3 * (s->h - z > 0.002 ? random_log(r, 0.001, s->h - z) : 5e-4), random_log(r, 0.5, 900 * fmin(s->w, s->d)));
 	else
