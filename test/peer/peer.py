@@ -315,7 +315,7 @@ class Model:
                                    exchange=q(r["air_changes"], 0) * floor * H * density(self.p, T, w)))
         self.doors = [dict(a=d["a"], b=d["b"], w=q(d["width"], 0), h=q(d["height"], 0), sill=q(d["sill"], 0), cd=q(d["cd"], 0))
                       for d in data["doorways"]]
-        for d, (w, h, sill) in zip(self.doors, state["doors"]):  # as they stand in this state
+        for d, (w, h, sill) in zip(self.doors, state.get("doors", ())):  # as they stand in this state
             d.update(w=w, h=h, sill=sill)
         self.room = box["room"]
         self.W, self.D, self.H = q(box["width"], 0), q(box["depth"], 0), q(box["height"], 0)
