@@ -723,6 +723,7 @@ static void what_is_no_number_says_so(void)
 	shows(NAN, INW_DIM_TEMPERATURE, "undefined", "undefined");
 	CHECK(inw_format(out, 0, 1, INW_DIM_LENGTH, INW_SI) == out && out[0] == 'x');
 	CHECK_TEXT(inw_format(out, 4, 0.12, INW_DIM_LENGTH, INW_SI), "120");
+	CHECK_TEXT(inw_format(out, sizeof out, NAN, INW_DIM_FRACTION, INW_SI), "undefined");
 }
 
 static uint64_t random_state = 2463534242u;
