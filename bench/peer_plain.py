@@ -24,6 +24,7 @@ import time
 
 import numpy as np
 from scipy.optimize import brentq, root
+from scipy.special import roots_chebyu
 
 project = pathlib.Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(project / "test/peer"))
@@ -71,6 +72,11 @@ class Plain:
             self.tall.append((g["room"], self.BOX, g["w"], g["z"], g["rise"], g["cd"]))
             return
         points, shares = np.polynomial.legendre.leggauss(4) if g["rise"] > 0 else ([-1.0], [2.0])
+        if g["kind"] == "hole" and g["rise"] < 0.025:
+            points, shares = [0.0], [2.0]
+        elif g["kind"] == "hole":  # a disc: sqrt(1 - x^2) dx
+            points, shares = roots_chebyu(4)
+            shares = shares * 2 / sum(shares)
         for at, s in zip(points, shares):
             h, s = g["z"] + g["rise"] * (1 + float(at)) / 2, float(s) / 2
             if g["kind"] == "measured":

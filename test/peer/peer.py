@@ -659,7 +659,9 @@ class Model:
             else:
                 i = e = 0.0
                 points, shares = np.polynomial.legendre.leggauss(4) if g["rise"] > 0 else ([-1.0], [2.0])
-                if g["kind"] == "hole" and g["rise"] > 0:  # a disc: sqrt(1 - x^2) dx
+                if g["kind"] == "hole" and g["rise"] < 0.025:
+                    points, shares = [0.0], [2.0]
+                elif g["kind"] == "hole":  # a disc: sqrt(1 - x^2) dx
                     points, shares = roots_chebyu(4)
                     shares = shares * 2 / sum(shares)
                 for at, share in zip(points, np.array(shares) / 2):
