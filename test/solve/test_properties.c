@@ -222,17 +222,20 @@ static void tighter(struct property *p, uint64_t seed, const struct inw_solution
 	property(p, seed, after >= (before + stack) * fmin(1, flow * flow) - stack - 1e-6, before - after); /* dp ~ m^2 at most */
 }
 
+/* Where the blower drives the air, that is: where warmth drives most of it, through two branches, more of one may cool the other. */
 static void faster(struct property *p, uint64_t seed, const struct inw_solution *base)
 {
 	static struct inw_solution s;
+	double driven = 0; /* Pa: what blowers make, less what the other stages take */
 	bool turns = false;
 
 	s = *base;
 	for (int k = 0; k < s.m.stages; k++) {
 		turns = turns || s.m.stage[k].speed > 0.01;
+		driven += s.m.stage[k].kind == INW_STAGE_BLOWER ? base->f.stage_dp[k] : -base->f.stage_dp[k];
 		s.m.stage[k].speed *= 1.1;
 	}
-	if (turns && base->s.m_clean >= 0 && base->y[base->s.m_clean] > 1e-4 && solved(&s))
+	if (turns && driven >= 0 && base->s.m_clean >= 0 && base->y[base->s.m_clean] > 1e-4 && solved(&s))
 		property(p, seed, s.y[s.s.m_clean] >= base->y[base->s.m_clean] - 1e-9, base->y[base->s.m_clean] - s.y[s.s.m_clean]);
 }
 
