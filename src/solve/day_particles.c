@@ -100,9 +100,10 @@ static void meet(const struct inw_day_sim *s, int zone, const double *N, double 
 static double step_sizes(const struct inw_day_sim *s, struct inw_day_trial *t, struct inw_mover *m, double dt, double *joined)
 {
 	struct meeting at[2][INW_MAX_ZONES];
-	double error = 0, all = 0;
+	double error = 0, all = 0, volume[INW_MAX_ZONES];
 
 	for (int z = 0; z < m->zones; z++) {
+		volume[z] = inw_zone_volume(&s->sol.m, z);
 		meet(s, z, t->number[0][z], dt, &at[0][z]);
 		if (memcmp(t->number[0][z], t->number[1][z], sizeof(double) * (size_t)s->bins) == 0)
 			at[1][z] = at[0][z]; /* the first time */
@@ -117,7 +118,7 @@ static double step_sizes(const struct inw_day_sim *s, struct inw_day_trial *t, s
 		m->source[0] = m->source[1] = inw_day_particle_emission(s, b);
 		for (int k = 0; k < 2; k++)
 			for (int z = 0; z < m->zones; z++) {
-				m->won[k][z] = at[k][z].won[b] * inw_zone_volume(&s->sol.m, z);
+				m->won[k][z] = at[k][z].won[b] * volume[z];
 				m->lost[k][z] = at[k][z].lost[b];
 			}
 		double e = inw_mover_step(m, dt, &s->bin[b], &t->bin[b], lost, amount);
@@ -126,7 +127,7 @@ static double step_sizes(const struct inw_day_sim *s, struct inw_day_trial *t, s
 		for (int z = 0; z < m->zones; z++) {
 			joined[z] += lost[z] * s->grid.volume_m3[b];
 			for (int k = 0; k < 2; k++)
-				t->number[k][z][b] = amount[k][z] / inw_zone_volume(&s->sol.m, z);
+				t->number[k][z][b] = amount[k][z] / volume[z];
 		}
 	}
 	return all > 0 ? error / all : 0;

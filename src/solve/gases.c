@@ -35,7 +35,7 @@ static double share_of_error(const struct inw_gas_drive *v, double e, const stru
 
 /* One account through the step, in parts that double: what is there at its beginning is gone soon or stays long. The last
  * part's error as a share of what is held, INFINITY without an answer. */
-static double carry(const struct inw_gas_drive *v, double dt, const struct inw_account *now, struct inw_account *next)
+static double carry(struct inw_gas_drive *v, double dt, const struct inw_account *now, struct inw_account *next)
 {
 	double joined[INW_MAX_ZONES], amount[2][INW_MAX_ZONES], e = 0, part = v->parts > 1 ? dt / (ldexp(1, v->parts) - 1) : dt;
 	struct inw_account from = *now;

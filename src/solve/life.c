@@ -28,6 +28,7 @@ static void even_out(struct inw_gas_drive *v)
 	towards(m->mass[0], m->mass[1], second, INW_MAX_ZONES);
 	towards(&m->clean[0], &m->clean[1], second, 1);
 	towards(&m->rho[0], &m->rho[1], second, 1);
+	inw_mover_renew(m);
 	for (int g = 0; g < INW_MAX_GASES; g++)
 		v->source[g][0] += second * (v->source[g][1] - v->source[g][0]);
 }
@@ -40,6 +41,7 @@ static void both_stages_alike(struct inw_gas_drive *v)
 	memcpy(m->mass[1], m->mass[0], sizeof m->mass[0]);
 	m->clean[1] = m->clean[0];
 	m->rho[1] = m->rho[0];
+	inw_mover_renew(m);
 	for (int g = 0; g < INW_MAX_GASES; g++)
 		v->source[g][1] = v->source[g][0];
 }

@@ -25,6 +25,30 @@ void inw_mover_begin(struct inw_mover *m, const struct inw_solution stage[2])
 		for (int i = 0; i < sol->m.rooms; i++)
 			m->mass[k][1 + i] = inw_zone_density(sol, 1 + i) * sol->m.room[i].volume;
 	}
+	inw_mover_renew(m);
+}
+
+void inw_mover_renew(struct inw_mover *m)
+{
+	memset(m->leaves, 0, sizeof m->leaves);
+	for (int k = 0; k < 2; k++)
+		for (int i = 0; i < m->n * m->n; i++)
+			m->leaves[k][i % m->n] += m->t[k].a[i];
+	m->dt = 0;
+}
+
+/* Once for all kinds: both stages' matrices of a step so long. */
+static void make_ready(struct inw_mover *m, double dt)
+{
+	const double share_dt = INW_SDIRK2_GAMMA * dt;
+
+	for (int k = 0; k < 2; k++) {
+		for (int i = 0; i < m->n * m->n; i++)
+			m->matrix[k][i] = m->t[k].a[i] * (i < m->zones * m->n ? share_dt : 1); /* nothing is stored in the junction */
+		for (int i = 0; i < m->n; i++)
+			m->matrix[k][i * m->n + i] += m->mass[k][i];
+	}
+	m->dt = dt;
 }
 
 /* kg of air per second that the cleaner clears of this kind, and the zone it draws from. */
@@ -82,13 +106,11 @@ static int stage_solve(const struct inw_mover *m, int stage, double share_dt, co
 	int from, n = m->n;
 	double taken = cleared(m, stage, &from);
 
-	memcpy(a, m->t[stage].a, sizeof *a * (size_t)(n * n));
-	for (int i = 0; i < m->zones * n; i++)
-		a[i] *= share_dt;
+	memcpy(a, m->matrix[stage], sizeof *a * (size_t)(n * n));
 	a[(from ? 0 : m->zones) * n + from] += taken * (from ? share_dt : 1);
 	a[0] += share_dt * m->wall_m3s * m->rho[stage];
 	for (int i = 0; i < n; i++) {
-		a[i * n + i] += m->mass[stage][i] * (1 + share_dt * m->lost[stage][i]);
+		a[i * n + i] += m->mass[stage][i] * share_dt * m->lost[stage][i];
 		y[i] = i < m->zones ? base[i] + share_dt * m->won[stage][i] : 0;
 	}
 	y[0] += share_dt * m->source[stage];
@@ -103,17 +125,18 @@ static void stage_losses(const struct inw_mover *m, int stage, const double *y, 
 	double taken = cleared(m, stage, &from);
 
 	*outdoors = 0;
-	for (int i = 0; i < m->n; i++)
-		for (int j = 0; j < m->n; j++)
-			*outdoors += m->t[stage].a[i * m->n + j] * y[j];
+	for (int j = 0; j < m->n; j++)
+		*outdoors += m->leaves[stage][j] * y[j];
 	*walls = m->wall_m3s * m->rho[stage] * y[0];
 	*kept = taken * y[from] - m->joins + *walls;
 }
 
-double inw_mover_step(const struct inw_mover *m, double dt, const struct inw_account *a, struct inw_account *next, double *joined, double amount[2][INW_MAX_ZONES])
+double inw_mover_step(struct inw_mover *m, double dt, const struct inw_account *a, struct inw_account *next, double *joined, double amount[2][INW_MAX_ZONES])
 {
 	double y[INW_MAX_ZONES], base[INW_MAX_ZONES], error = 0;
 
+	if (m->dt != dt)
+		make_ready(m, dt);
 	*next = *a;
 	memcpy(base, a->held, sizeof base);
 	memset(joined, 0, sizeof(double) * INW_MAX_ZONES);

@@ -24,13 +24,18 @@ struct inw_mover {
 	double joins;                        /* into the junction, per s: what the carbon lets by and gives back */
 	double won[2][INW_MAX_ZONES], lost[2][INW_MAX_ZONES]; /* by meeting: per s; share of what is there, per s */
 	int n, zones;                        /* with and without the junction */
+	/* The same for every kind: what leaves for outdoors by mixing ratio, and the stages' matrices of a step of `dt` (0: of none yet),
+	 * without what belongs to one kind. */
+	double leaves[2][INW_MAX_ZONES], matrix[2][INW_MAX_ZONES * INW_MAX_ZONES], dt;
 };
 
 /* The air of the two stages; pass, walls, sources and meetings are nothing until set. */
 void inw_mover_begin(struct inw_mover *m, const struct inw_solution stage[2]);
+/* To be called when t or mass were changed since. */
+void inw_mover_renew(struct inw_mover *m);
 /* Both stages for one account. Returns the error in amounts, INFINITY when there is no answer. `joined`: what each zone lost
  * to other sizes; `amount`: at the stages. */
-double inw_mover_step(const struct inw_mover *m, double dt, const struct inw_account *a, struct inw_account *next, double *joined, double amount[2][INW_MAX_ZONES]);
+double inw_mover_step(struct inw_mover *m, double dt, const struct inw_account *a, struct inw_account *next, double *joined, double amount[2][INW_MAX_ZONES]);
 /* Against what an error counts. */
 double inw_mover_scale(const struct inw_mover *m, const struct inw_account *a, const struct inw_account *next);
 /* m3 of a zone: 0 the box, 1.. the rooms. */
