@@ -34,26 +34,10 @@ static bool has_appliances(const struct inw_design *d)
 	return false;
 }
 
-/* What this doorway is in a state with doors so. */
-enum position { AS_WRITTEN, OPEN, SHUT };
-
-static enum position position(const struct inw_doorway *o, enum inw_doors doors)
-{
-	bool window = inw_is_window(o);
-
-	if (o->fixed || doors == INW_DOORS_AS_WRITTEN)
-		return AS_WRITTEN;
-	if (doors == INW_DOORS_OPEN)
-		return window ? AS_WRITTEN : OPEN;
-	if (!window && ((doors == INW_DOORS_TO_FLUES && o->to_flue) || (doors == INW_DOORS_TO_PEOPLE && o->to_people)))
-		return OPEN;
-	return o->low && !window ? AS_WRITTEN : SHUT;
-}
-
 static bool stands_as(const struct inw_design *d, enum inw_doors a, enum inw_doors b)
 {
 	for (size_t i = 0; i < d->doorways; i++)
-		if (position(&d->doorway[i], a) != position(&d->doorway[i], b))
+		if (inw_door_stands(&d->doorway[i], a) != inw_door_stands(&d->doorway[i], b))
 			return false;
 	return true;
 }

@@ -45,27 +45,36 @@ static double humidity_ratio(double p_Pa, double T_K, double rh)
 	return inw_air_humidity_ratio(p_Pa, rh * inw_air_saturation_Pa(T_K));
 }
 
-static bool opened(enum inw_doors doors, const struct inw_doorway *o)
+enum inw_door inw_door_stands(const struct inw_doorway *o, enum inw_doors doors)
 {
-	return doors == INW_DOORS_OPEN || (doors == INW_DOORS_TO_FLUES && o->to_flue) || (doors == INW_DOORS_TO_PEOPLE && o->to_people);
+	bool window = inw_is_window(o), on_way = (doors == INW_DOORS_TO_FLUES && o->to_flue) || (doors == INW_DOORS_TO_PEOPLE && o->to_people);
+
+	if (o->fixed || doors == INW_DOORS_AS_WRITTEN)
+		return INW_DOOR_AS_WRITTEN;
+	if (doors == INW_DOORS_OPEN)
+		return window ? INW_DOOR_AS_WRITTEN : INW_DOOR_OPEN;
+	if (on_way && !window)
+		return INW_DOOR_OPEN;
+	return o->low && !window ? INW_DOOR_AS_WRITTEN : INW_DOOR_SHUT;
 }
 
-/* An ordinary door wide open (common practice, no source), or shut but for the gap under it; a window only ever shut. */
+/* An ordinary door wide open (common practice, no source), or shut but for the gap under it; a window leaves none. */
 static void stand(struct build *b, const struct inw_doorway *o, struct inw_model_doorway *m)
 {
-	enum inw_doors doors = b->state->doors;
-	bool window = inw_is_window(o);
-
-	if (o->fixed || doors == INW_DOORS_AS_WRITTEN || (window && doors == INW_DOORS_OPEN))
-		return;
-	if (window) {
-		m->width = 0;
-	} else if (opened(doors, o)) {
+	switch (inw_door_stands(o, b->state->doors)) {
+	case INW_DOOR_AS_WRITTEN:
+		break;
+	case INW_DOOR_OPEN:
 		m->width = fmax(m->width, 0.8);
 		m->rise = fmax(m->rise, 2.0);
 		m->sill = fmin(m->sill, 0);
-	} else if (!o->low) {
-		m->rise = fmin(m->rise, val(b, o->shut, 0));
+		break;
+	case INW_DOOR_SHUT:
+		if (inw_is_window(o))
+			m->width = 0;
+		else
+			m->rise = fmin(m->rise, val(b, o->shut, 0));
+		break;
 	}
 }
 

@@ -43,6 +43,9 @@ static inline double inw_value(const struct inw_values *v, inw_q q, double absen
 /* How doors between rooms stand, and windows: shut but in the first two. */
 enum inw_doors { INW_DOORS_AS_WRITTEN, INW_DOORS_OPEN, INW_DOORS_SHUT,
 	INW_DOORS_TO_FLUES, INW_DOORS_TO_PEOPLE /* open on the way from the box there, the others shut */ };
+/* And one of them then: a window is opened by nobody, what is fixed stays as it is, and what is written low is shut already. */
+enum inw_door { INW_DOOR_AS_WRITTEN, INW_DOOR_OPEN, INW_DOOR_SHUT };
+enum inw_door inw_door_stands(const struct inw_doorway *o, enum inw_doors doors);
 
 /* What a state changes against the design as written. */
 struct inw_state {
