@@ -106,23 +106,21 @@ double inw_medium_penetration(double rated_penetration, double rated_velocity_ms
 	return pow(rated_penetration, pow(velocity_ms / rated_velocity_ms, -4.0 / 9));
 }
 
-/* One end of the resistance integral: at r = 4.3 with the outer fit, at r+ with the inner one. */
-static double deposition_term(double s, double r, double below)
+/* The part of the resistance integral that is an angle, at one of its ends. */
+static double deposition_angle(double s, double r)
 {
-	const double sum = s + r;
-
-	return 0.5 * log(sum * sum * sum / below) + sqrt(3) * atan((2 * r - s) / (sqrt(3) * s));
+	return sqrt(3) * atan((2 * r - s) / (sqrt(3) * s));
 }
 
 /* The dimensionless resistance I between a smooth wall and the well-mixed core: every number as in Lai & Nazaroff 2000,
  * J. Aerosol Sci. 31:463-476 (memory; three public codes agree). */
 static double deposition_integral(double Sc, double r_plus)
 {
-	const double s = 10.92 / cbrt(Sc);
-	const double outer = deposition_term(s, 4.3, 1 / Sc + 0.0609);
-	const double inner = deposition_term(s, r_plus, 1 / Sc + 7.669e-4 * r_plus * r_plus * r_plus);
+	const double root = cbrt(Sc), s = 10.92 / root, sum = (s + 4.3) / (s + r_plus);
+	/* from r+, with the inner fit, to 4.3, with the outer one */
+	const double between = 0.5 * log(sum * sum * sum * (1 / Sc + 7.669e-4 * r_plus * r_plus * r_plus) / (1 / Sc + 0.0609));
 
-	return 3.64 * pow(Sc, 2.0 / 3) * (outer - inner) + 39;
+	return 3.64 * root * root * (between + deposition_angle(s, 4.3) - deposition_angle(s, r_plus)) + 39;
 }
 
 /* Deposition velocities of particles on the inside of a stirred, smooth enclosure.
@@ -143,13 +141,13 @@ struct inw_deposition inw_deposition_velocity(double diameter_m, double density_
 	const double settling = inw_settling_ms(diameter_m, density_kgm3, T_K, p_Pa);
 	const double Sc = nu / inw_particle_diffusivity_m2s(diameter_m, T_K, p_Pa);
 	const double integral = deposition_integral(Sc, diameter_m * friction_velocity_ms / (2 * nu));
-	/* infinite in still air: then settling alone is left */
-	const double ratio = settling * integral / friction_velocity_ms;
+	/* nothing in still air: the ratio is infinite, and settling alone is left */
+	const double ceiling = settling / expm1(settling * integral / friction_velocity_ms);
 
 	assert(friction_velocity_ms >= 0);
 	return (struct inw_deposition){
 		.wall_ms = friction_velocity_ms / integral,
-		.floor_ms = settling / -expm1(-ratio),
-		.ceiling_ms = settling / expm1(ratio),
+		.floor_ms = ceiling + settling,
+		.ceiling_ms = ceiling,
 	};
 }

@@ -65,8 +65,9 @@ struct inw_thermal_motion inw_thermal_motion(double diameter_m, const struct inw
 double inw_coagulation_kernel_m3s(const struct inw_thermal_motion *a, const struct inw_thermal_motion *b)
 {
 	const double d = a->diameter_m + b->diameter_m, D = a->diffusivity_m2s + b->diffusivity_m2s;
-	const double near = d / (d + 2 * hypot(a->shell_m, b->shell_m));
-	const double flight = 8 * D / (d * hypot(a->speed_ms, b->speed_ms)); /* same table */
+	/* none of these is so large or small that its square would not do */
+	const double shells = sqrt(a->shell_m * a->shell_m + b->shell_m * b->shell_m), speeds = sqrt(a->speed_ms * a->speed_ms + b->speed_ms * b->speed_ms);
+	const double near = d / (d + 2 * shells), flight = 8 * D / (d * speeds); /* same table */
 
 	return 2 * PI * D * d / (near + flight);
 }

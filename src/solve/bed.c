@@ -30,6 +30,8 @@
 #include <stdbool.h>
 #include <string.h>
 
+#include "solve/pair.h"
+
 enum { MOST = INW_PORES_MOST, ROW = MOST + MOST % 2, PAIRS = ROW / 2, STAGES = 3, KRYLOV = 6, MOST_NEWTON = 50, MOST_HALVINGS = 50 };
 static const double slow = 50;      /* |v| depth/spread at rest: above, a moment's error of 2 % of the width at most */
 /* Newton's last step, relative, at a tolerance of 1: it is quadratic, so what is left is some 20 times its square, a
@@ -58,28 +60,13 @@ static const double A[STAGES][STAGES] = { { GAMMA, 0, 0 }, { (1 - GAMMA) / 2, GA
 #define SECOND ((1 - 2 * GAMMA) / (1 - GAMMA))
 static const double embedded[STAGES] = { 1 - SECOND, SECOND, 0 };
 
-/* Two substances at a time, which every machine's registers hold: where a cell's work is done, rows are filled up to an
- * even number by a substance that is not there. */
-typedef double pair __attribute__((vector_size(2 * sizeof(double)), aligned(sizeof(double))));
-typedef long long bits __attribute__((vector_size(2 * sizeof(long long))));
-
-static inline double both(pair a) { return a[0] + a[1]; }
-
-/* by `which`, all of whose bits are alike in each half */
-static inline pair chosen(bits which, pair a, pair b) { return (pair)(((bits)a & which) | ((bits)b & ~which)); }
-
-static inline pair larger(pair a, pair b) { return chosen((bits)(a > b), a, b); }
-
-static inline pair magnitude(pair a)
-{
-	const bits all_but_sign = { 0x7fffffffffffffffLL, 0x7fffffffffffffffLL };
-	return (pair)((bits)a & all_but_sign);
-}
+/* Two substances at a time: where a cell's work is done, rows are filled up to an even number by a substance that is not
+ * there. */
+typedef inw_pair pair;
 
 /* What the work on a cell depends on: how many pairs, and whether there is a second sum. Known where the innermost functions
  * are called from, so that the compiler makes one of each kind that is usual, without loops. */
 struct kind { int pairs; bool two; };
-#define INLINE static inline __attribute__((always_inline))
 
 /* What is kept of a cell where the law was last asked: the sums, how far from them it goes on, and its bend. */
 struct asked { double sum[2], within[2], bend; };
@@ -183,7 +170,7 @@ static int gas_of(const struct work *w, const double *q, double *c)
 struct slants { pair at[PAIRS], by_first[PAIRS], by_second[PAIRS]; };
 
 /* From there on: slants as powers of the first sum, which they nearly are, and as exponentials of the second. */
-INLINE void go_on(const struct work *w, struct kind k, int j, const double *sum, struct slants *out)
+INW_INLINE void go_on(const struct work *w, struct kind k, int j, const double *sum, struct slants *out)
 {
 	const struct asked *from = &w->from[j];
 	const pair *restrict there = (const pair *)(w->asked + 3 * j * w->n), *restrict rise = there + k.pairs;
@@ -248,7 +235,7 @@ static int ask(const struct work *w, int j, const double *sum)
 }
 
 /* The law is dear, and most cells hardly change from stage to stage: it is asked only when too far from the last time. */
-INLINE int slants_near(const struct work *w, struct kind k, int j, const double *sum, struct slants *out)
+INW_INLINE int slants_near(const struct work *w, struct kind k, int j, const double *sum, struct slants *out)
 {
 	const struct asked *from = &w->from[j];
 
@@ -279,7 +266,7 @@ static struct stage stage_of(const struct work *w, double h, int s)
 static double nearer(double ahead, double now) { return ahead > 0.8 * now && ahead < 1.1 * now ? ahead : now; }
 
 /* A cell's loadings without the stage's own rate. */
-INLINE void begin_cell(const struct work *w, struct kind k, const struct stage *g, int at)
+INW_INLINE void begin_cell(const struct work *w, struct kind k, const struct stage *g, int at)
 {
 	const pair *restrict start = (const pair *)(w->start + at), *restrict k0 = (const pair *)(g->k0 + at), *restrict k1 = (const pair *)(g->k1 + at);
 	pair *restrict rhs = (pair *)(w->rhs + at);
@@ -295,7 +282,7 @@ struct balance { int j; const pair *G; pair b[PAIRS], part[PAIRS]; struct slants
 
 /* Newton's step of the sums. The first in logarithms: sum of room b/(1 + G slant) over the sum itself is a power where
  * the isotherm is one. The second, of one substance alone, as q (1 + G slant) = b. */
-INLINE int newton(const struct work *w, struct kind k, struct balance *x)
+INW_INLINE int newton(const struct work *w, struct kind k, struct balance *x)
 {
 	const pair *restrict room = (const pair *)w->room, *restrict G = x->G;
 	const double *sum = x->sum;
@@ -310,7 +297,7 @@ INLINE int newton(const struct work *w, struct kind k, struct balance *x)
 		if (k.two)
 			by_second_all += fall * x->slant.by_second[i];
 	}
-	const double is = both(held_all);
+	const double is = inw_pair_sum(held_all);
 	const bool power = is > 0 && sum[0] > 0;
 	/* the row over the sum, times what is: one division less for the next cell to wait for */
 	const double whole = power ? is : 1, times = power ? sum[0] : 1;
@@ -318,7 +305,7 @@ INLINE int newton(const struct work *w, struct kind k, struct balance *x)
 	if (power && fabs(gap) > 1e-3 * sum[0]) /* below, what is left out is the square of it */
 		gap = sum[0] * log(is / sum[0]);
 	gap *= whole;
-	const double first = whole + times * both(by_first_all);
+	const double first = whole + times * inw_pair_sum(by_first_all);
 	double row[2] = { 0, 1 }, off = 0, by_second = 0;
 	if (k.two) {
 		const int i = w->apart / 2, half = w->apart % 2;
@@ -326,7 +313,7 @@ INLINE int newton(const struct work *w, struct kind k, struct balance *x)
 		off = w->m->law.sums->room[w->apart] * x->b[i][half] - sum[1] * (1 + reach * slant);
 		row[0] = sum[1] * reach * x->slant.by_first[i][half];
 		row[1] = 1 + reach * (slant + sum[1] * x->slant.by_second[i][half]);
-		by_second = times * both(by_second_all);
+		by_second = times * inw_pair_sum(by_second_all);
 	}
 	const double det = first * row[1] - by_second * row[0];
 	if (!(det > 0))
@@ -340,7 +327,7 @@ INLINE int newton(const struct work *w, struct kind k, struct balance *x)
 }
 
 /* Carry the step out, but not through zero where the solution is above it, nor out of the law's range. */
-INLINE int move(const struct work *w, struct kind k, struct balance *x)
+INW_INLINE int move(const struct work *w, struct kind k, struct balance *x)
 {
 	double share = 1;
 
@@ -359,7 +346,7 @@ INLINE int move(const struct work *w, struct kind k, struct balance *x)
 }
 
 /* What leaves the cell once its sums are a step from where they are: the rest is linear, and spares one call of the law. */
-INLINE void let_out(const struct work *w, struct kind k, const struct balance *x, const pair *inlet, pair *outlet)
+INW_INLINE void let_out(const struct work *w, struct kind k, const struct balance *x, const pair *inlet, pair *outlet)
 {
 	const pair *through = (const pair *)w->through, *kept = (const pair *)w->kept;
 
@@ -371,7 +358,7 @@ INLINE void let_out(const struct work *w, struct kind k, const struct balance *x
 	}
 }
 
-INLINE bool settled(struct kind k, const struct balance *x, double enough)
+INW_INLINE bool settled(struct kind k, const struct balance *x, double enough)
 {
 	return fabs(x->step[0]) <= enough * fabs(x->sum[0]) && (!k.two || fabs(x->step[1]) <= enough * fabs(x->sum[1]));
 }
@@ -457,13 +444,13 @@ static void prepare_pass(const struct work *w, double h, struct pass *p)
 }
 
 /* A cell's place in its rows. */
-INLINE int place_of(const struct work *w, struct kind k, int j)
+INW_INLINE int place_of(const struct work *w, struct kind k, int j)
 {
 	return (w->in->velocity_ms > 0 ? j : w->N - 1 - j) * 2 * k.pairs;
 }
 
 /* What leaves a cell is what its loadings gain or lose, and what comes to the next. */
-INLINE void leave_cell(const struct work *w, struct kind k, const struct pass *p, int s, int at, const pair *outlet)
+INW_INLINE void leave_cell(const struct work *w, struct kind k, const struct pass *p, int s, int at, const pair *outlet)
 {
 	const struct stage *g = &p->stage[s];
 	const pair *restrict rhs = (const pair *)(w->rhs + at);
@@ -492,7 +479,7 @@ static int sweep_by_loading(const struct work *w, const struct pass *p, int s, i
 }
 
 /* GAS: the j-th cell in the order of flow through one stage, up to where Newton's method begins. */
-INLINE int enter_cell(const struct work *w, struct kind k, const struct pass *p, int s, int j, struct balance *x)
+INW_INLINE int enter_cell(const struct work *w, struct kind k, const struct pass *p, int s, int j, struct balance *x)
 {
 	const int at = place_of(w, k, j);
 	const pair *restrict rhs = (const pair *)(w->rhs + at), *restrict inlet = (const pair *)w->outlet[s];
@@ -508,7 +495,7 @@ INLINE int enter_cell(const struct work *w, struct kind k, const struct pass *p,
 	return slants_near(w, k, j, x->sum, &x->slant);
 }
 
-INLINE void finish_cell(const struct work *w, struct kind k, const struct pass *p, int s, const struct balance *x)
+INW_INLINE void finish_cell(const struct work *w, struct kind k, const struct pass *p, int s, const struct balance *x)
 {
 	double *past = w->past + 4 * x->j;
 	pair outlet[PAIRS];
@@ -522,7 +509,7 @@ INLINE void finish_cell(const struct work *w, struct kind k, const struct pass *
 }
 
 /* The stages from `first` until before `end`, each in its own cell, hand in hand: what one waits for, another fills. */
-INLINE int front_cells(const struct work *w, struct kind k, const struct pass *p, int front, int first, int end)
+INW_INLINE int front_cells(const struct work *w, struct kind k, const struct pass *p, int front, int first, int end)
 {
 	struct balance x[STAGES]; /* filled in as it goes: to clear it first is a fifth of the work */
 
@@ -543,7 +530,7 @@ INLINE int front_cells(const struct work *w, struct kind k, const struct pass *p
 /* All stages of all cells; leaves k and the outlets. A stage of a cell needs that stage of the cell before and the stage
  * before in its own: so the stages follow each other down the bed, each a cell behind, and what is done at one time waits
  * for nothing of that time. */
-INLINE int sweep_as(struct work *w, struct kind k, const struct pass *p)
+INW_INLINE int sweep_as(struct work *w, struct kind k, const struct pass *p)
 {
 	for (int front = 0; front < w->N + STAGES - 1; front++) {
 		const int first = front < w->N ? 0 : front - w->N + 1, end = front < STAGES ? front + 1 : STAGES;
@@ -807,7 +794,7 @@ static int creep(struct work *w, double h, int stage)
 /* ---- steps ---- */
 
 /* The largest error of each substance, and its highest loading so far, now included. */
-INLINE void measure_as(struct work *w, double h, int pairs)
+INW_INLINE void measure_as(struct work *w, double h, int pairs)
 {
 	const pair *k0 = (const pair *)w->k[0], *k1 = (const pair *)w->k[1], *k2 = (const pair *)w->k[2], *q = (const pair *)w->q;
 	double by[STAGES];
@@ -819,8 +806,8 @@ INLINE void measure_as(struct work *w, double h, int pairs)
 	memcpy(highest, w->most, sizeof highest);
 	for (int j = 0, at = 0; j < w->N; j++)
 		for (int i = 0; i < pairs; i++, at++) {
-			error[i] = larger(magnitude(by[0] * k0[at] + by[1] * k1[at] + by[2] * k2[at]), error[i]);
-			highest[i] = larger(magnitude(q[at]), highest[i]);
+			error[i] = inw_pair_larger(inw_pair_magnitude(by[0] * k0[at] + by[1] * k1[at] + by[2] * k2[at]), error[i]);
+			highest[i] = inw_pair_larger(inw_pair_magnitude(q[at]), highest[i]);
 		}
 	memcpy(w->error, error, sizeof error);
 	memcpy(w->highest, highest, sizeof highest);

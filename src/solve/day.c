@@ -280,9 +280,8 @@ static void matter_stages(struct inw_day_sim *s, struct inw_day_trial *t, double
 
 	gas_drive(s, t, dt, &t->drive);
 	t->error = fmax(t->error, inw_gases_step(&s->gas, &t->drive, s->d, &x, dt, &t->gas));
-	memcpy(t->bin, s->bin, sizeof t->bin);
-	struct inw_mover particles = t->drive.air;
-	inw_day_particles_step(s, t, &particles, dt);
+	memcpy(t->bin, s->bin, sizeof t->bin[0] * (size_t)s->bins);
+	inw_day_particles_step(s, t, &t->drive.air, dt);
 }
 
 /* A thermostat that holds gives between nothing and all of its power: the share of a step until it leaves that by more than
@@ -384,7 +383,7 @@ static void accept(struct inw_day_sim *s, const struct inw_day_trial *t, double 
 	s->drive = t->drive;
 	s->step_s = dt;
 	inw_day_particles_caught(s, t, dt);
-	memcpy(s->bin, t->bin, sizeof s->bin);
+	memcpy(s->bin, t->bin, sizeof s->bin[0] * (size_t)s->bins);
 	s->t += dt;
 	s->steps++;
 }

@@ -95,39 +95,63 @@ static void meet(const struct inw_day_sim *s, int zone, const double *N, double 
 	}
 }
 
-/* All sizes once through the step, meeting at the numbers of t->number; then these are those of the stages. The error by
- * number. `joined` by zone in volume of particles. */
+/* What meeting does at the two stages, by zone, and the zones' volumes. */
+struct meetings { struct meeting at[2][INW_MAX_ZONES]; double volume[INW_MAX_ZONES]; int zones; };
+
+static void meet_everywhere(const struct inw_day_sim *s, const struct inw_day_trial *t, int zones, double dt, struct meetings *out)
+{
+	out->zones = zones;
+	for (int z = 0; z < zones; z++) {
+		out->volume[z] = inw_zone_volume(&s->sol.m, z);
+		meet(s, z, t->number[0][z], dt, &out->at[0][z]);
+		if (memcmp(t->number[0][z], t->number[1][z], sizeof(double) * (size_t)s->bins) == 0)
+			out->at[1][z] = out->at[0][z]; /* the first time */
+		else
+			meet(s, z, t->number[1][z], dt, &out->at[1][z]);
+	}
+}
+
+/* Size `b` as the one or the other of two. */
+static void set_out(const struct inw_day_sim *s, const struct meetings *meet, int b, struct inw_two *two, int which)
+{
+	two->pass[which] = s->bin_pass[b];
+	two->wall_m3s[which] = s->bin_wall_m3s[b];
+	two->source[0][which] = two->source[1][which] = inw_day_particle_emission(s, b);
+	for (int k = 0; k < 2; k++)
+		for (int z = 0; z < meet->zones; z++) {
+			two->won[k][z][which] = meet->at[k][z].won[b] * meet->volume[z];
+			two->lost[k][z][which] = meet->at[k][z].lost[b];
+		}
+}
+
+/* All sizes once through the step, two by two, meeting at the numbers of t->number; then these are those of the stages. The
+ * error by number. `joined` by zone in volume of particles. */
 static double step_sizes(const struct inw_day_sim *s, struct inw_day_trial *t, struct inw_mover *m, double dt, double *joined)
 {
-	struct meeting at[2][INW_MAX_ZONES];
-	double error = 0, all = 0, volume[INW_MAX_ZONES];
+	struct meetings meet;
+	struct inw_two two = {0};
+	double error = 0, all = 0;
 
-	for (int z = 0; z < m->zones; z++) {
-		volume[z] = inw_zone_volume(&s->sol.m, z);
-		meet(s, z, t->number[0][z], dt, &at[0][z]);
-		if (memcmp(t->number[0][z], t->number[1][z], sizeof(double) * (size_t)s->bins) == 0)
-			at[1][z] = at[0][z]; /* the first time */
-		else
-			meet(s, z, t->number[1][z], dt, &at[1][z]);
-	}
+	meet_everywhere(s, t, m->zones, dt, &meet);
 	memset(joined, 0, sizeof(double) * INW_MAX_ZONES);
 	for (int b = 0; b < s->bins; b++) {
-		double lost[INW_MAX_ZONES], amount[2][INW_MAX_ZONES];
-		m->pass = s->bin_pass[b];
-		m->wall_m3s = s->bin_wall_m3s[b];
-		m->source[0] = m->source[1] = inw_day_particle_emission(s, b);
-		for (int k = 0; k < 2; k++)
-			for (int z = 0; z < m->zones; z++) {
-				m->won[k][z] = at[k][z].won[b] * volume[z];
-				m->lost[k][z] = at[k][z].lost[b];
+		const int which = b % 2;
+		if (which == 0) {
+			for (int i = 0; i < 2; i++) {
+				const int size = b + i < s->bins ? b + i : b; /* the odd one twice */
+				set_out(s, &meet, size, &two, i);
+				two.from[i] = &s->bin[size];
+				two.to[i] = &t->bin[size];
 			}
-		double e = inw_mover_step(m, dt, &s->bin[b], &t->bin[b], lost, amount);
-		error += e / fmax(inw_mover_scale(m, &s->bin[b], &t->bin[b]), 1e-300) * t->bin[b].peak; /* sizes weigh by their number */
+			inw_mover_step(m, dt, &two);
+		}
+		const double scale = inw_mover_scale(m, two.source[0][which], &s->bin[b], &t->bin[b]);
+		error += two.error[which] / fmax(scale, 1e-300) * t->bin[b].peak; /* sizes weigh by their number */
 		all += t->bin[b].peak;
 		for (int z = 0; z < m->zones; z++) {
-			joined[z] += lost[z] * s->grid.volume_m3[b];
+			joined[z] += two.joined[z][which] * s->grid.volume_m3[b];
 			for (int k = 0; k < 2; k++)
-				t->number[k][z][b] = amount[k][z] / volume[z];
+				t->number[k][z][b] = two.amount[k][z][which] / meet.volume[z];
 		}
 	}
 	return all > 0 ? error / all : 0;

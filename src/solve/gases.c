@@ -20,49 +20,69 @@ void inw_gases_copy(struct inw_gases *to, const struct inw_gases *from)
 	copy_carbon(&to->carbon, &from->carbon);
 }
 
-static void set_source(struct inw_gas_drive *v, int gas)
+/* Two gases through the step, in parts that double: what is there at its beginning is gone soon or stays long. The last
+ * part's larger error as a share of what is held, INFINITY without an answer. */
+static double carry(struct inw_gas_drive *v, double dt, struct inw_two *two)
+{
+	const struct inw_account *began[2] = {two->from[0], two->from[1]};
+	double worst = 0, part = v->parts > 1 ? dt / (ldexp(1, v->parts) - 1) : dt;
+
+	two->error = (inw_pair){ 0 };
+	for (int k = 0; k < (v->parts > 1 ? v->parts : 1) && two->error[0] < INFINITY; k++, part *= 2) {
+		inw_mover_step(&v->air, part, two);
+		for (int i = 0; i < 2; i++)
+			two->from[i] = two->to[i];
+	}
+	for (int i = 0; i < 2; i++) {
+		double size = inw_mover_scale(&v->air, fmax(two->source[0][i], two->source[1][i]), began[i], two->to[i]);
+		worst = fmax(worst, size > 0 ? two->error[i] / size : 0);
+	}
+	return worst;
+}
+
+/* How a gas goes: the share that the cleaner lets by, and kg/s that join behind it. */
+struct going { int gas; double pass, joins; };
+
+static void set_out(const struct inw_gas_drive *v, const struct going *g, struct inw_two *two, int which)
 {
 	for (int k = 0; k < 2; k++)
-		v->air.source[k] = v->source[gas][k];
+		two->source[k][which] = v->source[g->gas][k];
+	two->pass[which] = g->pass;
+	two->joins[which] = g->joins;
 }
 
-static double share_of_error(const struct inw_gas_drive *v, double e, const struct inw_account *now, const struct inw_account *next)
+/* Gases through the step, two by two. The largest error. */
+static double carry_all(struct inw_gas_drive *v, double dt, const struct going *list, int n, const struct inw_gases *now, struct inw_gases *next)
 {
-	double size = inw_mover_scale(&v->air, now, next);
+	struct inw_two two = {0};
+	double error = 0;
 
-	return size > 0 ? e / size : 0;
-}
-
-/* One account through the step, in parts that double: what is there at its beginning is gone soon or stays long. The last
- * part's error as a share of what is held, INFINITY without an answer. */
-static double carry(struct inw_gas_drive *v, double dt, const struct inw_account *now, struct inw_account *next)
-{
-	double joined[INW_MAX_ZONES], amount[2][INW_MAX_ZONES], e = 0, part = v->parts > 1 ? dt / (ldexp(1, v->parts) - 1) : dt;
-	struct inw_account from = *now;
-
-	for (int k = 0; k < (v->parts > 1 ? v->parts : 1) && e < INFINITY; k++, part *= 2) {
-		e = inw_mover_step(&v->air, part, &from, next, joined, amount);
-		from = *next;
+	for (int i = 0; i < n; i += 2) {
+		for (int which = 0; which < 2; which++) {
+			const struct going *g = &list[i + (i + 1 < n ? which : 0)]; /* the odd one twice */
+			set_out(v, g, &two, which);
+			two.from[which] = &now->account[g->gas];
+			two.to[which] = &next->account[g->gas];
+		}
+		error = fmax(error, carry(v, dt, &two));
 	}
-	return share_of_error(v, e, now, next);
+	return error;
 }
 
 /* The held gases once through the step with the beds giving off `joins`; `rate`: kg/s that the box sends into the first. */
 static double send_to_beds(const struct inw_gases *now, struct inw_gas_drive *v, double dt, const double *joins, struct inw_gases *next, double *rate)
 {
-	double error = 0;
+	struct going list[INW_MAX_GASES];
+	int n = 0;
 
-	v->air.pass = v->air.wall_m3s = 0;
-	for (int g = 0; g < now->count; g++) {
-		int slot = now->carbon.slot[g];
-		if (slot < 0)
-			continue;
-		v->air.joins = joins[slot];
-		set_source(v, g);
-		error = fmax(error, carry(v, dt, &now->account[g], &next->account[g]));
-		rate[slot] = (next->account[g].kept - now->account[g].kept) / dt + joins[slot];
+	for (int g = 0; g < now->count; g++)
+		if (now->carbon.slot[g] >= 0)
+			list[n++] = (struct going){g, 0, joins[now->carbon.slot[g]]};
+	double error = carry_all(v, dt, list, n, now, next);
+	for (int i = 0; i < n; i++) {
+		const struct inw_account *was = &now->account[list[i].gas], *is = &next->account[list[i].gas];
+		rate[now->carbon.slot[list[i].gas]] = (is->kept - was->kept) / dt + list[i].joins;
 	}
-	v->air.joins = 0;
 	return error;
 }
 
@@ -160,7 +180,9 @@ static double held_gases(const struct inw_gases *now, struct inw_gas_drive *v, c
 double inw_gases_step(const struct inw_gases *now, struct inw_gas_drive *v, const struct inw_design *d, const struct inw_values *x, double dt, struct inw_gases *next)
 {
 	const struct inw_bed_flow f = {v->bed, d, x, dt, v->hurry, v->warmth_known};
+	struct going list[INW_MAX_GASES];
 	double error = 0;
+	int n = 0;
 
 	memcpy(next, now, offsetof(struct inw_gases, carbon));
 	copy_carbon(&next->carbon, &now->carbon);
@@ -168,12 +190,8 @@ double inw_gases_step(const struct inw_gases *now, struct inw_gas_drive *v, cons
 		error = held_gases(now, v, &f, next);
 	for (int g = 0; g < now->count; g++) {
 		bool held = now->carbon.slot[g] >= 0;
-		if (held && v->through)
-			continue; /* went by the beds; what blows back through them passes */
-		v->air.joins = v->air.wall_m3s = 0;
-		v->air.pass = held ? 1 : v->pass[g];
-		set_source(v, g);
-		error = fmax(error, carry(v, dt, &now->account[g], &next->account[g]));
+		if (!held || !v->through) /* else it went by the beds; what blows back through them passes */
+			list[n++] = (struct going){g, held ? 1 : v->pass[g], 0};
 	}
-	return error;
+	return fmax(error, carry_all(v, dt, list, n, now, next));
 }
