@@ -212,7 +212,7 @@ static bool nothing_counts(struct inw_study *s, const struct inw_case *c, int st
  * (see inw_study.trifle), that is all that is wanted to be known; what it shows is then in c->o. */
 static bool is_trifle(struct inw_study *s, struct inw_case *c, int state, const struct inw_case *near, const struct inw_shift *shift)
 {
-	const double nothing = 1e-9, mostly = 0.3; /* of natural sizes; of what was foretold, that it is still wrong by */
+	const double nothing = 1e-9, mostly = 0.3; /* ours: of natural sizes; of what was foretold, that it is still wrong by */
 	double step[INW_MAX_UNKNOWNS], size;
 	bool known = shift && shift->n == near->sol.s.n;
 
@@ -550,7 +550,6 @@ static bool may_matter(struct inw_study *s, const struct moved *o)
 	return moves_anything(s, screen, o, little) || !moves_anything(s, screen, o, nothing);
 }
 
-/* Is this number read off this state? */
 /* A band has two ends, and its worst state (the hottest box, say) has some inputs at one of theirs for good: what lies beyond the
  * other end of the band shows as designed. */
 static bool also_reads(const struct inw_study *s, int i, int state)
@@ -558,6 +557,7 @@ static bool also_reads(const struct inw_study *s, int i, int state)
 	return state == INW_AS_DESIGNED && s->measures.m[i].sense == INW_WITHIN && s->worst[i] != state && !isnan(s->value[i]);
 }
 
+/* Is this number read off this state? */
 static bool reads(const struct inw_study *s, int i, int state)
 {
 	return s->worst[i] == state && !isnan(s->value[i]);
@@ -738,7 +738,7 @@ static void widen_bands(struct inw_study *s, const struct crew *c)
 	}
 }
 
-/* Deviations whose squares are a hundred-millionth of all of the screening state's do not count: whatever is made of them, they
+/* Ours: deviations whose squares are a hundred-millionth of all of the screening state's do not count: whatever is made of them, they
  * change no digit that is shown. */
 static void note_trifles(struct inw_study *s, const struct crew *c)
 {

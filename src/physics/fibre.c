@@ -99,7 +99,7 @@ struct inw_capture inw_fibre_capture(enum inw_fibre_form form, const struct inw_
 		c.interception = (1 - a) * R * R / (Ku * (1 + R));
 		c.diffusing_interception = 1.24 * pow(R, 2.0 / 3) / sqrt(Ku * Pe);
 	} else {
-		c.diffusion = 1.6 * cbrt((1 - a) / Ku) * pow(Pe, -2.0 / 3);
+		c.diffusion = 1.6 * cbrt((1 - a) / (Ku * Pe * Pe));
 		c.interception = 0.6 * (1 - a) / Ku * R * R / (1 + R);
 	}
 	return c;
@@ -202,7 +202,7 @@ static double tilt(const struct trial *t, double ln_df)
 	const double intercepted = R * R * (2 + R) / ((1 + R) * (1 + R)); /* R d/dR of R^2/(1 + R) */
 	double turn, J = impaction_J(R, t->solidity, &turn);
 	double rises = t->p.stopping_m * t->velocity_ms / df * ((2 + t->p.slip_slope) * J + turn) / (2 * t->Ku * t->Ku);
-	double falls = -2.0 / 3 * spread * pow(Pe, -2.0 / 3);
+	double falls = -2.0 / 3 * spread / cbrt(Pe * Pe);
 
 	if (t->form == INW_FIBRE_HINDS) {
 		const double both = (2.0 / 3 + spread / 2) * 1.24 * pow(R, 2.0 / 3) / sqrt(t->Ku * Pe); /* as inw_fibre_capture */

@@ -83,8 +83,9 @@ double inw_rate_lodewyckx_vansant(double velocity_ms, double granule_m, double b
 	const double v_cms = velocity_ms * CM_PER_M;
 	const double dp_cm = granule_m * CM_PER_M;
 	const double moles = capacity / (molar_mass_kgmol * G_PER_KG);
+	const double root = sqrt(moles * v_cms * sqrt(v_cms) / dp_cm) / dp_cm; /* of all powers that are halves and quarters */
 
-	return 800 * pow(beta, 0.33) * pow(v_cms, 0.75) * pow(dp_cm, -1.5) * sqrt(moles) / S_PER_MIN;
+	return 800 * pow(beta, 0.33) * root / S_PER_MIN;
 }
 
 /* What the air film around the granules lets through at most: kf a, Sh = 2 + 1.1 Sc^(1/3) Re^0.6, kf = Sh D/d,
@@ -113,7 +114,9 @@ double inw_rate_film(double velocity_ms, double granule_m, double voidage, doubl
  */
 double inw_affinity_beta(double refraction_m3mol)
 {
-	return 0.0862 * pow(refraction_m3mol * CM3_PER_M3, 0.75);
+	const double Pe_cm3mol = refraction_m3mol * CM3_PER_M3;
+
+	return 0.0862 * sqrt(Pe_cm3mol * sqrt(Pe_cm3mol));
 }
 
 /* Service time of a bed, Wheeler & Jonas: We W/(C0 Q) - We rho/(kv C0) ln((1 - x)/x).

@@ -31,7 +31,9 @@ double inw_vapour_dippr101_Pa(const double c[5], double T_K)
  */
 double inw_vapour_antoine_Pa(const double c[3], double T_K)
 {
-	return pow(10, c[0] - c[1] / (T_K + c[2]));
+	const double ln_10 = 2.30258509299404568; /* exact to double */
+
+	return exp(ln_10 * (c[0] - c[1] / (T_K + c[2])));
 }
 
 /* Vapour pressure from one measured point, carried by Clausius & Clapeyron with a constant heat of vaporisation.
@@ -67,7 +69,9 @@ double inw_vapour_heat_Jmol(double p1_Pa, double T1_K, double p2_Pa, double T2_K
  */
 double inw_diffusivity_m2s(double D25_m2s, double T_K, double p_Pa)
 {
-	return D25_m2s * pow(T_K / 298.15, 1.75) * (101325 / p_Pa);
+	const double t = T_K / 298.15;
+
+	return D25_m2s * t * sqrt(t * sqrt(t)) * (101325 / p_Pa); /* t^1.75 */
 }
 
 /* Molar refraction (molar polarizability in volume units), Lorentz & Lorenz: (n^2 - 1)/(n^2 + 2) M/rho.

@@ -423,7 +423,7 @@ static void rates(struct inw_gas_outcome *g, const struct inw_substance *s, cons
 	double Pe = val(x, s->molar_refraction, 0), beta = inw_affinity_beta(Pe);
 	double We = held(s, b, x, fmax(fitted_ppm * b->p, g->p_Pa), g->psat_Pa);
 	double film = inw_rate_film(b->velocity, b->granule, b->voidage, inw_diffusivity_m2s(val(x, s->diffusivity, 0), b->T, b->p), b->nu);
-	double ws = fmin(film, inw_rate_wood_stampfer(b->velocity, Pe, share) * pow(fitted_granule / b->granule, 1.5));
+	double size = fitted_granule / b->granule, ws = fmin(film, inw_rate_wood_stampfer(b->velocity, Pe, share) * size * sqrt(size));
 	double lv = fmin(film, inw_rate_lodewyckx_vansant(b->velocity, b->granule, beta, We, val(x, s->molar_mass, 0)));
 
 	g->rate_1s = fmin(film, fmin(ws, lv) * b->rate_factor);
