@@ -471,6 +471,7 @@ struct inw_verdict_row {
 	bool alike;                     /* in every design, with the same word and number */
 	const int *step;                /* for each design: 1 its word is better than in the first design, -1 worse, 0 the same or
 	                                   not comparable */
+	const int *by_margin;           /* the same for a word alike whose margin differs by a hundredth of the number or more */
 };
 /* How many verdicts of a design have each word; how many are better and worse than in the first design. */
 struct inw_tally { size_t meets, in_doubt, misses, cannot_tell, stated, better, worse; };

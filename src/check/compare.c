@@ -419,6 +419,18 @@ static int step_from(const struct inw_verdict *first, const struct inw_verdict *
 	return a < 0 || b < 0 ? 0 : (b > a) - (b < a);
 }
 
+/* With the same word: who has more to spare, by so much of the number and of its limit that it is worth a line (ours). */
+static int margin_from(const struct inw_verdict *first, const struct inw_verdict *v)
+{
+	const double worth = 0.01, of_limit = 0.001;
+
+	if (!first || !v || first->word != v->word || rank(v) < 0 || !isfinite(first->margin) || !isfinite(v->margin))
+		return 0;
+	double by = v->margin - first->margin;
+	double least = fmax(worth * fmax(fabs(first->value), fabs(v->value)), isfinite(v->limit) ? of_limit * fabs(v->limit) : 0);
+	return fabs(by) > least ? (by > 0) - (by < 0) : 0;
+}
+
 /* Numbers of a solution agree to what it was solved to. */
 static bool same_verdict(const struct inw_verdict *a, const struct inw_verdict *b)
 {
@@ -443,17 +455,18 @@ static bool stands_before(const struct comparer *c, size_t of, const struct inw_
 static int fill_row(struct comparer *c, size_t of, const struct inw_verdict *v, struct inw_verdict_row *row)
 {
 	const struct inw_verdict **all = take(c, c->n, sizeof *all);
-	int *step = take(c, c->n, sizeof *step);
+	int *step = take(c, c->n, sizeof *step), *by_margin = take(c, c->n, sizeof *by_margin);
 	bool alike = true;
 
-	if (!all || !step)
+	if (!all || !step || !by_margin)
 		return -1;
 	for (size_t k = 0; k < c->n; k++) {
 		all[k] = k == of ? v : verdict_at(c, k, of, v);
 		step[k] = k ? step_from(all[0], all[k]) : 0;
+		by_margin[k] = k ? margin_from(all[0], all[k]) : 0;
 		alike &= same_verdict(all[k], all[0]);
 	}
-	*row = (struct inw_verdict_row){.id = v->id, .title = v->title, .job = v->job, .verdict = all, .alike = alike, .step = step};
+	*row = (struct inw_verdict_row){.id = v->id, .title = v->title, .job = v->job, .verdict = all, .alike = alike, .step = step, .by_margin = by_margin};
 	return 0;
 }
 

@@ -26,17 +26,19 @@ static const char *step_name(int step)
 
 static json_t *row(struct inw_json *b, const struct inw_verdict_row *r, size_t count)
 {
-	json_t *o = json_object(), *in = json_array(), *step = json_array();
+	json_t *o = json_object(), *in = json_array(), *step = json_array(), *margin = json_array();
 
 	for (size_t k = 0; k < count; k++) {
 		inw_json__append(b, in, r->verdict[k] ? inw_json__verdict(b, r->verdict[k]) : json_null());
 		inw_json__append(b, step, inw_json__text(step_name(r->step[k])));
+		inw_json__append(b, margin, inw_json__text(r->by_margin[k] > 0 ? "more" : r->by_margin[k] < 0 ? "less" : "same"));
 	}
 	inw_json__put(b, o, "id", inw_json__text(r->id));
 	inw_json__put(b, o, "title", inw_json__text(r->title));
 	inw_json__put(b, o, "job", inw_json__text(r->job));
 	inw_json__put(b, o, "alike", json_boolean(r->alike));
 	inw_json__put(b, o, "against_first", step);
+	inw_json__put(b, o, "margin_against_first", margin);
 	inw_json__put(b, o, "in_designs", in);
 	return o;
 }

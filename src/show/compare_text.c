@@ -38,10 +38,16 @@ static void show_designs(const struct both *b)
 
 /* ---- who is better at what ---- */
 
-static bool any_step(const struct inw_comparison *c, size_t k, int step)
+/* Where design k has a better (1) or worse (-1) word than the first; or, by margin, the same word with more or less to spare. */
+static int step_of(const struct inw_verdict_row *row, size_t k, bool by_margin)
+{
+	return by_margin ? row->by_margin[k] : row->step[k];
+}
+
+static bool any_step(const struct inw_comparison *c, size_t k, int step, bool by_margin)
 {
 	for (size_t i = 0; i < c->row_count; i++)
-		if (c->rows[i].step[k] == step)
+		if (step_of(&c->rows[i], k, by_margin) == step)
 			return true;
 	return false;
 }
@@ -55,18 +61,30 @@ static bool one_job(const struct inw_comparison *c)
 	return true;
 }
 
-static void show_steps(const struct both *b, size_t k, int step)
+static void show_number(const struct both *b, const struct inw_verdict *v, char out[INW_CELL])
+{
+	inw_show__number(out, INW_CELL, v->value, v->dim, b->p->units);
+}
+
+static void show_steps(const struct both *b, size_t k, int step, bool by_margin)
 {
 	bool job = !one_job(b->c);
 
-	if (!any_step(b->c, k, step))
+	if (!any_step(b->c, k, step, by_margin))
 		return;
-	inw_show__wrapf(b->p, "", 2, "%zu is %s than 1 at:", k + 1, step > 0 ? "better" : "worse");
+	if (by_margin)
+		inw_show__wrapf(b->p, "", 2, "%zu has %s to spare than 1, with the same verdict, at:", k + 1, step > 0 ? "more" : "less");
+	else
+		inw_show__wrapf(b->p, "", 2, "%zu is %s than 1 at:", k + 1, step > 0 ? "better" : "worse");
 	for (size_t i = 0; i < b->c->row_count; i++) {
 		const struct inw_verdict_row *row = &b->c->rows[i];
-		if (row->step[k] == step)
-			inw_show__wrapf(b->p, "  * ", 4, "%s%s%s: %s, was %s", row->title, job ? ", job " : "", job ? row->job : "", inw_show__word(row->verdict[k]->word),
-			                inw_show__word(row->verdict[0]->word));
+		char is[INW_CELL], was[INW_CELL];
+		if (step_of(row, k, by_margin) != step)
+			continue;
+		show_number(b, row->verdict[k], is);
+		show_number(b, row->verdict[0], was);
+		inw_show__wrapf(b->p, "  * ", 4, "%s%s%s: %s, was %s", row->title, job ? ", job " : "", job ? row->job : "", by_margin ? is : inw_show__word(row->verdict[k]->word),
+		                by_margin ? was : inw_show__word(row->verdict[0]->word));
 	}
 }
 
@@ -83,10 +101,15 @@ static void show_better(const struct both *b)
 {
 	inw_show__title(b->p, "Better and worse", NULL);
 	for (size_t k = 1; k < b->c->count; k++) {
-		if (!any_step(b->c, k, 1) && !any_step(b->c, k, -1))
-			inw_show__wrapf(b->p, "", 2, any_in_common(b->c, k) ? "%zu is neither better nor worse than 1 at anything." : "%zu has no check in common with 1 (other jobs): not compared.", k + 1);
-		show_steps(b, k, 1);
-		show_steps(b, k, -1);
+		bool steps = any_step(b->c, k, 1, false) || any_step(b->c, k, -1, false), more = any_step(b->c, k, 1, true) || any_step(b->c, k, -1, true);
+		if (!any_in_common(b->c, k))
+			inw_show__wrapf(b->p, "", 2, "%zu has no check in common with 1 (other jobs): not compared.", k + 1);
+		else if (!steps)
+			inw_show__wrapf(b->p, "", 2, more ? "%zu has the same verdict as 1 at everything." : "%zu is neither better nor worse than 1 at anything.", k + 1);
+		for (int by_margin = 0; by_margin < 2; by_margin++) {
+			show_steps(b, k, 1, by_margin);
+			show_steps(b, k, -1, by_margin);
+		}
 	}
 }
 

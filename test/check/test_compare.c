@@ -138,6 +138,33 @@ static void one_number(void)
 	free(other);
 }
 
+/* A slower blower is a quieter one, whatever the limit says of both. */
+static void same_word(void)
+{
+	char *text = read_text(night), *other = edited(read_text(night), "speed: 70 %}", "speed: 65 %}");
+	struct judged a = judge(text, "a.yaml"), b = judge(other, "b.yaml");
+	struct inw_comparison *c = compare(&a, &b);
+	bool seen = false;
+
+	for (size_t i = 0; i < c->row_count; i++) {
+		const struct inw_verdict_row *row = &c->rows[i];
+		CHECK(row->by_margin[0] == 0 && (row->by_margin[1] == 0 || row->step[1] == 0));
+		if (strcmp(row->id, "noise") != 0)
+			continue;
+		seen = true;
+		CHECK(row->step[1] == 0 && row->by_margin[1] == 1 && row->verdict[1]->value < row->verdict[0]->value);
+	}
+	CHECK(seen);
+	char *s = inw_show_comparison_text(c, INW_SI, INW_BRIEF);
+	CHECK(s && strstr(s, "more to spare than 1, with the same verdict") && !strstr(s, "neither better nor worse"));
+	inw_string_free(s);
+	inw_comparison_free(c);
+	forget(a);
+	forget(b);
+	free(text);
+	free(other);
+}
+
 static void many_edits(void)
 {
 	char *text = read_text(night), *other = read_text(night);
@@ -268,6 +295,7 @@ int main(void)
 	beside_itself("examples/splint-night.yaml");
 	beside_itself("examples/craft-room.yaml"); /* several jobs */
 	one_number();
+	same_word();
 	many_edits();
 	renamed_job();
 	shown();
