@@ -8,7 +8,7 @@ import { cell, column, namesBetween, nearest } from "./series";
 import { DataTable } from "./table";
 import { axis, shown, units } from "./units";
 import type { Life as LifeReport, Profile, Series, WithWords } from "./types";
-import { VerdictList } from "./verdicts";
+import { Heed, VerdictList } from "./verdicts";
 
 const MOST_PROFILES = 5, TABLE_ROWS = 25, LEAST_SHARE = 1e-6;
 
@@ -122,7 +122,7 @@ function Followed({ life }: { life: WithWords<LifeReport> }) {
       <DataTable caption="The months, row by row" of={() => table(l)} />
       <h4>Verdicts of the months</h4>
       <VerdictList of={life.words} label="Verdicts of the months, the worst first" />
-      <ul class="notes">{[...life.words.notes, ...life.words.cautions].map(n => <li key={n}>{n}</li>)}</ul>
+      <Heed of={life.words} />
     </>
   );
 }

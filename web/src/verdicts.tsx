@@ -114,6 +114,18 @@ export function Verdicts() {
   );
 }
 
+/** What goes with verdicts, beside them: cautions first. */
+export function Heed({ of: w }: { of: Words }) {
+  return (
+    <>
+      <h4>Cautions</h4>
+      <ul>{w.cautions.map(c => <li key={c}>{c}</li>)}</ul>
+      <p>{w.disclaimer}</p>
+      <ul class="notes">{w.notes.map(n => <li key={n}>{n}</li>)}</ul>
+    </>
+  );
+}
+
 export function Cautions() {
   const w = words.value;
   if (!w) return null;

@@ -54,6 +54,51 @@ charts["the day follows a drag"] = async inward => {
   check("values follow the time that is chosen", await box.textContent() !== value, value);
 };
 
+charts["where the day begins, and why; two days are called so"] = async inward => {
+  for (const [name, days] of [["houseboat-bench", "two days"], ["splint-night-choose", "day"], ["craft-room", "day"]]) {
+    const { page, server } = await open(inward, example(name));
+    await tab(page, "day");
+    await page.waitForSelector("#panel-day .begins");
+    const { report, words } = await server.ask("/api/day?words=yes"), said = await page.textContent("#panel-day .begins");
+    const span = (await server.ask(`/api/format?value=${report.span_s}&dimension=time`)).si, clock = report.start_clock_s / 3600;
+    const at = `${days === "day" ? "" : "day 1, "}${String(Math.floor(clock)).padStart(2, "0")}:${String(clock % 1 * 60).padStart(2, "0")}`;
+    check(`${name}: from when, and how long`, said.startsWith(`Begins ${at}, ${span} are followed`), said);
+    same(`${name}: one of each kind, or this is no test`, report.begins === null, name === "craft-room");
+    check(`${name}: why then`, report.begins === null || said.includes(report.begins), said);
+    check(`${name}: that best estimates are not the bad end`, said.includes("bad end"), said);
+    const all = await page.textContent("#panel-day"), labels = await page.$$eval("#panel-day [aria-label]", e => e.map(x => x.getAttribute("aria-label")).join("; "));
+    check(`${name}: called the ${days}`, all.includes(`Verdicts of the ${days}`) && labels.includes(`over the ${days}`) && (days === "day" || !/(of|over) the day\b/.test(labels)), labels);
+    same(`${name}: each caution and the disclaimer beside it`, [...words.cautions, words.disclaimer].filter(c => !all.includes(c)), []);
+    await page.focus("#day-when");
+    await page.keyboard.press("End");
+    check(`${name}: of several days the end says which`, /^day 3, /.test(await page.getAttribute("#day-when", "aria-valuetext")) === (days !== "day"));
+  }
+};
+
+charts["a run that is stopped stays stopped, and what is of an older text says so"] = async inward => {
+  const { page } = await open(inward, example("splint-night"), { expect: /ERR_ABORTED|422/ });
+  await tab(page, "day");
+  await page.waitForSelector("#panel-day .verdicts li");
+  let asked = 0, hold = true;
+  await page.route("**/api/day?*", async route => { asked++; if (hold) await new Promise(done => setTimeout(done, 4000)); await route.continue().catch(() => {}); });
+  await handle(page, FLAP).focus();
+  await stepped(page, () => page.keyboard.press("End"));
+  await page.locator("#panel-day .under-way button").click();
+  await page.waitForSelector("#panel-day .starter strong");
+  check("the curves are said to be of an earlier text", (await page.textContent("#panel-day .starter")).includes("earlier text"));
+  const before = asked;
+  await page.waitForTimeout(600); // longer than a hand rests
+  check("it is not asked again by itself", asked === before && await page.locator("#panel-day .under-way").count() === 0, asked);
+  hold = false;
+  await page.getByRole("button", { name: "Go on" }).click();
+  await page.waitForSelector("#panel-day .starter", { state: "detached" });
+  await page.route("**/api/day?*", route => route.fulfill({ status: 422, json: { error: { code: "not_converged", message: "no solution was found" }, diagnostics: [] } }));
+  await handle(page, FLAP).focus();
+  await stepped(page, () => page.keyboard.press("Home"));
+  await page.waitForSelector("#panel-day .trouble");
+  same("of a design that cannot be followed nothing older is shown", await page.locator("#panel-day :is(.verdicts, .chart)").count(), 0);
+};
+
 charts["months on the carbon"] = async inward => {
   const first = example("splint-night-mended"), { page, server } = await open(inward, first);
   await tab(page, "life");
