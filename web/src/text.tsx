@@ -6,7 +6,7 @@ import { live, replace, text } from "./desk";
 import type { Trouble } from "./run";
 import { takeRefusal } from "./trouble";
 
-const typed = signal<{ on: string; text: string } | null>(null); // `on`: the text that was being changed
+export const typed = signal<{ on: string; text: string } | null>(null); // `on`: the text that was being changed
 const trouble = signal<Trouble | null>(null);
 
 async function judgeTyped(): Promise<void> {
