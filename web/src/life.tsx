@@ -23,7 +23,8 @@ function sentence(l: LifeReport): string {
     : l.spent_s === 0 ? "The carbon lets too much through from the first day."
     : `The carbon is spent after ${shown(l.spent_s, "time")} by the calendar.`;
   const range = `Over what is assumed: ${at(l.spent_low_s, l)} at the bad end, ${at(l.spent_high_s, l)} at the good end.`;
-  return `${spent} ${range} Followed for ${shown(l.followed_s, "time")}.`;
+  const advice = l.spent_s === 0 ? "" : " Go by the early end, and by a year at most: carbon ages.";
+  return `${spent} ${range}${advice} Followed for ${shown(l.followed_s, "time")}.`;
 }
 
 // ---- curves over months ----

@@ -2,7 +2,7 @@
 // charts.mjs: what can be looked at beside the verdicts: it follows the hand, says what the server says, and can be stopped.
 import { accessible, check, draft, example, fitsAcross, handle, open, same, stepped } from "./rig.mjs";
 
-const FLAP = "cleaner.split.flap.position", SPEED = "cleaner.stages[3 blower].speed";
+const FLAP = "cleaner.split.flap.position", SPEED = "cleaner.stages[3 blower].speed", HOLES = "box.gaps[cable holes].diameter";
 
 const tab = (page, id) => page.click(`#tab-${id}`);
 const listedIn = (page, panel) => page.$$eval(`${panel} .verdicts summary`, all => all.map(s => s.querySelector(".word").textContent.replace(/^\S /, "")
@@ -127,6 +127,15 @@ charts["odds are drawn, and a run is stopped"] = async inward => {
   await page.waitForSelector("#panel-odds ol.odds li");
   const told = await server.ask("/api/odds", request.postDataJSON());
   const want = told.verdicts.filter(v => v.met !== null).map(v => `${Number((v.met * 100).toFixed(1))}`).sort();
+  const matters = page.locator("#panel-odds li > button.number"), many = await matters.count();
+  check("some input matters, or this is no test", many > 0);
+  for (let i = 0; i < many; i++) {
+    const [reply] = await Promise.all([page.waitForResponse(/\/api\/why/), matters.nth(i).click()]);
+    same(`why ${await matters.nth(i).textContent()}`, reply.status(), 200);
+    await page.waitForSelector("dialog[open]");
+    await page.keyboard.press("Escape");
+    await page.waitForSelector("dialog[open]", { state: "detached" });
+  }
   same("each chance is the server's", await page.$$eval("#panel-odds ol.odds b", b => b.map(x => x.textContent.split(/[ \u00b1%]/)[0])).then(x => x.sort()), want);
 };
 
@@ -145,6 +154,25 @@ charts["a map, and the design moved to a point of it"] = async inward => {
   await page.locator("#panel-map select").nth(1).selectOption("");
   await page.getByRole("button", { name: "Draw the map" }).click();
   await page.waitForSelector("#panel-map .chart canvas");
+  same("no trouble", await page.$$eval("#panel-map .trouble", t => t.map(x => x.textContent)), []);
+};
+
+charts["a map of numbers that another design has not"] = async inward => {
+  const { page } = await open(inward, example("splint-night"));
+  await tab(page, "map");
+  await page.locator("#panel-map select").nth(0).selectOption(HOLES);
+  await page.getByRole("button", { name: "Draw the map" }).click();
+  await page.waitForSelector("#map-0");
+  const silent = await page.locator("#panel-map .said + p").textContent();
+  check("margins have words", silent.includes("Margins at best estimates"), silent);
+  await tab(page, "text");
+  await page.fill("#design-text", example("craft-room"));
+  await stepped(page, () => page.getByRole("button", { name: "Judge this text" }).click());
+  await tab(page, "map");
+  await page.waitForFunction(gone => document.querySelector("#panel-map select").value !== gone, HOLES);
+  same("nothing of the other is shown", await page.locator("#panel-map .plane").count(), 0);
+  await page.getByRole("button", { name: "Draw the map" }).click();
+  await page.waitForSelector("#map-0");
   same("no trouble", await page.$$eval("#panel-map .trouble", t => t.map(x => x.textContent)), []);
 };
 
