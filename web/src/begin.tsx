@@ -4,7 +4,7 @@
 import { signal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import { askJson, Fault } from "./ask";
-import { anew, failed, file, judge, notice, replace, save, text } from "./desk";
+import { anew, connected, failed, file, judge, notice, replace, save, text } from "./desk";
 import { chooseUnits, units } from "./units";
 import type { Diagnostic, Report, Units } from "./types";
 
@@ -136,8 +136,8 @@ function Field({ q }: { q: Question }) {
 export function Begin() {
   const head = useRef<HTMLHeadingElement>(null), first = useRef(true);
   useEffect(() => {
-    if (!questions.value) askJson<{ questions: Question[] }>("/api/begin").then(b => { questions.value = b.questions; }, failed);
-  }, []);
+    if (connected.value && !questions.value) askJson<{ questions: Question[] }>("/api/begin").then(b => { questions.value = b.questions; }, failed);
+  }, [connected.value]);
   useEffect(() => { // the next part is read from its heading, or from what is wrong in it
     const wrong = wrongIn(partsOf(questions.value ?? [])[at.value]);
     if (!first.current) (wrong ? document.getElementById(`q-${wrong.id}`) : head.current)?.focus();

@@ -5,7 +5,7 @@ import { render } from "preact";
 import { useEffect } from "preact/hooks";
 import { Bench } from "./bench";
 import { Begin } from "./begin";
-import { anew, dirty, file, future, keep, load, notice, past, printing, redo, reportOnPaper, reset, save, starting, startPolling, tally, undo, unitsChanged, words } from "./desk";
+import { anew, connected, dirty, file, future, keep, load, notice, past, printing, redo, reportOnPaper, reset, save, starting, startPolling, tally, undo, unitsChanged, words } from "./desk";
 import { Section } from "./section";
 import { House } from "./house";
 import { typed } from "./text";
@@ -55,6 +55,7 @@ function NoticeBox() {
       <p>{n.words}</p>
       {n.diagnostics && <ul>{n.diagnostics.map((d, i) => <li key={i}>{d.line ? `line ${d.line}, column ${d.column}: ` : ""}{d.message}</li>)}</ul>}
       {n.actions?.map(a => <button type="button" key={a.words} onClick={a.act}>{a.words}</button>)}
+      {connected.value && <button type="button" onClick={() => { notice.value = null; }}>Close</button>}
     </div>
   );
 }

@@ -76,6 +76,17 @@ function marksOf(f: Frame): Mark[] {
   });
 }
 
+/** Which way the air goes. Air that stands still is no pull inward. */
+function wayOf(m: Mark): "out" | "in" | "no air moves" | "unknown" {
+  if (m.outward) return "out";
+  return m.flow.in_m3s === null ? "unknown" : m.flow.in_m3s > OUT_LEAST ? "in" : "no air moves";
+}
+
+function wayWords(m: Mark): string {
+  const way = wayOf(m);
+  return way === "out" ? `leaks outward, ${shown(m.flow.out_m3s, "volume_flow")}` : way === "in" ? `inward, ${shown(m.flow.in_m3s, "volume_flow")}` : way;
+}
+
 function jet(m: Mark, y: number, inward: boolean): string {
   const ax = m.x + m.nx * JET, ay = y + m.ny * JET, bx = m.x - m.nx * JET * 0.7, by = y - m.ny * JET * 0.7;
   return inward ? `M${ax} ${ay}L${bx} ${by}` : `M${bx} ${by}L${ax} ${ay}`;
@@ -113,7 +124,7 @@ function GapMark({ f, m }: { f: Frame; m: Mark }) {
   const level_ = m.bottom - m.top < 2;
   const line = level_ && (m.gap.face === "top" || m.gap.face === "bottom") ? `M${m.x - 9} ${m.top}h18` : `M${m.x} ${level_ ? m.top - 3 : m.top}V${level_ ? m.bottom + 3 : m.bottom}`;
   const bx = m.x - m.nx * 22 - (m.nx ? 0 : 0), by = (m.top + m.bottom) / 2 - m.ny * 22;
-  const said = `${m.number} ${m.gap.name}: ${m.outward ? "leaks outward" : "inward"}, ${shown(m.outward ? m.flow.out_m3s : m.flow.in_m3s, "volume_flow")}`;
+  const said = `${m.number} ${m.gap.name}: ${wayWords(m)}`;
   const label = canSeal ? `Seal ${said}. To a tenth of its open area.` : `${said}. ${m.gap.size?.written ? "It is sealed." : "The file does not write its size."}`;
   return (
     <g class={m.outward ? "gap out" : "gap"}>
@@ -338,7 +349,7 @@ function GapTable({ marks }: { marks: Mark[] }) {
           <tr key={m.gap.name} class={m.outward ? "out" : ""}>
             <th scope="row">{m.number} {m.gap.name}</th>
             <td>{m.outward ? <strong>⇉ OUT <Traced name={`gaps[${m.gap.name}].flow_out`}>{shown(m.flow.out_m3s, "volume_flow")}</Traced></strong>
-              : `in ${shown(m.flow.in_m3s, "volume_flow")}`}</td>
+              : wayOf(m) === "in" ? `in ${shown(m.flow.in_m3s, "volume_flow")}` : wayOf(m)}</td>
             <Pull m={m} edge="inward_at_bottom_Pa" head="lower edge" />
             <Pull m={m} edge="inward_at_top_Pa" head="upper edge" />
             <td><button type="button" disabled={!sealable(m.gap)} aria-label={`Seal ${m.gap.name} to a tenth of its open area`} onClick={() => seal(m.gap)}>Seal</button></td>
@@ -360,7 +371,7 @@ export function Section() {
   const p = parts.value, state = drawn.value;
   const f = p && state && width.value > 0 ? frameOf(p, state, width.value) : null;
   const marks = f ? marksOf(f) : [];
-  const leaking = marks.filter(m => m.outward);
+  const leaking = marks.filter(m => m.outward), standing = marks.filter(m => wayOf(m) === "no air moves");
   const worst = words.value?.verdicts.find(v => v.id === "inward_pressure" && v.job === state?.job);
   const column = f?.parts.cleaner ? columnOf(f) : null;
   const bottom = f ? Math.max(f.y + f.bh + f.wall + BELOW, column ? Math.max(column.end, column.start) + 78 : 0) : TALLEST;
@@ -372,7 +383,8 @@ export function Section() {
         <StateChoice words="Drawn:" id="state" />
         {leaking.length > 0
           ? <strong class="alarm">{`⇉ Leaks outward: ${leaking.map(m => m.gap.name).join(", ")}`}</strong>
-          : state && <span>{state.converged ? "Every gap leaks inward in this state." : "This state has no solution."}</span>}
+          : state && <span>{!state.converged ? "This state has no solution." : standing.length === 0 ? "Every gap leaks inward in this state."
+              : `Nothing leaks outward in this state, but nothing draws air in at: ${standing.map(m => m.gap.name).join(", ")}.`}</span>}
         {worst && state && worst.word !== "meets" && worst.state !== state.state && <strong>{`The worst state is another: ${worst.state} (${worst.value}, ${worst.word}).`}</strong>}
       </p>
       <div class="scene" ref={holder}>

@@ -176,6 +176,48 @@ charts["a map of numbers that another design has not"] = async inward => {
   same("no trouble", await page.$$eval("#panel-map .trouble", t => t.map(x => x.textContent)), []);
 };
 
+charts["a map moves the design by pointer, and still holds"] = async inward => {
+  const { page } = await open(inward, example("splint-night"));
+  let maps = 0;
+  page.on("request", r => { if (r.url().endsWith("/api/map")) maps++; });
+  await tab(page, "map");
+  await page.getByRole("button", { name: "Draw the map" }).click();
+  const plane = page.locator("#panel-map .plane svg");
+  await plane.waitFor();
+  check("moved, and called so", (await stepped(page, () => plane.click({ position: { x: 400, y: 60 } }))).includes("moved on the map"));
+  await page.focus("#map-0");
+  await page.keyboard.press("ArrowLeft");
+  await stepped(page, () => page.getByRole("button", { name: "Move the design to this point" }).press("Enter"));
+  await page.waitForTimeout(800); // longer than a quick map waits to be drawn anew
+  check("one map, and it is not called old", maps === 1 && !(await page.textContent("#panel-map .starter")).includes("earlier"), maps);
+};
+
+charts["the operating point is that of the state that is drawn, in the reader's units"] = async inward => {
+  const { page, server } = await open(inward, example("splint-night"));
+  const { states } = await server.ask("/api/check");
+  const is = async (i, units) => {
+    const want = `moves ${(await server.ask(`/api/format?value=${states[i].operating_flow_m3s}&dimension=volume_flow`))[units]} against`;
+    const said = await page.locator("#panel-operating > p", { hasText: "The blower moves" }).textContent();
+    check(`${states[i].state}, ${units}`, said.includes(want), [said, want]);
+  };
+  await is(0, "si");
+  await page.selectOption("#panel-operating select", { index: 2 });
+  await is(2, "si");
+  same("the drawing goes along", await page.$eval("#state", s => s.selectedIndex), 2);
+  await page.selectOption("#units", "us");
+  await is(2, "us");
+};
+
+charts["a day that no server answers is asked again when one does"] = async inward => {
+  const { page } = await open(inward, example("splint-night"), { expect: /ERR_CONNECTION_REFUSED/ });
+  let asked = 0;
+  await page.route("**/api/day?*", route => ++asked === 1 ? route.abort("connectionrefused") : route.continue());
+  await tab(page, "day");
+  await page.locator(".notice", { hasText: "does not answer" }).waitFor();
+  await page.waitForSelector("#panel-day .chart canvas");
+  same("twice", asked, 2);
+};
+
 charts["kept and compared"] = async inward => {
   const first = example("splint-night"), { page, server } = await open(inward, first);
   await page.click("#keep");

@@ -116,6 +116,24 @@ drawing["all kinds of gap, on all faces, with long names"] = async inward => {
   same("nothing is cut off on a phone", await beyond(page), []);
 };
 
+drawing["air that stands still, or is not known, is not called inward"] = async inward => {
+  const { page } = await open(inward, example("splint-night-mended"));
+  check("as it is all goes inward", (await page.textContent(".picture .facts")).includes("Every gap leaks inward"));
+  const altered = { "floor seam": { in_m3s: 0, out_m3s: 0 }, "make-up hole": { in_m3s: null, out_m3s: null } };
+  await page.route("**/api/check", async route => {
+    const reply = await route.fetch(), report = await reply.json();
+    for (const g of report.states[0].gaps) Object.assign(g, altered[g.name]);
+    await route.fulfill({ response: reply, json: report });
+  });
+  await page.reload();
+  await page.waitForSelector(".scene svg");
+  const said = await page.textContent(".picture .facts"), labels = await page.$$eval(".badge", all => all.map(b => b.getAttribute("aria-label")));
+  check("the words above the drawing", !said.includes("Every gap") && said.includes("nothing draws air in at: floor seam."), said);
+  check("the gaps' own words", labels.some(l => l.includes("floor seam: no air moves")) && labels.some(l => l.includes("make-up hole: unknown")), labels);
+  const rows = await page.$$eval("table.gaps tbody tr", all => all.map(r => r.textContent));
+  check("the table", rows.some(r => r.includes("floor seamno air moves")) && rows.some(r => r.includes("make-up holeunknown")), rows);
+};
+
 drawing["a design without a cleaner"] = async inward => {
   const design = example("splint-night").replace(/^cleaner:\n(?: .*\n)+/m, "");
   const { page, server } = await open(inward, design);
