@@ -200,7 +200,7 @@ function GasChoice({ s }: { s: Series }) {
   const gases = gasesOf(s);
   if (gases.length < 2) return null;
   return (
-    <p><label>Gas <select value={chosenGas.value} onChange={e => { chosenGas.value = e.currentTarget.value; }}>
+    <p><label>Gas <select value={gases.includes(chosenGas.value) ? chosenGas.value : ""} onChange={e => { chosenGas.value = e.currentTarget.value; }}>
       <option value="">the one nearest to a limit</option>
       {gases.map(g => <option key={g} value={g}>{g}</option>)}
     </select></label></p>

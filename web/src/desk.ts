@@ -4,7 +4,7 @@
 import { batch, computed, signal } from "@preact/signals";
 import { ask, askJson, Fault, onToken } from "./ask";
 import { units, unitTable } from "./units";
-import type { Changed, Design, Diagnostic, Parts, Report, State, UnitTable, Words } from "./types";
+import type { Changed, Design, Diagnostic, Parts, Report, State, Units, UnitTable, Words } from "./types";
 
 const POLL_MS = 5000, RETRY_MS = 1500;
 const DIGITS = 4; // of a moved number: finer than a hand moves it, and no more than the file needs
@@ -53,15 +53,16 @@ let landed: Change[] = [];                 // as last accepted: not every place 
 let wantedAt = 0, stale = false, busy = false;
 let idle: (() => void)[] = [];
 
-const query = () => `words=yes&units=${units.value}`;
+const setIn = (asked: Units) => `/api/set?words=yes&units=${asked}`;
 
-function take(c: Changed): void {
+function take(c: Changed, asked: Units): void {
   batch(() => {
     text.value = c.text;
     report.value = c.check;
     words.value = c.words;
     parts.value = c.parts;
   });
+  if (asked !== units.value) void unitsChanged();
 }
 
 async function pump(): Promise<void> {
@@ -70,9 +71,9 @@ async function pump(): Promise<void> {
   while (stale) {
     stale = false;
     const began = wantedAt;
-    const set = [...wanted.values()];
+    const set = [...wanted.values()], asked = units.value;
     try {
-      take(await askJson<Changed>(`/api/set?${query()}`, { text: anchor ?? text.value, set }));
+      take(await askJson<Changed>(setIn(asked), { text: anchor ?? text.value, set }), asked);
       landed = set;
       lag.value = performance.now() - began;
       document.documentElement.dataset.ms = lag.value.toFixed(1); // read by the page's tests
@@ -122,10 +123,10 @@ export async function release(): Promise<void> {
 /** Changes in one step, as of a click or a typed value. */
 export async function change(changes: Change[], what: string): Promise<boolean> {
   await release();
-  const before = text.value;
+  const before = text.value, asked = units.value;
   try {
     wantedAt = performance.now();
-    take(await askJson<Changed>(`/api/set?${query()}`, { text: before, set: changes }));
+    take(await askJson<Changed>(setIn(asked), { text: before, set: changes }), asked);
     lag.value = performance.now() - wantedAt;
     notice.value = null;
     remember(before, what);
@@ -283,9 +284,10 @@ function summary(): string {
 
 export const ORDER = ["misses", "cannot tell", "in doubt", "meets", "stated"] as const;
 export const sorted = (w: Words) => [...w.verdicts].sort((a, b) => ORDER.indexOf(a.word) - ORDER.indexOf(b.word));
+const COUNTED = { misses: "missed", "cannot tell": "cannot be told", "in doubt": "in doubt", meets: "met" };
 export function tally(w: Words): string {
-  const count = (word: string) => w.verdicts.filter(v => v.word === word).length;
-  return ORDER.filter(o => o !== "stated" && count(o)).map(o => `${count(o)} ${o}`).join(", ");
+  return Object.entries(COUNTED).map(([word, said]) => [w.verdicts.filter(v => v.word === word).length, said] as const)
+    .filter(([n]) => n > 0).map(([n, said]) => `${n} ${said}`).join(", ");
 }
 
 /** Words follow the units. */

@@ -175,8 +175,9 @@ function Curves({ r }: { r: MapReport }) {
 
 /** Which verdict is drawn: all that can be told, or one alone. */
 function WhichDrawn({ r }: { r: MapReport }) {
+  const known = r.verdicts.some((v, i) => v.can_be_told && title(r, i) === coloured.value);
   return (
-    <p><label>Draw <select value={coloured.value} onChange={e => { coloured.value = e.currentTarget.value; }}>
+    <p><label>Draw <select value={known ? coloured.value : ""} onChange={e => { coloured.value = e.currentTarget.value; }}>
       <option value="">the least margin of all that can be told</option>
       {r.verdicts.map((v, i) => v.can_be_told && v.sense !== "no limit" && <option key={i} value={title(r, i)}>{title(r, i)}</option>)}
     </select></label></p>

@@ -240,6 +240,18 @@ moving["a click without a move changes nothing"] = async inward => {
   check("no step, no change", await page.isDisabled("#undo") && await draft(page) === first);
 };
 
+moving["other units are chosen while a change is under way"] = async inward => {
+  const { page, server } = await open(inward, example("splint-night"));
+  await page.route("**/api/set?*", async route => { await new Promise(done => setTimeout(done, 400)); await route.continue(); });
+  await stepped(page, async () => {
+    await page.getByRole("button", { name: /^Seal lid seam to a tenth/ }).click();
+    await page.selectOption("#units", "us");
+  });
+  await page.waitForFunction(() => document.querySelector(".judged .numbers").textContent.includes("inH2O"));
+  await page.waitForTimeout(300);
+  await verdictsAre(page, server, "US", await draft(page), "us");
+};
+
 moving["US units and back"] = async inward => {
   const first = example("splint-night"), { page, server } = await open(inward, first);
   await page.selectOption("#units", "us");
