@@ -152,6 +152,7 @@ function Box({ f }: { f: Frame }) {
   const door = f.parts.box.door, neutral = f.state.neutral_height_m;
   const small = bw < SMALL; // no room for words: they stand under the drawing too
   const crossed = neutral !== null && neutral > 0 && neutral < valueOf(f.parts.box.height);
+  const warm = T >= (f.state.rooms.find(r => r.name === f.parts.box.room)?.temperature_K ?? 0), side = warm ? "above" : "below";
   const low = crossed && level(f, neutral!) > y + bh * 0.5; // words keep clear of the line
   const wordsAt = crossed || small ? y + bh * (low ? 0.3 : 0.72) : y + bh * 0.5;
   return (
@@ -165,7 +166,7 @@ function Box({ f }: { f: Frame }) {
         <rect class="door" x={door.face === "front" ? x - wall - 3 : x + bw} y={level(f, valueOf(door.sill) + valueOf(door.height))} width={wall + 3}
           height={valueOf(door.height) * f.scale} />}
       {crossed && <g class="neutral"><path d={`M${x} ${level(f, neutral!)}h${bw}`} />
-        {!small && <text x={x + bw / 2} y={level(f, neutral!) - 6} text-anchor="middle" fill={inkOn(T)}>{bw > 220 ? "above this line the air pushes out" : "pushes out above"}</text>}</g>}
+        {!small && <text x={x + bw / 2} y={level(f, neutral!) - 6} text-anchor="middle" fill={inkOn(T)}>{bw > 220 ? `${side} this line the air pushes out` : `pushes out ${side}`}</text>}</g>}
       <text class={small ? "" : "big"} x={x + bw / 2} y={wordsAt} text-anchor="middle" fill={inkOn(T)}>{shown(T, "temperature")}</text>
       {!small && <text x={x + bw / 2} y={wordsAt + 19} text-anchor="middle" fill={inkOn(T)}>{shown(f.state.box_pressure_Pa, "pressure")} at the floor</text>}
     </g>
@@ -275,7 +276,7 @@ function Tee({ f, x, y, dir }: { f: Frame; x: number; y: number; dir: number }) 
       <Handle num={num} range={[num.least ?? 0, num.most ?? 1]} label={c.split === "flap" ? "Flap: share of its way towards sending all out" : "Share sent out"} x={px} y={py} at={at}>
         <circle class="grip" cx={px} cy={py} r={9} />
       </Handle>
-      <text class="tag" x={x} y={y + dir * (r + 18) + (dir > 0 ? 6 : 0)} text-anchor="middle">{shown(valueOf(num), "fraction")} out</text>
+      <text class="tag" x={x} y={y + dir * (r + 18) + (dir > 0 ? 6 : 0)} text-anchor="middle">{c.split === "flap" ? `flap ${shown(valueOf(num), "fraction")}` : `${shown(valueOf(num), "fraction")} out`}</text>
     </g>
   );
 }
