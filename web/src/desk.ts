@@ -223,6 +223,8 @@ export async function load(): Promise<void> {
   } catch (e) { failed(e); }
 }
 
+let told: string | null = null; // hash of an edit that has been told of: once is enough
+
 /** Did somebody else edit the file, and does the server still answer? */
 async function poll(): Promise<void> {
   if (document.hidden || busy || anchor !== null || !file.value || !connected.value) return;
@@ -230,7 +232,8 @@ async function poll(): Promise<void> {
     const now = await askJson<Design>("/api/design");
     if (now.hash === file.value.hash) return;
     if (!dirty.value && now.text !== null) return void load();
-    live.value = "The file has been changed by somebody else; saving will ask what to do.";
+    if (now.hash !== told) live.value = "The file has been changed by somebody else; saving will ask what to do.";
+    told = now.hash;
   } catch (e) { failed(e); }
 }
 

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: MIT
 // life.tsx: the carbon, day after day, until it is spent.
 import { signal } from "@preact/signals";
+import { useEffect } from "preact/hooks";
 import { Chart, Legend, type Line, type Picture } from "./chart";
+import { text } from "./desk";
 import { Run } from "./run";
 import { Starter, TroubleBox } from "./running";
 import { cell, column, namesBetween, nearest } from "./series";
@@ -129,7 +131,10 @@ function Followed({ life }: { life: WithWords<LifeReport> }) {
 }
 
 export function Life() {
-  const a = run.answer.value;
+  const a = run.answer.value, now = units.value;
+  useEffect(() => { // the words of what is shown follow the units; another text waits until it is asked for
+    if (run.answer.peek()?.of === text.peek() && !run.fresh()) void run.start();
+  }, [now]);
   return (
     <>
       <p class="hint">The days of the design one after the other, as long as the carbon lasts. This takes some seconds.</p>

@@ -104,6 +104,12 @@ charts["months on the carbon"] = async inward => {
   await tab(page, "life");
   await page.getByRole("button", { name: "Follow the months" }).click();
   await wordsOf(page, server, "the months", "/api/life", "#panel-life", first);
+  await page.selectOption("#units", "us");
+  await page.waitForFunction(() => document.querySelector("#panel-life .verdicts").textContent.includes("degF"));
+  const us = saidBy((await server.ask("/api/life?words=yes&units=us", { text: first })).words);
+  same("in the units that are chosen then", (await listedIn(page, "#panel-life")).sort(), us);
+  await page.selectOption("#units", "si");
+  await wordsOf(page, server, "and back", "/api/life", "#panel-life", first);
   await handle(page, FLAP).focus();
   await stepped(page, () => page.keyboard.press("PageDown"));
   check("it says that it is of an earlier text", (await page.textContent("#panel-life .starter")).includes("earlier text"));
