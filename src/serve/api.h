@@ -87,7 +87,7 @@ struct serve_said {
 	const struct inw_verdict *verdicts; size_t verdict_count;
 	const char *const *notes; size_t note_count;
 	const char *const *cautions; size_t caution_count;
-	bool planned; /* a check of a box that is not built */
+	bool planned; /* the box is not built */
 };
 struct serve_said serve_said_of(const struct inw_report *r);
 json_t *serve_words(struct inw_json *b, const struct serve_said *s, enum inw_units units) INW_MUST_CHECK;

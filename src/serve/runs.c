@@ -5,6 +5,7 @@
 
 #include "design/read.h"
 #include "serve/api.h"
+#include "show/verdicts.h"
 
 /* More samples than this are for the command line, which shows progress and can go on where it stopped. */
 enum { MOST_SAMPLES = 1 << 16, MOST_DAYS = 1 << 12, MOST_DATED = 80 };
@@ -30,7 +31,7 @@ struct serve_reply *serve_on_design(const struct serve_ask *a, serve_run *run)
 
 static struct serve_reply *show_day(const struct serve_ask *a, const struct inw_day_report *r)
 {
-	const struct serve_said said = {r->title, r->overall, r->verdicts, r->verdict_count, r->notes, r->note_count, r->cautions, r->caution_count, false};
+	const struct serve_said said = {r->title, r->overall, r->verdicts, r->verdict_count, r->notes, r->note_count, r->cautions, r->caution_count, inw_show__planned(r->design) != NULL};
 	char *report = inw_show_day_json(r);
 	return serve_wants_words(a) ? serve_with_words(a, &said, report) : serve_text_reply(serve_json_type, report);
 }
@@ -88,7 +89,7 @@ static struct inw_life_report *follow_months(const struct serve_ask *a, const st
 
 static struct serve_reply *show_life(const struct serve_ask *a, const struct inw_life_report *r)
 {
-	const struct serve_said said = {r->title, r->overall, r->verdicts, r->verdict_count, r->notes, r->note_count, r->cautions, r->caution_count, false};
+	const struct serve_said said = {r->title, r->overall, r->verdicts, r->verdict_count, r->notes, r->note_count, r->cautions, r->caution_count, inw_show__planned(r->design) != NULL};
 	char *report = inw_show_life_json(r);
 	return serve_wants_words(a) ? serve_with_words(a, &said, report) : serve_text_reply(serve_json_type, report);
 }

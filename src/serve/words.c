@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* words.c: verdicts as words for a reader, in his units, and the table by which he writes numbers of his own. */
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -32,7 +33,7 @@ static json_t *verdict(struct inw_json *b, const struct inw_verdict *v, enum inw
 	inw_show__limit_words(text, sizeof text, v, units);
 	inw_json__put(b, o, "limit", inw_json__text(limited ? text : NULL));
 	inw_show__number(text, sizeof text, v->margin, inw_show__difference_dim(v->dim), units);
-	inw_json__put(b, o, "margin", inw_json__text(limited ? text : NULL));
+	inw_json__put(b, o, "margin", inw_json__text(limited && !isnan(v->margin) ? text : NULL));
 	inw_json__put(b, o, "where", sentence(v->where, units));
 	inw_json__put(b, o, "reason", sentence(v->reason, units));
 	inw_json__put(b, o, "change", sentence(v->change, units));

@@ -222,6 +222,13 @@ def in_words(s, folder):
             check(f"{path} in words={units}: the report itself", both["report"] == json.loads(s.ask(path)[2]))
             check(f"{path} in words={units}: each verdict", [v["id"] for v in both["words"]["verdicts"]] == [v["id"] for v in both["report"]["verdicts"]]
                   and [v["word"] for v in both["words"]["verdicts"]] == [v["word"] for v in both["report"]["verdicts"]])
+            margins = [next((x for k, x in v.items() if k.startswith("margin")), None) for v in both["report"]["verdicts"]]
+            check(f"{path} in words={units}: a margin where there is one", [v["margin"] is None for v in both["words"]["verdicts"]] == [m is None for m in margins])
+    planned = json.loads(s.ask("/api/begin?check=no", {"answers": {}})[2])["text"]
+    for path in ("/api/verdicts", "/api/day?words=yes"):
+        for text in (planned, None):
+            got = json.loads(s.ask(path, {"text": text} if text else {})[2])
+            check(f"{path}: says whether the box is planned", got.get("words", got)["planned"] == (text is not None))
 
 
 def parts(s):

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 // ask.ts: one question to the server, and what can go wrong with it.
+import { keptBy } from "./units";
 import type { Diagnostic } from "./types";
 
 const client = Math.random().toString(36).slice(2, 14); // two tabs are two clients
@@ -7,11 +8,8 @@ const client = Math.random().toString(36).slice(2, 14); // two tabs are two clie
 /** The token stands behind "#" in the address that `serve` prints; it is not to stay in sight. */
 function readToken(): string {
   const given = new URLSearchParams(location.hash.slice(1)).get("token");
-  if (given) {
-    sessionStorage.setItem("inward-token", given);
-    history.replaceState(null, "", location.pathname);
-  }
-  return sessionStorage.getItem("inward-token") ?? "";
+  if (given) history.replaceState(null, "", location.pathname);
+  return keptBy("sessionStorage", "inward-token", given ?? undefined) ?? "";
 }
 let token = readToken();
 

@@ -4,8 +4,8 @@
 import { signal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import { askJson, Fault } from "./ask";
-import { anew, failed, file, judge, live, replace, save, text } from "./desk";
-import { units } from "./units";
+import { anew, connected, failed, file, judge, notice, replace, save, text } from "./desk";
+import { chooseUnits, units } from "./units";
 import type { Diagnostic, Report, Units } from "./types";
 
 type Answer = string | string[] | boolean;
@@ -47,10 +47,14 @@ function answer(id: string, to: Answer | undefined): void {
 
 const partsOf = (all: Question[]) => [...new Set(all.filter(q => applies(q.when)).map(q => q.part))];
 
-/** The answers to what applies. */
+/** The answers to what applies, less what is offered no longer: nobody could take that back. */
 function body(): Record<string, Answer> {
   const open = (questions.value ?? []).filter(q => applies(q.when));
-  return Object.fromEntries(open.flatMap(q => given(answers.value[q.id]) ? [[q.id, answers.value[q.id]!]] : []));
+  return Object.fromEntries(open.flatMap(q => {
+    const a = answers.value[q.id], gone = (q.choices ?? []).filter(c => !offered(c)).map(c => c.word);
+    const counted = Array.isArray(a) ? a.filter(word => !gone.includes(word)) : a;
+    return given(counted) ? [[q.id, counted!]] : [];
+  }));
 }
 
 async function make(): Promise<void> {
@@ -61,7 +65,7 @@ async function make(): Promise<void> {
     const good = fresh ? await judge(made.text) : await replace(made.text, "a new design from the set-up");
     anew.value = false;
     if (good && fresh) await save(null); // the file that was named and is not there yet
-    live.value += ` ${made.diagnostics.map(d => d.message).join(" ")}`;
+    if (good && made.diagnostics.length > 0) notice.value ??= { words: "The design is made. Of the answers:", diagnostics: made.diagnostics.map(d => ({ ...d, line: 0 })) }; // a line of what was sent
   } catch (e) {
     if (!(e instanceof Fault) || e.status !== 422) failed(e);
     else showFaults(e.told?.diagnostics ?? []);
@@ -132,8 +136,8 @@ function Field({ q }: { q: Question }) {
 export function Begin() {
   const head = useRef<HTMLHeadingElement>(null), first = useRef(true);
   useEffect(() => {
-    if (!questions.value) askJson<{ questions: Question[] }>("/api/begin").then(b => { questions.value = b.questions; }, failed);
-  }, []);
+    if (connected.value && !questions.value) askJson<{ questions: Question[] }>("/api/begin").then(b => { questions.value = b.questions; }, failed);
+  }, [connected.value]);
   useEffect(() => { // the next part is read from its heading, or from what is wrong in it
     const wrong = wrongIn(partsOf(questions.value ?? [])[at.value]);
     if (!first.current) (wrong ? document.getElementById(`q-${wrong.id}`) : head.current)?.focus();
@@ -160,7 +164,7 @@ export function Begin() {
           {making.value ? "Making the design…" : last ? "Make the design and judge it" : "Enough: make the design now"}
         </button>
         <label class="units">Units
-          <select value={units.value} onChange={e => { units.value = e.currentTarget.value as Units; }}>
+          <select value={units.value} onChange={e => chooseUnits(e.currentTarget.value as Units)}>
             <option value="si">metric</option><option value="us">US</option>
           </select>
         </label>

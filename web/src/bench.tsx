@@ -15,7 +15,7 @@ import { DesignText } from "./text";
 interface Thing { id: string; tab: string; head: string; Shown: ComponentType<{ open: boolean }> }
 const THINGS: Thing[] = [
   { id: "operating", tab: "Blower", head: "The blower against what resists it", Shown: Operating },
-  { id: "day", tab: "The day", head: "The day by the clock", Shown: Day },
+  { id: "day", tab: "The day", head: "By the clock", Shown: Day },
   { id: "life", tab: "The carbon", head: "Months on the carbon", Shown: Life },
   { id: "odds", tab: "How sure", head: "How likely each verdict is met", Shown: Odds },
   { id: "map", tab: "A map", head: "A map of one or two numbers", Shown: Map2 },

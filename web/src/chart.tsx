@@ -6,7 +6,7 @@ import { effect, type Signal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 
 export interface Line { name: string; y: (number | null)[]; tone: number; bold?: boolean }
-export interface Scale { words: string; kind?: "log" | "bent"; low?: number; high?: number; clock?: boolean }
+export interface Scale { words: string; kind?: "log" | "bent"; low?: number; high?: number; clock?: "day" | "days" }
 export interface Picture {
   x: number[]; lines: Line[]; across: Scale; up: Scale;
   levels?: { y: number; words: string }[];
@@ -58,7 +58,7 @@ function axis(of: () => Scale, side: number): uPlot.Axis {
   const a: uPlot.Axis = {
     side, stroke: () => css("--chart-ink"), font: FONT, size: side === 2 ? 34 : 58, gap: 4,
     grid: { stroke: () => css("--chart-grid"), width: 1 }, ticks: { show: false },
-    values: (_u, splits) => splits.map((v: number | null) => v === null ? "" : of().clock ? clock(v) : kind === "log" ? powerTick(v) : plainTick(v)),
+    values: (_u, splits) => splits.map((v: number | null) => v === null ? "" : of().clock === "days" && v % 24 === 0 ? `day ${v / 24 + 1}` : of().clock ? clock(v) : kind === "log" ? powerTick(v) : plainTick(v)),
   };
   if (of().clock) a.incrs = CLOCK_STEPS;
   if (kind) a.filter = (_u, splits) => splits; // all of what `splits` chooses

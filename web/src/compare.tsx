@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 // compare.tsx: the variant that was kept, against the design as it is now.
-import { useEffect } from "preact/hooks";
+import { useLayoutEffect } from "preact/hooks";
 import { keep, kept, replace, words } from "./desk";
 import { Run } from "./run";
-import { TroubleBox } from "./running";
+import { TroubleBox, UnderWay, useFollow } from "./running";
 import { numberOf } from "./series";
 import { DataTable, Table } from "./table";
 import { shown } from "./units";
@@ -55,14 +55,15 @@ function Compared({ c }: { c: Comparison }) {
       {direct.length > 0 && <Table caption="What differs in the texts" heads={WHAT} rows={differenceRows(direct)} />}
       {follows.length > 0 && <DataTable summary="What follows from that" caption="Numbers that follow" of={() => ({ heads: WHAT, rows: differenceRows(follows) })} />}
       <DataTable summary="Verdicts that are the same" caption="The same in both" of={() => ({ heads, rows: rowsOf(alike) })} />
+      <p>{c.disclaimer}</p>
     </>
   );
 }
 
 export function Compare({ open }: { open: boolean }) {
   const k = kept.value;
-  useEffect(() => open && k ? run.follow() : undefined, [open, k]);
-  useEffect(() => () => run.forget(), [k]);
+  useLayoutEffect(() => () => run.forget(), [k]);
+  useFollow(run, open && k !== null, k);
   if (!k) {
     return (
       <>
@@ -76,7 +77,8 @@ export function Compare({ open }: { open: boolean }) {
       <p><button type="button" onClick={() => void replace(k.text, "back to what was kept")}>Back to what was {k.name}</button>{" "}
         <button type="button" disabled={!words.value} onClick={keep}>Keep this one instead</button></p>
       <TroubleBox of={run.trouble.value} />
-      {run.answer.value ? <Compared c={run.answer.value.value} /> : <p role="status">Comparing.</p>}
+      <UnderWay run={run} doing="Comparing" />
+      {run.answer.value && <Compared c={run.answer.value.value} />}
     </>
   );
 }

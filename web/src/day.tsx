@@ -3,19 +3,19 @@
 import { computed, effect, signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import { Chart, clock, Legend, type Line, type Picture, type Scale } from "./chart";
-import { askJson } from "./ask";
 import { parts, tally, text } from "./desk";
-import type { Quantities } from "./quantities";
+import { quantitiesRun } from "./quantities";
 import { Run } from "./run";
-import { TroubleBox, UnderWay } from "./running";
+import { TroubleBox, UnderWay, useFollow } from "./running";
 import { cell, column, namesBetween, nearest, numberOf } from "./series";
 import { DataTable } from "./table";
 import { axis, shown, units } from "./units";
 import type { Day, Judged, Series, WithWords } from "./types";
-import { VerdictList } from "./verdicts";
+import { Heed, VerdictList } from "./verdicts";
 
 const STEP_S = 300;             // of the slider over time
-const HOUR_S = 3600;            // 60 x 60, exact
+const HOUR_S = 3600, DAY_S = 24 * HOUR_S; // 60 x 60, exact
+const REST_MS = 350;            // limits are read anew when the hand rests: they are of the text as well
 const TABLE_ROWS = 25;
 const UNDER_LIMIT = 1e-2, UNDER_PEAK = 1e-5; // how far down the logarithmic axes reach
 
@@ -43,17 +43,19 @@ const KINDS: { kind: string; who: "worker" | "resident"; words: string }[] = [
   { kind: "home 1h", who: "resident", words: "limit at home, mean of 1 h" },
 ];
 interface Limit { gas: string; kind: string; value: number }
-const limits = signal<Limit[]>([]);
+const limits = computed<Limit[]>(() => (quantitiesRun.answer.value?.value.quantities ?? []).flatMap(q => {
+  const m = /^substances\[(.+?)\]\.limits\[.*\b((?:work|home) (?:8h|15min|ceiling|long|1h|24h))(?: \d+)?\]$/.exec(q.path);
+  const value = numberOf(q, "value");
+  return m?.[1] && m[2] && value !== null ? [{ gas: m[1], kind: m[2], value }] : [];
+}));
 
-async function readLimits(): Promise<void> {
-  const all = await askJson<Quantities>("/api/quantities", { text: text.value });
-  const found: Limit[] = [];
-  for (const q of all.quantities) {
-    const m = /^substances\[(.+?)\]\.limits\[.*\b((?:work|home) (?:8h|15min|ceiling|long|1h|24h))(?: \d+)?\]$/.exec(q.path);
-    const value = numberOf(q, "value");
-    if (m?.[1] && m[2] && value !== null) found.push({ gas: m[1], kind: m[2], value });
-  }
-  limits.value = found;
+function useLimits(open: boolean): void {
+  const now = text.value;
+  useEffect(() => {
+    if (!open || quantitiesRun.fresh()) return;
+    const rest = setTimeout(() => void quantitiesRun.start(), quantitiesRun.answer.peek() ? REST_MS : 0);
+    return () => clearTimeout(rest);
+  }, [open, now]);
 }
 
 function limitsOf(gas: string): { value: number; words: string }[] {
@@ -62,6 +64,24 @@ function limitsOf(gas: string): { value: number; words: string }[] {
     const values = limits.value.filter(l => l.gas === gas && l.kind === k.kind).map(l => l.value);
     return values.length ? [{ value: Math.min(...values), words: k.words }] : [];
   });
+}
+
+// ---- words ----
+
+/** Time of day, of a run of several days with the day; `s` from the midnight before the run. */
+const clockOf = (day: Day, s: number) => `${day.span_s > DAY_S ? `day ${Math.floor(s / DAY_S) + 1}, ` : ""}${clock(s / HOUR_S)}`;
+
+/** What was followed. */
+function nameOf(day: Day): string {
+  const days = day.span_s / DAY_S;
+  return days <= 1 ? "day" : days === 2 ? "two days" : Number.isInteger(days) ? `${days} days` : shown(day.span_s, "time");
+}
+
+function Begins({ day }: { day: Day }) {
+  return (
+    <p class="begins"><b>{`Begins ${clockOf(day, day.start_clock_s)}`}</b>{`, ${shown(day.span_s, "time")} are followed at best estimates. `}{day.begins}
+      {" What is met here may still fail at the bad end of what is assumed, which the verdicts beside the drawing count in."}</p>
+  );
 }
 
 // ---- curves ----
@@ -74,7 +94,7 @@ const peakOf = (values: (number | null)[]) => values.reduce<number>((most, v) =>
 function curves(day: Day, head: string, wanted: Wanted[], more: { log?: boolean; levels?: { value: number; words: string }[] } = {}): Curves | null {
   const raw = wanted.flatMap(({ column: c, name }, tone) => {
     const found = column(day.series, c);
-    return found ? [{ name, tone, ...found }] : [];
+    return found?.values.some(v => v !== null) ? [{ name, tone, ...found }] : []; // a box without a plate has no temperature of it
   });
   const dimension = raw[0]?.dimension;
   if (!dimension) return null;
@@ -93,7 +113,7 @@ function curves(day: Day, head: string, wanted: Wanted[], more: { log?: boolean;
   return {
     head: `${head}, ${unit.unit}`, raw, levels: levels.filter(l => l.value !== 0).map(l => `${l.words} ${shown(l.value, dimension)}`),
     picture: {
-      x: times.map(t => (day.start_clock_s + (t ?? 0)) / HOUR_S), lines, across: { words: "time", clock: true }, up,
+      x: times.map(t => (day.start_clock_s + (t ?? 0)) / HOUR_S), lines, across: { words: "time", clock: day.span_s > DAY_S ? "days" : "day" }, up,
       levels: levels.map(l => ({ y: unit.to(l.value), words: l.words })),
       moments: day.moments.map(m => ({ x: (day.start_clock_s + m.time_s) / HOUR_S, words: m.what })),
     },
@@ -151,13 +171,13 @@ const shownCurves = computed(() => {
 
 // ---- what is shown ----
 
-function Plot({ of, first }: { of: Curves; first: boolean }) {
+function Plot({ of, over, first }: { of: Curves; over: string; first: boolean }) {
   const row = nearest(of.picture.x, when.value);
   const peaks = of.raw.map(r => `${r.name} at most ${shown(r.values.reduce((m, v) => v !== null && (m === null || v > m) ? v : m, null), r.dimension)}`);
   return (
     <figure class="plot">
       <figcaption>{of.head}</figcaption>
-      <Chart say={`${of.head} over the day: ${peaks.join(", ")}.`} labels={first} height={first ? 270 : 220} picture={of.picture} cursor={when} />
+      <Chart say={`${of.head} over the ${over}: ${peaks.join(", ")}.`} labels={first} height={first ? 270 : 220} picture={of.picture} cursor={when} />
       {of.levels.length > 0 && <p class="hint">Lines across: {of.levels.join("; ")}.</p>}
       <Legend items={of.raw.map(r => ({ name: r.name, tone: r.tone, value: cell(r.values[row], r.dimension) }))} />
     </figure>
@@ -166,7 +186,7 @@ function Plot({ of, first }: { of: Curves; first: boolean }) {
 
 function TimeSlider({ day }: { day: Day }) {
   const from = day.start_clock_s, now = Math.min(Math.max(when.value * HOUR_S, from), from + day.span_s);
-  const said = `${clock(now / HOUR_S)}${day.span_s > 24 * HOUR_S ? `, day ${Math.floor(now / HOUR_S / 24) + 1}` : ""}`;
+  const said = clockOf(day, now);
   return (
     <div class="pointer">
       <label for="day-when"><span>Values at</span><b>{said}</b></label>
@@ -180,7 +200,7 @@ function GasChoice({ s }: { s: Series }) {
   const gases = gasesOf(s);
   if (gases.length < 2) return null;
   return (
-    <p><label>Gas <select value={chosenGas.value} onChange={e => { chosenGas.value = e.currentTarget.value; }}>
+    <p><label>Gas <select value={gases.includes(chosenGas.value) ? chosenGas.value : ""} onChange={e => { chosenGas.value = e.currentTarget.value; }}>
       <option value="">the one nearest to a limit</option>
       {gases.map(g => <option key={g} value={g}>{g}</option>)}
     </select></label></p>
@@ -191,37 +211,35 @@ function table(day: Day, of: Curves[]) {
   const x = of[0]?.picture.x ?? [];
   const raw = of.flatMap(c => c.raw.map(r => ({ ...r, head: `${c.head.replace(/,[^,]*$/, "")}: ${r.name}` })));
   const rows = Array.from({ length: TABLE_ROWS }, (_, i) => nearest(x, (day.start_clock_s + day.span_s * i / (TABLE_ROWS - 1)) / HOUR_S));
-  return { heads: ["clock", ...raw.map(r => r.head)], rows: rows.map(i => [clock(x[i] ?? 0), ...raw.map(r => cell(r.values[i], r.dimension))]) };
+  return { heads: ["clock", ...raw.map(r => r.head)], rows: rows.map(i => [clockOf(day, (x[i] ?? 0) * HOUR_S), ...raw.map(r => cell(r.values[i], r.dimension))]) };
 }
 
 function sentence({ report: d, words: w }: WithWords<Day>): string {
   const first = w.verdicts.find(v => v.word === "misses") ?? w.verdicts.find(v => v.word === "cannot tell");
   const moments = d.moments.map(m => `${m.clock} ${m.what}`).join("; ");
-  return `From ${clock(d.start_clock_s / HOUR_S)}, ${shown(d.span_s, "time")} long: ${tally(w)}.${first ? ` First: ${first.title}: ${first.word}, ${first.value}.` : ""}` +
+  return `${tally(w)}.${first ? ` First: ${first.title}: ${first.word}, ${first.value}.` : ""}` +
     (moments ? ` Moments: ${moments}.` : "");
 }
 
 export function Day({ open }: { open: boolean }) {
-  useEffect(() => {
-    if (!open) return;
-    void readLimits().catch(() => { /* the curves stand without them; the verdicts name theirs */ });
-    return run.follow();
-  }, [open]);
+  useFollow(run, open);
+  useLimits(open);
   const a = run.answer.value, curves = shownCurves.value;
-  if (!a) return <><TroubleBox of={run.trouble.value} /><p role="status" class="waiting-day">{run.trouble.value ? "" : "Following the day."}</p></>;
-  const { report: day, words } = a.value;
+  if (!a) return <><TroubleBox of={run.trouble.value} /><UnderWay run={run} doing="Following the day" /></>;
+  const { report: day, words } = a.value, over = nameOf(day);
   return (
     <>
       <TroubleBox of={run.trouble.value} />
       <UnderWay run={run} doing="Following the day" />
+      <Begins day={day} />
       <TimeSlider day={day} />
       <GasChoice s={day.series} />
-      <div class="plots">{curves.map((c, i) => <Plot key={i} of={c} first={i === 0} />)}</div>
+      <div class="plots">{curves.map((c, i) => <Plot key={i} of={c} over={over} first={i === 0} />)}</div>
       <p>{sentence(a.value)}</p>
-      <DataTable caption="The day, row by row" of={() => table(day, curves)} />
-      <h4>Verdicts of the day</h4>
-      <VerdictList of={words} label="Verdicts of the day, the worst first" />
-      <ul class="notes">{[...words.notes, ...words.cautions].map(n => <li key={n}>{n}</li>)}</ul>
+      <DataTable caption={`The ${over}, row by row`} of={() => table(day, curves)} />
+      <h4>{`Verdicts of the ${over}`}</h4>
+      <VerdictList of={words} label={`Verdicts of the ${over}, the worst first`} />
+      <Heed of={words} />
     </>
   );
 }

@@ -4,7 +4,7 @@
 import { batch, computed, signal } from "@preact/signals";
 import { ask, askJson, Fault, onToken } from "./ask";
 import { units, unitTable } from "./units";
-import type { Changed, Design, Diagnostic, Parts, Report, UnitTable, Words } from "./types";
+import type { Changed, Design, Diagnostic, Parts, Report, State, Units, UnitTable, Words } from "./types";
 
 const POLL_MS = 5000, RETRY_MS = 1500;
 const DIGITS = 4; // of a moved number: finer than a hand moves it, and no more than the file needs
@@ -29,23 +29,40 @@ export const dirty = computed(() => file.value !== null && text.value !== (file.
 export const anew = signal(false);                // the set-up was asked for
 export const starting = computed(() => anew.value || (file.value !== null && file.value.text === null && text.value === ""));
 
+// ---- which state is looked at, in drawings and curves alike ----
+
+export const nameOf = (s: State) => `${s.job}: ${s.state}`;
+export const chosenState = signal("");
+export const states = computed(() => report.value?.states ?? []);
+export const drawn = computed(() => states.value.find(s => nameOf(s) === chosenState.value) ?? states.value[0]);
+/** Behind a name that `why` is asked: it knows the numbers of each job as designed, which is the first state of the job. */
+export const whySuffix = computed(() => {
+  const s = drawn.value;
+  if (!s || s !== states.value.find(x => x.job === s.job)) return null;
+  return s === states.value[0] ? "" : `@${s.job}`;
+});
+
 // ---- what is being moved ----
 
+/** Where the hand is, ahead of the server's answer. */
+export const held = signal<{ path: string; value: number } | null>(null);
 let anchor: string | null = null;          // the text before the hand took hold
+let inHand: { path: string; what: (value: number) => string } | null = null; // what is moved, and how the step will be called
 const wanted = new Map<string, Change>();
 let landed: Change[] = [];                 // as last accepted: not every place that a hand goes to makes a design
 let wantedAt = 0, stale = false, busy = false;
 let idle: (() => void)[] = [];
 
-const query = () => `words=yes&units=${units.value}`;
+const setIn = (asked: Units) => `/api/set?words=yes&units=${asked}`;
 
-function take(c: Changed): void {
+function take(c: Changed, asked: Units): void {
   batch(() => {
     text.value = c.text;
     report.value = c.check;
     words.value = c.words;
     parts.value = c.parts;
   });
+  if (asked !== units.value) void unitsChanged();
 }
 
 async function pump(): Promise<void> {
@@ -54,9 +71,9 @@ async function pump(): Promise<void> {
   while (stale) {
     stale = false;
     const began = wantedAt;
-    const set = [...wanted.values()];
+    const set = [...wanted.values()], asked = units.value;
     try {
-      take(await askJson<Changed>(`/api/set?${query()}`, { text: anchor ?? text.value, set }));
+      take(await askJson<Changed>(setIn(asked), { text: anchor ?? text.value, set }), asked);
       landed = set;
       lag.value = performance.now() - began;
       document.documentElement.dataset.ms = lag.value.toFixed(1); // read by the page's tests
@@ -79,33 +96,37 @@ const online = () => new Promise<void>(done => {
 });
 const settled = () => busy ? new Promise<void>(done => idle.push(done)) : Promise.resolve();
 
-/** Move numbers (SI) that go together. Call `release` when the hand lets go. */
-export function move(changes: { path: string; value: number; range?: "scaled" }[]): void {
+/** Move a number (SI) and those that go along. Call `release` when the hand lets go; `what` names the step by the value that was
+ * accepted. */
+export function move(first: Change & { value: number }, along: { path: string; value: number }[], what: (value: number) => string): void {
+  const changes = [first, ...along];
   anchor ??= text.value;
+  inHand = { path: first.path, what };
+  held.value = { path: first.path, value: first.value };
   for (const c of changes) wanted.set(c.path, { ...c, value: Number(c.value.toPrecision(DIGITS)) });
   wantedAt = performance.now();
   stale = true;
   void pump();
 }
 
-/** `what` names the step by the value of `path` that was accepted. */
-export async function release(path: string, what: (value: number) => string): Promise<void> {
+/** What was moved becomes a step. Whatever else makes a step calls this first: a key pressed shortly before is a step of its own. */
+export async function release(): Promise<void> {
   await settled();
-  if (anchor === null) return;
-  const before = anchor;
+  held.value = null;
+  if (anchor === null || !inHand) return;
+  const before = anchor, { path, what } = inHand;
   anchor = null;
   wanted.clear();
-  const value = landed.find(c => c.path === path)?.value;
-  if (before !== text.value) remember(before, what(value ?? NaN));
+  if (before !== text.value) remember(before, what(landed.find(c => c.path === path)?.value ?? NaN));
 }
 
 /** Changes in one step, as of a click or a typed value. */
 export async function change(changes: Change[], what: string): Promise<boolean> {
-  await settled();
-  const before = text.value;
+  await release();
+  const before = text.value, asked = units.value;
   try {
     wantedAt = performance.now();
-    take(await askJson<Changed>(`/api/set?${query()}`, { text: before, set: changes }));
+    take(await askJson<Changed>(setIn(asked), { text: before, set: changes }), asked);
     lag.value = performance.now() - wantedAt;
     notice.value = null;
     remember(before, what);
@@ -127,6 +148,7 @@ export async function judge(of: string): Promise<boolean> {
 }
 
 export async function replace(of: string, what: string): Promise<boolean> {
+  await release();
   const before = text.value;
   if (of === before || !await judge(of)) return false;
   remember(before, what);
@@ -143,7 +165,7 @@ function remember(before: string, what: string): void {
 }
 
 async function step(from: typeof past, to: typeof past, said: string): Promise<void> {
-  await settled();
+  await release();
   const last = from.value[from.value.length - 1];
   if (!last) return;
   const now = text.value;
@@ -161,11 +183,13 @@ export const reset = () => file.value?.text ? replace(file.value.text, "back to 
 // ---- the file ----
 
 export async function save(read?: string | null): Promise<void> {
+  await release();
+  const of = text.value; // it may be moved on meanwhile
   try {
     const hash = read === undefined ? file.value?.hash ?? null : read;
-    const saved = await askJson<{ file: string; hash: string }>("/api/save", { text: text.value, read: hash });
+    const saved = await askJson<{ file: string; hash: string }>("/api/save", { text: of, read: hash });
     batch(() => {
-      file.value = { file: saved.file, hash: saved.hash, text: text.value };
+      file.value = { file: saved.file, hash: saved.hash, text: of };
       notice.value = null;
       clearTimeout(settleTimer); // else what is to be said of the last change would be said over this
       live.value = `Saved into ${saved.file}. ${summary()}`;
@@ -176,7 +200,7 @@ export async function save(read?: string | null): Promise<void> {
     notice.value = {
       words: "The file has been changed by somebody else since it was read. Nothing was saved.",
       actions: [
-        { words: "Take the file as it is now, drop my changes", act: () => void load() },
+        { words: "Take the file as it is now (Undo brings mine back)", act: () => void load() },
         { words: "Save mine over it", act: () => void save(theirs?.hash ?? null) },
       ],
     };
@@ -187,19 +211,29 @@ export async function load(): Promise<void> {
   try {
     const design = await askJson<Design>("/api/design");
     if (Object.keys(unitTable.value).length === 0) unitTable.value = await askJson<UnitTable>("/api/units");
-    if (design.text !== null && !await judge(design.text)) { file.value = design; text.value = design.text; return; }
-    batch(() => { file.value = design; past.value = []; future.value = []; connected.value = true; });
+    const before = text.value, good = design.text === null || await judge(design.text);
+    batch(() => {
+      file.value = design;
+      if (!good) { // verdicts of another text do not stand over it
+        text.value = design.text ?? "";
+        report.value = words.value = parts.value = null;
+      }
+      if (before !== "" && before !== text.value) remember(before, "the file, changed by somebody else");
+    });
   } catch (e) { failed(e); }
 }
 
+let told: string | null = null; // hash of an edit that has been told of: once is enough
+
 /** Did somebody else edit the file, and does the server still answer? */
 async function poll(): Promise<void> {
-  if (document.hidden || busy || !file.value || !connected.value) return;
+  if (document.hidden || busy || anchor !== null || !file.value || !connected.value) return;
   try {
     const now = await askJson<Design>("/api/design");
     if (now.hash === file.value.hash) return;
     if (!dirty.value && now.text !== null) return void load();
-    live.value = "The file has been changed by somebody else; saving will ask what to do.";
+    if (now.hash !== told) live.value = "The file has been changed by somebody else; saving will ask what to do.";
+    told = now.hash;
   } catch (e) { failed(e); }
 }
 
@@ -233,7 +267,7 @@ function lost(): void {
     }
     batch(() => { connected.value = true; notice.value = null; live.value = "The server answers again."; });
     if (file.value === null) return load();
-    if (text.value !== "") await judge(text.value);
+    if (text.value !== "" && !busy) await judge(text.value); // busy: what the hand did meanwhile is asked, and is later than this text
   };
   setTimeout(again, RETRY_MS);
 }
@@ -253,25 +287,33 @@ function summary(): string {
 
 export const ORDER = ["misses", "cannot tell", "in doubt", "meets", "stated"] as const;
 export const sorted = (w: Words) => [...w.verdicts].sort((a, b) => ORDER.indexOf(a.word) - ORDER.indexOf(b.word));
+const COUNTED = { misses: "missed", "cannot tell": "cannot be told", "in doubt": "in doubt", meets: "met" };
 export function tally(w: Words): string {
-  const count = (word: string) => w.verdicts.filter(v => v.word === word).length;
-  return ORDER.filter(o => o !== "stated" && count(o)).map(o => `${count(o)} ${o}`).join(", ");
+  return Object.entries(COUNTED).map(([word, said]) => [w.verdicts.filter(v => v.word === word).length, said] as const)
+    .filter(([n]) => n > 0).map(([n, said]) => `${n} ${said}`).join(", ");
 }
 
 /** Words follow the units. */
 export async function unitsChanged(): Promise<void> {
-  if (text.value === "") return;
+  const of = text.value;
+  if (of === "") return;
   try {
-    words.value = await askJson<Words>(`/api/verdicts?units=${units.value}`, { text: text.value });
+    const said = await askJson<Words>(`/api/verdicts?units=${units.value}`, { text: of });
+    if (of === text.value) words.value = said;
   } catch (e) { failed(e); }
 }
 
 export function keep(): void {
-  if (words.value) kept.value = { name: `kept ${new Date().toTimeString().slice(0, 5)}`, text: text.value, words: words.value };
+  if (!words.value) return;
+  kept.value = { name: `kept ${new Date().toTimeString().slice(0, 5)}`, text: text.value, words: words.value };
+  live.value = "Kept. What becomes better or worse from now on stands under \u201cCompare\u201d.";
 }
+
+export const printing = signal(false);
 
 /** The report to hang beside the machine, as a file. It may take a moment. */
 export async function reportOnPaper(): Promise<void> {
+  printing.value = true;
   try {
     live.value = "The report is being made.";
     const reply = await ask(`/api/report.pdf?units=${units.value}`, { text: text.value });
@@ -282,6 +324,7 @@ export async function reportOnPaper(): Promise<void> {
     setTimeout(() => URL.revokeObjectURL(url), RETRY_MS);
     live.value = "The report is made.";
   } catch (e) { failed(e); }
+  printing.value = false;
 }
 
 export function startPolling(): void {

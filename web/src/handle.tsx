@@ -1,14 +1,11 @@
 // SPDX-License-Identifier: MIT
 // handle.tsx: what a hand takes hold of in a drawing: by pointer, by touch, by arrow keys. To a screen reader it is a slider.
-import { signal } from "@preact/signals";
 import type { ComponentChildren } from "preact";
 import { useRef } from "preact/hooks";
-import { move, release } from "./desk";
+import { held, move, release } from "./desk";
 import { shown } from "./units";
 import type { Num } from "./types";
 
-/** Where the hand is, ahead of the server's answer. */
-export const held = signal<{ path: string; value: number } | null>(null);
 export const valueOf = (n: Num): number => held.value?.path === n.path ? held.value.value : n.value;
 
 const STEPS = 100, PAGE = 10; // of keys, over the range
@@ -32,13 +29,7 @@ export function Handle({ num, range, label, x, y, at, scaled, along, children }:
   const what = `${label} ${shown(now, num.dimension)}`;
   const go = (to: number) => {
     const value = Math.min(range[1], Math.max(range[0], to));
-    held.value = { path: num.path, value };
-    move([{ path: num.path, value, ...(scaled && { range: "scaled" }) }, ...along?.(value) ?? []]);
-  };
-  const let_go = async () => {
-    grip.current = null;
-    await release(num.path, value => `${label} ${shown(value, num.dimension)}`);
-    held.value = null;
+    move({ path: num.path, value, ...(scaled && { range: "scaled" }) }, along?.(value) ?? [], v => `${label} ${shown(v, num.dimension)}`);
   };
   const point = (e: PointerEvent) => {
     const svg = element.current?.ownerSVGElement, to = svg?.getScreenCTM()?.inverse();
@@ -57,7 +48,10 @@ export function Handle({ num, range, label, x, y, at, scaled, along, children }:
     const p = point(e);
     go(at(p.x - grip.current.dx, p.y - grip.current.dy));
   };
-  const onPointerUp = () => { if (grip.current) void let_go(); };
+  const onPointerUp = () => {
+    if (grip.current) void release();
+    grip.current = null;
+  };
   const onKeyDown = (e: KeyboardEvent) => {
     const step = (range[1] - range[0]) / STEPS;
     const by = { ArrowUp: 1, ArrowRight: 1, ArrowDown: -1, ArrowLeft: -1, PageUp: PAGE, PageDown: -PAGE }[e.key];
@@ -66,7 +60,7 @@ export function Handle({ num, range, label, x, y, at, scaled, along, children }:
     e.preventDefault();
     go(to);
     clearTimeout(keyed.current);
-    keyed.current = window.setTimeout(() => void let_go(), 400); // a row of key presses is one step to undo
+    keyed.current = window.setTimeout(() => void release(), 400); // a row of key presses is one step to undo
   };
   return (
     <g ref={element} class={held.value?.path === num.path ? "handle held" : "handle"} role="slider" tabindex={0} aria-label={label} aria-valuemin={range[0]} aria-valuemax={range[1]}

@@ -2,11 +2,12 @@
 // house.tsx: the rooms side by side, to scale, as if each were square: where the box stands, where its air goes, who is there when.
 import { useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
-import { parts, report } from "./desk";
+import { chosenState, drawn, nameOf, parts, states } from "./desk";
 import { temperatureColour } from "./colour";
 import { valueOf } from "./handle";
-import { Streaks } from "./streaks";
+import { speedIn, Streaks } from "./streaks";
 import { shown } from "./units";
+import { Traced } from "./verdicts";
 import type { Parts, State } from "./types";
 
 const EDGE = 12, SKY = 46, WALL = 5, TALLEST = 190, MOST_WIDTH = 980, TEXT = 20;
@@ -60,10 +61,19 @@ function BoxAndDuct({ p, s, f }: { p: Parts; s: State; f: Frame }) {
   return (
     <g>
       {d && <path class="duct-edge" d={d} stroke-width={4} />}
-      {d && <Streaks d={d} flow={s.exhaust_flow_m3s} velocity={s.exhaust_flow_m3s * 40} scale={f.scale * 3} />}
+      {d && <Streaks d={d} flow={s.exhaust_flow_m3s} velocity={speedIn(s.exhaust_flow_m3s, ex!.diameter)} scale={f.scale} />}
       <path class="stand" d={`M${x} ${y + h}V${f.floor}M${x + w} ${y + h}V${f.floor}`} />
       <rect class="wall" x={x} y={y} width={w} height={h} fill={temperatureColour(s.box_temperature_K)} />
     </g>
+  );
+}
+
+export function StateChoice({ words, id }: { words: string; id?: string }) {
+  const s = drawn.value;
+  return s && (
+    <label>{words} <select id={id} value={nameOf(s)} onChange={e => { chosenState.value = e.currentTarget.value; }}>
+      {states.value.map(x => <option key={nameOf(x)} value={nameOf(x)}>{nameOf(x)}</option>)}
+    </select></label>
   );
 }
 
@@ -75,11 +85,11 @@ export function House() {
     watch.observe(holder.current);
     return () => watch.disconnect();
   }, []);
-  const p = parts.value, s = report.value?.states[0];
+  const p = parts.value, s = drawn.value;
   const f = p && width.value > 0 ? frameOf(p, width.value) : null;
   return (
     <section class="house" aria-labelledby="house-head">
-      <h2 id="house-head">The rooms</h2>
+      <h2 id="house-head">The rooms, in the state that is drawn above</h2>
       <div class="scene" ref={holder}>
         {f && p && s && (
           <svg width={f.w} height={f.floor + TEXT} viewBox={`0 0 ${f.w} ${f.floor + TEXT}`} role="img" aria-label="The rooms to scale, each drawn as if square; the list below says what is in them.">
@@ -93,8 +103,8 @@ export function House() {
         {p.rooms.map(r => {
           const air = s.rooms.find(x => x.name === r.name);
           const here = p.people.filter(w => hours(w, r.name).length);
-          return <li key={r.name}><strong>{r.name}</strong>: {shown(air?.temperature_K, "temperature")}, {shown(air?.pressure_Pa, "pressure")} against outdoors,
-            {" "}{shown(air?.particles_per_m3, "number_concentration")} particles added.
+          return <li key={r.name}><strong>{r.name}</strong>: {shown(air?.temperature_K, "temperature")}, <Traced name={`rooms[${r.name}].pressure`}>{shown(air?.pressure_Pa, "pressure")}</Traced> against outdoors;
+            {" "}particles added by the jobs: {shown(air?.particles_per_m3, "number_concentration")}.
             {here.map(w => ` ${w.name} (${w.as}): ${hours(w, r.name).join(", ")}.`)}
             {r.appliances.length > 0 && <strong class="alarm"> {`${r.appliances.join(", ")} here: drawing air out may pull flue gas back. Have it tested with the blower running.`}</strong>}</li>;
         })}

@@ -1,14 +1,16 @@
 // SPDX-License-Identifier: MIT
 // life.tsx: the carbon, day after day, until it is spent.
 import { signal } from "@preact/signals";
+import { useEffect } from "preact/hooks";
 import { Chart, Legend, type Line, type Picture } from "./chart";
+import { text } from "./desk";
 import { Run } from "./run";
 import { Starter, TroubleBox } from "./running";
 import { cell, column, namesBetween, nearest } from "./series";
 import { DataTable } from "./table";
 import { axis, shown, units } from "./units";
 import type { Life as LifeReport, Profile, Series, WithWords } from "./types";
-import { VerdictList } from "./verdicts";
+import { Heed, VerdictList } from "./verdicts";
 
 const MOST_PROFILES = 5, TABLE_ROWS = 25, LEAST_SHARE = 1e-6;
 
@@ -23,7 +25,8 @@ function sentence(l: LifeReport): string {
     : l.spent_s === 0 ? "The carbon lets too much through from the first day."
     : `The carbon is spent after ${shown(l.spent_s, "time")} by the calendar.`;
   const range = `Over what is assumed: ${at(l.spent_low_s, l)} at the bad end, ${at(l.spent_high_s, l)} at the good end.`;
-  return `${spent} ${range} Followed for ${shown(l.followed_s, "time")}.`;
+  const advice = l.spent_s === 0 ? "" : " Go by the early end, and by a year at most: carbon ages.";
+  return `${spent} ${range}${advice} Followed for ${shown(l.followed_s, "time")}.`;
 }
 
 // ---- curves over months ----
@@ -122,13 +125,16 @@ function Followed({ life }: { life: WithWords<LifeReport> }) {
       <DataTable caption="The months, row by row" of={() => table(l)} />
       <h4>Verdicts of the months</h4>
       <VerdictList of={life.words} label="Verdicts of the months, the worst first" />
-      <ul class="notes">{[...life.words.notes, ...life.words.cautions].map(n => <li key={n}>{n}</li>)}</ul>
+      <Heed of={life.words} />
     </>
   );
 }
 
 export function Life() {
-  const a = run.answer.value;
+  const a = run.answer.value, now = units.value;
+  useEffect(() => { // the words of what is shown follow the units; another text waits until it is asked for
+    if (run.answer.peek()?.of === text.peek() && !run.fresh()) void run.start();
+  }, [now]);
   return (
     <>
       <p class="hint">The days of the design one after the other, as long as the carbon lasts. This takes some seconds.</p>

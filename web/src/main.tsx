@@ -5,9 +5,10 @@ import { render } from "preact";
 import { useEffect } from "preact/hooks";
 import { Bench } from "./bench";
 import { Begin } from "./begin";
-import { anew, dirty, file, future, keep, load, notice, past, redo, reportOnPaper, reset, save, starting, startPolling, tally, undo, unitsChanged, words } from "./desk";
+import { anew, connected, dirty, file, future, keep, load, notice, past, printing, redo, reportOnPaper, reset, save, starting, startPolling, tally, undo, unitsChanged, words } from "./desk";
 import { Section } from "./section";
 import { House } from "./house";
+import { typed } from "./text";
 import { chooseUnits, units } from "./units";
 import { Cautions, SIGN, Verdicts, WhyDialog } from "./verdicts";
 import type { Units } from "./types";
@@ -20,7 +21,7 @@ function Tools() {
       <button type="button" id="redo" disabled={!next} title={next ? `Redo: ${next.what}` : ""} onClick={() => void redo()}>Redo</button>
       <button type="button" id="reset" disabled={!dirty.value} onClick={() => void reset()}>Back to the file</button>
       <button type="button" id="keep" disabled={!words.value} onClick={keep}>Keep to compare</button>
-      <button type="button" id="paper" disabled={!words.value} onClick={() => void reportOnPaper()}>Report to print (PDF)</button>
+      <button type="button" id="paper" disabled={!words.value || printing.value} onClick={() => void reportOnPaper()}>{printing.value ? "Making the report\u2026" : "Report to print (PDF)"}</button>
       <button type="button" id="anew" onClick={() => { anew.value = true; }}>Begin anew</button>
       <button type="button" id="save" disabled={!dirty.value} onClick={() => void save()}>Save into the file</button>
       <label class="units">Units
@@ -36,7 +37,8 @@ function Heading() {
   const w = words.value;
   return (
     <header>
-      <h1>{w?.title ?? "inward"}</h1>
+      <h1>{w?.title ?? file.value?.file}</h1>
+      {!w && <p class="overall misses" id="unread">No verdict: this text is no design. Mend it under \u201cThe text\u201d, or in the file.</p>}
       {w && <p class={`overall ${w.overall.replace(" ", "-")}`} id="overall"><span aria-hidden="true">{SIGN[w.overall]} </span>{w.overall} ({tally(w)})</p>}
       {w?.planned && <p class="hint" id="planned">Planned: the gaps are aims, not measurements. All of this holds only for a box that is built as tight.</p>}
       {w && (w.overall === "meets" || w.overall === "stated") && <p class="hint" id="not-in-it">In steady states. Opening the box and the hours are judged under “The day”.</p>}
@@ -53,6 +55,7 @@ function NoticeBox() {
       <p>{n.words}</p>
       {n.diagnostics && <ul>{n.diagnostics.map((d, i) => <li key={i}>{d.line ? `line ${d.line}, column ${d.column}: ` : ""}{d.message}</li>)}</ul>}
       {n.actions?.map(a => <button type="button" key={a.words} onClick={a.act}>{a.words}</button>)}
+      {connected.value && <button type="button" onClick={() => { notice.value = null; }}>Close</button>}
     </div>
   );
 }
@@ -76,7 +79,7 @@ function Page() {
     return () => removeEventListener("beforeprint", unfold);
   }, []);
   useEffect(() => { // what is not saved is not lost by a slip
-    const ask = (e: BeforeUnloadEvent) => { if (dirty.value) e.preventDefault(); };
+    const ask = (e: BeforeUnloadEvent) => { if (dirty.value || typed.value) e.preventDefault(); };
     addEventListener("beforeunload", ask);
     return () => removeEventListener("beforeunload", ask);
   }, []);

@@ -21,7 +21,7 @@ interface MapVerdict {
 interface MapReport {
   sure: boolean; quantities: (MapQuantity & Record<string, unknown>)[]; points: number; verdicts: MapVerdict[];
   least: (number | null)[]; limiting: (number | null)[]; least_now: number | null; limiting_now: number | null;
-  met: { from: number; to: number }[]; best: number | null; notes: string[];
+  met: { from: number; to: number }[]; best: number | null; notes: string[]; disclaimer: string;
 }
 
 const POINTS = [21, 17] as const, LINE_POINTS = 41; // few enough for a second or two
@@ -99,7 +99,7 @@ function title(r: MapReport, limiting: number | null | undefined): string {
 
 function said(r: MapReport, point: number): string {
   const m = r.least[point];
-  if (m === null || m === undefined) return "no answer here";
+  if (m === null || m === undefined) return `no answer here for: ${title(r, r.limiting[point])}`;
   return `${m < 0 ? "missed" : "met"}: least margin ${Number(m.toPrecision(3))} of its limit, ${title(r, r.limiting[point])}`;
 }
 
@@ -175,8 +175,9 @@ function Curves({ r }: { r: MapReport }) {
 
 /** Which verdict is drawn: all that can be told, or one alone. */
 function WhichDrawn({ r }: { r: MapReport }) {
+  const known = r.verdicts.some((v, i) => v.can_be_told && title(r, i) === coloured.value);
   return (
-    <p><label>Draw <select value={coloured.value} onChange={e => { coloured.value = e.currentTarget.value; }}>
+    <p><label>Draw <select value={known ? coloured.value : ""} onChange={e => { coloured.value = e.currentTarget.value; }}>
       <option value="">the least margin of all that can be told</option>
       {r.verdicts.map((v, i) => v.can_be_told && v.sense !== "no limit" && <option key={i} value={title(r, i)}>{title(r, i)}</option>)}
     </select></label></p>
@@ -190,6 +191,7 @@ function Coloured({ r }: { r: MapReport }) {
   const margins = alone < 0 ? r.least : counted(r, alone), drawn = (i: number) => alone < 0 || alone === i;
   const lines = r.verdicts.flatMap((v, i) => v.can_be_told && drawn(i) ? v.zero_lines.map(l => ({ title: title(r, i), ...l })) : []);
   const titles = [...new Set(lines.map(l => l.title))];
+  const silent = alone < 0 ? [...new Set(r.least.flatMap((m, i) => m === null ? [title(r, r.limiting[i])] : []))] : [];
   return (
     <figure class="plot">
       <figcaption>{alone < 0 ? "The least margin, counted in its limit" : `Margin, counted in its limit: ${title(r, alone)}`}</figcaption>
@@ -198,7 +200,7 @@ function Coloured({ r }: { r: MapReport }) {
         say: `Map of margins over ${across.name} and ${upwards.name}. ${sentence(r).join(" ")}`,
       }} />
       <ScaleLegend least={margins} />
-      <p class="hint">Hatched: missed. Dotted: no answer. Cross: the design as it is. Square: the chosen point.</p>
+      <p class="hint">Hatched: missed. Dotted: no answer{silent.length > 0 && ` for ${silent.join("; ")}`}. Cross: the design as it is. Square: the chosen point.</p>
       {titles.length > 0 && <p class="hint">Lines, where a margin is zero: {titles.map((t, i) => `${i + 1} ${t}`).join("; ")}.</p>}
     </figure>
   );
@@ -258,7 +260,11 @@ export function Map2({ open }: { open: boolean }) {
   void units.value;
   const main = handles.value.main;
   useEffect(() => {
-    if (first.value === "" && main[0]) { first.value = main[0].path; second.value = main[1]?.path ?? ""; }
+    const there = (path: string) => [...main, ...handles.value.rest].some(n => n.path === path);
+    if (there(first.value) && (second.value === "" || there(second.value))) return;
+    run.forget(); // another design may not have those numbers
+    first.value = main[0]?.path ?? "";
+    second.value = main[1]?.path ?? "";
   }, [main]);
   useFollowing(open);
   useEffect(() => { // the sliders begin where the design is
@@ -281,7 +287,7 @@ export function Map2({ open }: { open: boolean }) {
           {a.value.quantities.length > 1 ? <><WhichDrawn r={a.value} /><Coloured r={a.value} /></> : <Curves r={a.value} />}
           <Steps r={a.value} />
           <DataTable caption="The map, point by point" of={() => table(a.value)} />
-          {a.value.notes.length > 0 && <ul class="notes">{a.value.notes.map(n => <li key={n}>{n}</li>)}</ul>}
+          <ul class="notes">{[...a.value.notes, a.value.disclaimer].map(n => <li key={n}>{n}</li>)}</ul>
         </>
       )}
     </>

@@ -3,14 +3,12 @@
 import { signal } from "@preact/signals";
 import { useEffect, useId, useState } from "preact/hooks";
 import { change, live } from "./desk";
-import { grouped, type Quantities, type Quantity } from "./quantities";
-import { Run } from "./run";
-import { TroubleBox } from "./running";
+import { grouped, quantitiesRun as run, type Quantity } from "./quantities";
+import { TroubleBox, useFollow } from "./running";
 import { takeRefusal } from "./trouble";
 import { units } from "./units";
 import { showWhy } from "./verdicts";
 
-const run = new Run<Quantities>(of => ({ path: "/api/quantities", body: { text: of } }));
 const search = signal("");
 
 function Field({ q }: { q: Quantity }) {
@@ -36,7 +34,7 @@ function Field({ q }: { q: Quantity }) {
 }
 
 export function Numbers({ open }: { open: boolean }) {
-  useEffect(() => open ? run.follow() : undefined, [open]);
+  useFollow(run, open);
   const all = (run.answer.value?.value.quantities ?? []).filter(q => q.written !== null);
   const wanted = search.value.toLowerCase().split(/\s+/).filter(Boolean);
   const found = all.filter(q => wanted.every(w => `${q.path} ${q.written ?? ""} ${q.dimension}`.toLowerCase().includes(w)));

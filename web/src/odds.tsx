@@ -5,6 +5,7 @@ import { Run } from "./run";
 import { Starter, TroubleBox } from "./running";
 import { numberOf } from "./series";
 import { shown, units } from "./units";
+import { Why } from "./verdicts";
 
 interface Most { name: string; share: number; said: string; of: string }
 interface Matter { name: string; first: number | null; first_error: number | null; total: number | null; total_error: number | null }
@@ -110,7 +111,7 @@ function Sampled({ r }: { r: OddsReport }) {
       </>}
       {matters.length > 0 && <>
         <h4>What matters most, of what is in doubt</h4>
-        <ul>{matters.map(m => <li key={m.name}><code>{m.name}</code>: {m.said} of the spread of: {m.of}</li>)}</ul>
+        <ul>{matters.map(m => <li key={m.name}><Why name={m.name}>{m.name}</Why>: {m.said} of the spread of: {m.of}</li>)}</ul>
       </>}
       <h4>What to measure next</h4>
       {tests.length === 0 ? <p>None of the cheap tests makes any of these answers surer.</p> : (

@@ -1,17 +1,14 @@
 // SPDX-License-Identifier: MIT
 // operating.tsx: what the blower can, against what the train asks, and where the two meet.
-import { signal } from "@preact/signals";
 import { Chart, Legend, type Picture } from "./chart";
-import { report } from "./desk";
+import { drawn, nameOf } from "./desk";
+import { StateChoice } from "./house";
 import { DataTable } from "./table";
 import { axis, shown, unitTable, units } from "./units";
 import type { State } from "./types";
 
-const chosen = signal("");
 const HEADROOM = 1.15; // of the chart over the blower's best
 const ROWS = 10;       // of the table
-
-const key = (s: State) => `${s.job}: ${s.state}`;
 
 function picture(s: State): Picture {
   const fan = s.blower_curve, train = s.train_curve, best = Math.max(...fan.pressure_Pa, 1);
@@ -51,23 +48,20 @@ function table(s: State) {
 
 export function Operating() {
   void unitTable.value; void units.value;
-  const states = report.value?.states ?? [];
-  const s = states.find(s => key(s) === chosen.value) ?? states[0];
+  const s = drawn.value;
   if (!s) return <p>Nothing judged yet.</p>;
   if (s.blower_curve.flow_m3s.length === 0) return <p>This design has no blower with a curve.</p>;
   const p = picture(s), words = sentence(s);
   return (
     <>
-      <p><label>State <select value={key(s)} onChange={e => { chosen.value = e.currentTarget.value; }}>
-        {states.map(s => <option key={key(s)} value={key(s)}>{key(s)}</option>)}
-      </select></label></p>
+      <p class="facts"><StateChoice words="State:" /></p>
       <figure class="plot">
         <figcaption>{p.up.words}, over {p.across.words}</figcaption>
         <Chart say={`Curves of blower and train. ${words}`} height={320} picture={p} />
         <Legend items={p.lines} />
       </figure>
       <p>{words}{s.converged ? "" : " This state was not solved."}</p>
-      <DataTable caption={`Blower against resistance, ${key(s)}`} of={() => table(s)} />
+      <DataTable caption={`Blower against resistance, ${nameOf(s)}`} of={() => table(s)} />
     </>
   );
 }

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 // quantities.ts: every number that the design rests on, as the server lists them.
+import { Run } from "./run";
 import type { Diagnostic } from "./types";
 
 /** What belongs to the dimension (value_m, least_m) is read by numberOf. */
@@ -7,6 +8,8 @@ export interface Quantity {
   path: string; dimension: string; origin: string; basis: string; source: string; line: number; si: string; us: string; written: string | null;
 }
 export interface Quantities { title: string; hash: string; quantities: Quantity[]; diagnostics: Diagnostic[] }
+
+export const quantitiesRun = new Run<Quantities>(of => ({ path: "/api/quantities", body: { text: of } }));
 
 /** "box.gaps[lid seam].width" as people say it: "lid seam: width". */
 export function spoken(path: string): string {

@@ -72,6 +72,7 @@ export class Run<T> {
       if (mine !== this.stopper) return;
       if (mine.signal.aborted) { this.since.value = null; return; }
       this.trouble.value = this.lost(e) ? null : troubleOf(e);
+      if (e instanceof Fault && e.status === 422 && !this.fresh()) this.answer.value = null; // nothing of an older design beside it
     }
     if (mine === this.stopper) { this.stopper = null; this.since.value = null; }
   }
@@ -84,22 +85,24 @@ export class Run<T> {
     return true;
   }
 
+  /** What was stopped is not asked again before the text is another, or the panel is opened anew. */
   stop(): void {
     clearTimeout(this.resting);
     this.stopper?.abort();
     this.stopper = null;
-    this.asked = null;
     this.since.value = null;
   }
 
   forget(): void {
     this.stop();
+    this.asked = null;
     this.answer.value = this.trouble.value = null;
   }
 
   /** Keeps the answer that of the draft until the returned function is called. While a hand moves, the run under way is let
    * finish, so that curves follow; once it rests, a run about an older text is ended. Nothing queues. */
   follow(): () => void {
+    if (!this.isOf(this.answer.peek())) this.asked = null;
     const end = effect(() => {
       const running = this.since.value !== null;
       clearTimeout(this.resting);

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // running.tsx: that something is being worked out, how to stop it, and what went wrong.
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useState } from "preact/hooks";
 import type { Run, Trouble } from "./run";
 
 function Seconds({ since }: { since: number }) {
@@ -23,10 +23,21 @@ export function TroubleBox({ of }: { of: Trouble | null }) {
   );
 }
 
+/** Before anything is painted: else it would be said for a moment that nothing is under way. */
+export function useFollow(run: Run<unknown>, open: boolean, about?: unknown): void {
+  useLayoutEffect(() => open ? run.follow() : undefined, [open, about]);
+}
+
+const EARLIER = "What is shown was worked out for an earlier text, or in other units.";
+
 /** Of what follows the desk by itself: said only when it takes long (bench.css waits), since most answers come at once. */
 export function UnderWay({ run, doing }: { run: Run<unknown>; doing: string }) {
   const since = run.since.value;
-  if (since === null) return null;
+  if (since === null) {
+    if (run.fresh() || (run.trouble.value && !run.answer.value)) return null;
+    return <p class="starter"><button type="button" onClick={() => void run.start()}>Go on</button>
+      <strong role="status">{run.answer.value ? EARLIER : "Stopped."}</strong></p>;
+  }
   return <p class="under-way"><progress aria-label={doing} /><Seconds since={since} /> <button type="button" onClick={() => run.stop()}>Stop</button></p>;
 }
 
@@ -45,7 +56,7 @@ export function Starter({ run, start, words, doing, fresh = false }: Starting) {
       </button>
       <span role="status">
         {since !== null && doing}
-        {since === null && stale && "What is shown was worked out for an earlier text, or in other units."}
+        {since === null && stale && <strong>{EARLIER}</strong>}
       </span>
       {since !== null && <><progress aria-label={doing} /><Seconds since={since} /></>}
     </div>

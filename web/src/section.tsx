@@ -4,12 +4,13 @@
 // run, particle stage, blower, and where along a wall a gap lies, which the design does not say.
 import { useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
-import { change, parts, report, words } from "./desk";
+import { change, drawn, held, parts, words } from "./desk";
 import { inkOn, legend, temperatureColour } from "./colour";
-import { Handle, held, valueOf } from "./handle";
-import { moving, SLOWER, Streaks } from "./streaks";
+import { Handle, valueOf } from "./handle";
+import { StateChoice } from "./house";
+import { moving, SLOWER, speedIn, Streaks } from "./streaks";
 import { shown } from "./units";
-import { Why } from "./verdicts";
+import { Traced } from "./verdicts";
 import type { Face, Gap, GapFlow, Num, Parts, Stage, StageFlow, State } from "./types";
 
 const LEAST_WIDTH = 300, MOST_WIDTH = 980, TALLEST = 420, NARROW = 480, SMALL = 170;
@@ -75,24 +76,32 @@ function marksOf(f: Frame): Mark[] {
   });
 }
 
+/** Which way the air goes. Air that stands still is no pull inward. */
+function wayOf(m: Mark): "out" | "in" | "no air moves" | "unknown" {
+  if (m.outward) return "out";
+  return m.flow.in_m3s === null ? "unknown" : m.flow.in_m3s > OUT_LEAST ? "in" : "no air moves";
+}
+
+function wayWords(m: Mark): string {
+  const way = wayOf(m);
+  return way === "out" ? `leaks outward, ${shown(m.flow.out_m3s, "volume_flow")}` : way === "in" ? `inward, ${shown(m.flow.in_m3s, "volume_flow")}` : way;
+}
+
 function jet(m: Mark, y: number, inward: boolean): string {
   const ax = m.x + m.nx * JET, ay = y + m.ny * JET, bx = m.x - m.nx * JET * 0.7, by = y - m.ny * JET * 0.7;
   return inward ? `M${ax} ${ay}L${bx} ${by}` : `M${bx} ${by}L${ax} ${ay}`;
 }
 
-/** The largest that each gap was seen: tape over tape makes nothing tighter, so a gap is sealed once. */
-const unsealed = new Map<string, number>();
-
-function sealedSize(g: Gap): number {
-  const largest = Math.max(unsealed.get(g.name) ?? 0, g.size!.value);
-  unsealed.set(g.name, largest);
-  return largest * SEALED ** (1 / g.area_power);
-}
-
-const sealable = (g: Gap) => g.size?.written === true && g.size.value > sealedSize(g) * 1.001;
+/** What sealing left of each gap: tape over tape makes nothing tighter, so a gap is sealed once; a size typed since is another. */
+const taped = new Map<string, number>();
+const isTaped = (g: Gap) => Math.abs((taped.get(g.name) ?? NaN) / g.size!.value - 1) < 1e-3;
+const sealable = (g: Gap) => g.size?.written === true && !isTaped(g);
 
 function seal(g: Gap): void {
-  if (sealable(g)) void change([{ path: g.size!.path, value: sealedSize(g), range: "scaled" }], `seal ${g.name}`);
+  if (!sealable(g)) return;
+  const size = g.size!.value * SEALED ** (1 / g.area_power);
+  taped.set(g.name, size);
+  void change([{ path: g.size!.path, value: size, range: "scaled" }], `seal ${g.name}`);
 }
 
 /** An arrow whose shape alone says that air leaves: double, barred, with the word. */
@@ -115,7 +124,7 @@ function GapMark({ f, m }: { f: Frame; m: Mark }) {
   const level_ = m.bottom - m.top < 2;
   const line = level_ && (m.gap.face === "top" || m.gap.face === "bottom") ? `M${m.x - 9} ${m.top}h18` : `M${m.x} ${level_ ? m.top - 3 : m.top}V${level_ ? m.bottom + 3 : m.bottom}`;
   const bx = m.x - m.nx * 22 - (m.nx ? 0 : 0), by = (m.top + m.bottom) / 2 - m.ny * 22;
-  const said = `${m.number} ${m.gap.name}: ${m.outward ? "leaks outward" : "inward"}, ${shown(m.outward ? m.flow.out_m3s : m.flow.in_m3s, "volume_flow")}`;
+  const said = `${m.number} ${m.gap.name}: ${wayWords(m)}`;
   const label = canSeal ? `Seal ${said}. To a tenth of its open area.` : `${said}. ${m.gap.size?.written ? "It is sealed." : "The file does not write its size."}`;
   return (
     <g class={m.outward ? "gap out" : "gap"}>
@@ -143,6 +152,7 @@ function Box({ f }: { f: Frame }) {
   const door = f.parts.box.door, neutral = f.state.neutral_height_m;
   const small = bw < SMALL; // no room for words: they stand under the drawing too
   const crossed = neutral !== null && neutral > 0 && neutral < valueOf(f.parts.box.height);
+  const warm = T >= (f.state.rooms.find(r => r.name === f.parts.box.room)?.temperature_K ?? 0), side = warm ? "above" : "below";
   const low = crossed && level(f, neutral!) > y + bh * 0.5; // words keep clear of the line
   const wordsAt = crossed || small ? y + bh * (low ? 0.3 : 0.72) : y + bh * 0.5;
   return (
@@ -156,7 +166,7 @@ function Box({ f }: { f: Frame }) {
         <rect class="door" x={door.face === "front" ? x - wall - 3 : x + bw} y={level(f, valueOf(door.sill) + valueOf(door.height))} width={wall + 3}
           height={valueOf(door.height) * f.scale} />}
       {crossed && <g class="neutral"><path d={`M${x} ${level(f, neutral!)}h${bw}`} />
-        {!small && <text x={x + bw / 2} y={level(f, neutral!) - 6} text-anchor="middle" fill={inkOn(T)}>{bw > 220 ? "above this line the air pushes out" : "pushes out above"}</text>}</g>}
+        {!small && <text x={x + bw / 2} y={level(f, neutral!) - 6} text-anchor="middle" fill={inkOn(T)}>{bw > 220 ? `${side} this line the air pushes out` : `pushes out ${side}`}</text>}</g>}
       <text class={small ? "" : "big"} x={x + bw / 2} y={wordsAt} text-anchor="middle" fill={inkOn(T)}>{shown(T, "temperature")}</text>
       {!small && <text x={x + bw / 2} y={wordsAt + 19} text-anchor="middle" fill={inkOn(T)}>{shown(f.state.box_pressure_Pa, "pressure")} at the floor</text>}
     </g>
@@ -266,13 +276,10 @@ function Tee({ f, x, y, dir }: { f: Frame; x: number; y: number; dir: number }) 
       <Handle num={num} range={[num.least ?? 0, num.most ?? 1]} label={c.split === "flap" ? "Flap: share of its way towards sending all out" : "Share sent out"} x={px} y={py} at={at}>
         <circle class="grip" cx={px} cy={py} r={9} />
       </Handle>
-      <text class="tag" x={x} y={y + dir * (r + 18) + (dir > 0 ? 6 : 0)} text-anchor="middle">{shown(valueOf(num), "fraction")} out</text>
+      <text class="tag" x={x} y={y + dir * (r + 18) + (dir > 0 ? 6 : 0)} text-anchor="middle">{c.split === "flap" ? `flap ${shown(valueOf(num), "fraction")}` : `${shown(valueOf(num), "fraction")} out`}</text>
     </g>
   );
 }
-
-const area = (n: Num | null) => n ? Math.PI * n.value ** 2 / 4 : null;
-const speedIn = (flow: number, duct: Num | null) => { const a = area(duct); return a ? flow / a : 0; };
 
 function Duct({ d, width, T }: { d: string; width: number; T: number | null }) {
   return <><path class="duct-edge" d={d} stroke-width={width + 3} /><path class="duct" d={d} stroke-width={width} stroke={temperatureColour(T)} /></>;
@@ -327,6 +334,12 @@ function Legend() {
   );
 }
 
+/** What presses air in; `why` knows the lesser of the two edges. */
+function Pull({ m, edge, head }: { m: Mark; edge: "inward_at_bottom_Pa" | "inward_at_top_Pa"; head: string }) {
+  const here = m.flow[edge], said = shown(here, "pressure"), least = Math.min(m.flow.inward_at_bottom_Pa ?? NaN, m.flow.inward_at_top_Pa ?? NaN);
+  return <td data-head={head}>{here === least ? <Traced name={`gaps[${m.gap.name}].inward_pressure`}>{said}</Traced> : said}</td>;
+}
+
 function GapTable({ marks }: { marks: Mark[] }) {
   return (
     <table class="gaps">
@@ -336,9 +349,10 @@ function GapTable({ marks }: { marks: Mark[] }) {
         {marks.map(m => (
           <tr key={m.gap.name} class={m.outward ? "out" : ""}>
             <th scope="row">{m.number} {m.gap.name}</th>
-            <td>{m.outward ? <strong>⇉ OUT {shown(m.flow.out_m3s, "volume_flow")}</strong> : `in ${shown(m.flow.in_m3s, "volume_flow")}`}</td>
-            <td>{shown(m.flow.inward_at_bottom_Pa, "pressure")}</td>
-            <td>{shown(m.flow.inward_at_top_Pa, "pressure")}</td>
+            <td>{m.outward ? <strong>⇉ OUT <Traced name={`gaps[${m.gap.name}].flow_out`}>{shown(m.flow.out_m3s, "volume_flow")}</Traced></strong>
+              : wayOf(m) === "in" ? `in ${shown(m.flow.in_m3s, "volume_flow")}` : wayOf(m)}</td>
+            <Pull m={m} edge="inward_at_bottom_Pa" head="lower edge" />
+            <Pull m={m} edge="inward_at_top_Pa" head="upper edge" />
             <td><button type="button" disabled={!sealable(m.gap)} aria-label={`Seal ${m.gap.name} to a tenth of its open area`} onClick={() => seal(m.gap)}>Seal</button></td>
           </tr>
         ))}
@@ -347,26 +361,18 @@ function GapTable({ marks }: { marks: Mark[] }) {
   );
 }
 
-function Choice({ states, at, choose }: { states: State[]; at: number; choose: (i: number) => void }) {
-  return (
-    <label>Drawn: <select id="state" value={at} onChange={e => choose(Number(e.currentTarget.value))}>
-      {states.map((s, i) => <option key={i} value={i}>{`${s.job}: ${s.state}`}</option>)}
-    </select></label>
-  );
-}
-
 export function Section() {
-  const at = useSignal(0), width = useSignal(0), holder = useRef<HTMLDivElement>(null);
+  const width = useSignal(0), holder = useRef<HTMLDivElement>(null);
   useEffect(() => {
     if (!holder.current) return;
     const watch = new ResizeObserver(e => { width.value = Math.floor(e[0]?.contentRect.width ?? 0); });
     watch.observe(holder.current);
     return () => watch.disconnect();
   }, []);
-  const r = report.value, p = parts.value, state = r?.states[Math.min(at.value, r.states.length - 1)];
+  const p = parts.value, state = drawn.value;
   const f = p && state && width.value > 0 ? frameOf(p, state, width.value) : null;
   const marks = f ? marksOf(f) : [];
-  const leaking = marks.filter(m => m.outward);
+  const leaking = marks.filter(m => m.outward), standing = marks.filter(m => wayOf(m) === "no air moves");
   const worst = words.value?.verdicts.find(v => v.id === "inward_pressure" && v.job === state?.job);
   const column = f?.parts.cleaner ? columnOf(f) : null;
   const bottom = f ? Math.max(f.y + f.bh + f.wall + BELOW, column ? Math.max(column.end, column.start) + 78 : 0) : TALLEST;
@@ -375,10 +381,11 @@ export function Section() {
     <section class="picture" aria-labelledby="picture-head">
       <h2 id="picture-head">The box, cut open from front to back</h2>
       <p class="facts">
-        {r && <Choice states={r.states} at={at.value} choose={i => { at.value = i; }} />}
+        <StateChoice words="Drawn:" id="state" />
         {leaking.length > 0
           ? <strong class="alarm">{`⇉ Leaks outward: ${leaking.map(m => m.gap.name).join(", ")}`}</strong>
-          : state && <span>{state.converged ? "Every gap leaks inward in this state." : "This state has no solution."}</span>}
+          : state && <span>{!state.converged ? "This state has no solution." : standing.length === 0 ? "Every gap leaks inward in this state."
+              : `Nothing leaks outward in this state, but nothing draws air in at: ${standing.map(m => m.gap.name).join(", ")}.`}</span>}
         {worst && state && worst.word !== "meets" && worst.state !== state.state && <strong>{`The worst state is another: ${worst.state} (${worst.value}, ${worst.word}).`}</strong>}
       </p>
       <div class="scene" ref={holder}>
@@ -393,14 +400,18 @@ export function Section() {
           </svg>
         )}
       </div>
-      <Legend />
-      <p class="facts">
-        <Why name="box.temperature">Chamber {shown(state?.box_temperature_K, "temperature")}</Why>
-        <Why name="flows.cleaned">Cleaned {shown(state?.cleaner_flow_m3s, "volume_flow")}</Why>
-        <Why name="flows.sent_out">Sent out {shown(state?.exhaust_flow_m3s, "volume_flow")}</Why>
-        <Why name="box.pressure">At the box floor, against the room {shown(state?.box_pressure_Pa, "pressure")}</Why>
-      </p>
-      <GapTable marks={marks} />
+      {state && <>
+        <Legend />
+        <p class="facts">
+          <Traced name="box.temperature">Chamber {shown(state.box_temperature_K, "temperature")}</Traced>
+          {p?.cleaner && <>
+            <Traced name="flows.cleaned">Cleaned {shown(state.cleaner_flow_m3s, "volume_flow")}</Traced>
+            <Traced name="flows.sent_out">Sent out {shown(state.exhaust_flow_m3s, "volume_flow")}</Traced>
+          </>}
+          <Traced name="box.pressure">At the box floor, against the room {shown(state.box_pressure_Pa, "pressure")}</Traced>
+        </p>
+        <GapTable marks={marks} />
+      </>}
     </section>
   );
 }

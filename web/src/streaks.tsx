@@ -3,6 +3,7 @@
 // with the root of the flow, so that a seam can still be seen beside a duct. What is drawn is what was computed.
 import { signal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
+import type { Num } from "./types";
 
 export const SLOWER = 6;           // times slower than the air
 const PER_ROOT_FLOW = 80;          // streaks per second at 1 m3/s, root
@@ -31,6 +32,9 @@ function wake(): void {
   frame = requestAnimationFrame(tick);
 }
 moving.subscribe(on => { if (on) wake(); });
+
+/** Of a flow in a duct, m/s. */
+export const speedIn = (flow_m3s: number, diameter: Num | null) => diameter?.value ? flow_m3s / (Math.PI * diameter.value ** 2 / 4) : 0;
 
 interface Air { d: string; flow: number | null; velocity: number | null; scale: number; kind?: string }
 

@@ -6,7 +6,7 @@ import { live, replace, text } from "./desk";
 import type { Trouble } from "./run";
 import { takeRefusal } from "./trouble";
 
-const typed = signal<{ on: string; text: string } | null>(null); // `on`: the text that was being changed
+export const typed = signal<{ on: string; text: string } | null>(null); // `on`: the text that was being changed
 const trouble = signal<Trouble | null>(null);
 
 async function judgeTyped(): Promise<void> {
@@ -31,7 +31,7 @@ export function DesignText() {
   const lines = now.split("\n").length;
   return (
     <>
-      <p class="hint" id="text-hint">Nothing is written into the file before it is saved, at the top of the page.</p>
+      <p class="hint" id="text-hint">What is typed counts once it is judged. Nothing is written into the file before it is saved, at the top of the page.</p>
       <TextTrouble of={wrong} onLine={(line, column) => area.current && goTo(area.current, line, column)} />
       <div class="text-area">
         <pre ref={gutter} aria-hidden="true">{Array.from({ length: lines }, (_, i) => i + 1).join("\n")}</pre>

@@ -68,7 +68,7 @@ export interface Series { rows: number; columns: Column[] }
 export interface Profile { stage: string; depth_m: number; carbon_kg: number; slices: number; times_s: number[]; substances: { substance: string; loading_kgkg: number[][] }[] }
 /** A verdict in numbers: value_Pa, limit_Pa, margin_Pa, as its dimension says. */
 export interface Judged { id: string; title: string; job: string | null; word: Word; dimension: string; sense: string }
-export interface Day { start_clock_s: number; span_s: number; verdicts: Judged[]; moments: { time_s: number; clock: string; what: string }[]; series: Series; beds: Profile[] }
+export interface Day { start_clock_s: number; span_s: number; begins: string | null; verdicts: Judged[]; moments: { time_s: number; clock: string; what: string }[]; series: Series; beds: Profile[] }
 export interface Life { pattern_s: number; spent_s: number | null; spent_low_s: number | null; spent_high_s: number | null; followed_s: number; horizon_s: number; series: Series; beds: Profile[] }
 export interface WithWords<T> { report: T; words: Words }
 

@@ -3,12 +3,20 @@
 import { signal } from "@preact/signals";
 import type { ShownUnit, Units, UnitTable } from "./types";
 
-export const units = signal<Units>((localStorage.getItem("inward-units") as Units) ?? "si");
+/** What the browser keeps, if it may: where it keeps nothing for any page, it throws. */
+export function keptBy(store: "localStorage" | "sessionStorage", key: string, put?: string): string | null {
+  try {
+    if (put !== undefined) window[store].setItem(key, put);
+    return window[store].getItem(key);
+  } catch { return put ?? null; }
+}
+
+export const units = signal<Units>(keptBy("localStorage", "inward-units") === "us" ? "us" : "si");
 export const unitTable = signal<UnitTable>({});
 
 export function chooseUnits(to: Units): void {
   units.value = to;
-  localStorage.setItem("inward-units", to);
+  keptBy("localStorage", "inward-units", to);
 }
 
 function unitOf(value: number, dimension: string): ShownUnit | undefined {

@@ -3,7 +3,7 @@
 import { useEffect, useRef } from "preact/hooks";
 import { signal } from "@preact/signals";
 import { ask } from "./ask";
-import { failed, live, sorted, text, words } from "./desk";
+import { failed, live, sorted, text, whySuffix, words } from "./desk";
 import { units } from "./units";
 import type { Said, Word, Words } from "./types";
 
@@ -44,6 +44,12 @@ export function WhyDialog() {
 /** A number that tells where it comes from when it is clicked. */
 export function Why({ name, children }: { name: string; children: preact.ComponentChildren }) {
   return <button type="button" class="number" title="Where does this come from?" onClick={() => void showWhy(name)}>{children}</button>;
+}
+
+/** A number of the state that is drawn, which tells where it comes from when `why` knows that state. */
+export function Traced({ name, children }: { name: string; children: preact.ComponentChildren }) {
+  const suffix = whySuffix.value;
+  return suffix === null ? <span>{children}</span> : <Why name={name + suffix}>{children}</Why>;
 }
 
 // ---- the list ----
@@ -111,6 +117,18 @@ export function Verdicts() {
       {w ? <VerdictList of={w} reasons label="Verdicts, the worst first" /> : <p>Nothing judged yet.</p>}
       <p class="live" role="status" aria-live="polite">{live.value}</p>
     </section>
+  );
+}
+
+/** What goes with verdicts, beside them: cautions first. */
+export function Heed({ of: w }: { of: Words }) {
+  return (
+    <>
+      <h4>Cautions</h4>
+      <ul>{w.cautions.map(c => <li key={c}>{c}</li>)}</ul>
+      <p>{w.disclaimer}</p>
+      <ul class="notes">{w.notes.map(n => <li key={n}>{n}</li>)}</ul>
+    </>
   );
 }
 

@@ -99,6 +99,28 @@ begin["a wrong answer is said at its question"] = async inward => {
   check("mended, it is made", /400 mm/.test(server.read()));
 };
 
+begin["another machine after a material was chosen; answers of no use are said"] = async inward => {
+  const { page, server } = await open(inward, null, { wait: false });
+  await page.waitForSelector("form");
+  await page.selectOption("#q-machine", "printing");
+  await page.check("#q-material input[value='PA']");
+  await page.selectOption("#q-machine", "soldering");
+  same("its materials are offered no longer", await page.locator("#q-material input[value='PA']").count(), 0);
+  const filled = { carbon_mass: "1.5 kg", carbon_diameter: "150 mm", carbon_depth: "80 mm" };
+  for (const [id, text] of Object.entries(filled)) {
+    while (await page.locator(`#q-${id}`).count() === 0) await page.getByRole("button", { name: "Next" }).click();
+    await page.fill(`#q-${id}`, text);
+  }
+  await page.getByRole("button", { name: /^(Enough|Make the design)/ }).click();
+  await page.waitForSelector(".scene svg");
+  await page.waitForSelector("#save[disabled]");
+  const want = await server.ask("/api/begin?check=no", { answers: { machine: "soldering", ...filled }, units: "si" });
+  same("made without the material that is gone", server.read(), want.text);
+  check("there is something to say, or this is no test", want.diagnostics.length > 0);
+  await page.waitForTimeout(1000); // what is said of the verdicts when things have settled does not wipe it away
+  same("each remark stays on the page", want.diagnostics.map(d => d.message), await page.$$eval(".notice li", all => all.map(l => l.textContent)));
+};
+
 begin["in US units, on a phone, each part by the rules"] = async inward => {
   const { page, server } = await open(inward, null, { wait: false, viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true, colorScheme: "dark" });
   await page.waitForSelector("form");
@@ -117,6 +139,9 @@ begin["in US units, on a phone, each part by the rules"] = async inward => {
   await page.waitForSelector("#save[disabled]");
   same("as the server makes it", server.read(), (await server.ask("/api/begin?check=no", { answers: {}, units: "us" })).text);
   await verdictsAre(page, server, "US", server.read(), "us");
+  await page.reload();
+  await page.waitForSelector(".scene svg");
+  same("the units are kept", await page.inputValue("#units"), "us");
 };
 
 begin["begun anew over a design, and left"] = async inward => {

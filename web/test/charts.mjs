@@ -2,7 +2,7 @@
 // charts.mjs: what can be looked at beside the verdicts: it follows the hand, says what the server says, and can be stopped.
 import { accessible, check, draft, example, fitsAcross, handle, open, same, stepped } from "./rig.mjs";
 
-const FLAP = "cleaner.split.flap.position", SPEED = "cleaner.stages[3 blower].speed";
+const FLAP = "cleaner.split.flap.position", SPEED = "cleaner.stages[3 blower].speed", HOLES = "box.gaps[cable holes].diameter";
 
 const tab = (page, id) => page.click(`#tab-${id}`);
 const listedIn = (page, panel) => page.$$eval(`${panel} .verdicts summary`, all => all.map(s => s.querySelector(".word").textContent.replace(/^\S /, "")
@@ -54,11 +54,62 @@ charts["the day follows a drag"] = async inward => {
   check("values follow the time that is chosen", await box.textContent() !== value, value);
 };
 
+charts["where the day begins, and why; two days are called so"] = async inward => {
+  for (const [name, days] of [["houseboat-bench", "two days"], ["splint-night-choose", "day"], ["craft-room", "day"]]) {
+    const { page, server } = await open(inward, example(name));
+    await tab(page, "day");
+    await page.waitForSelector("#panel-day .begins");
+    const { report, words } = await server.ask("/api/day?words=yes"), said = await page.textContent("#panel-day .begins");
+    const span = (await server.ask(`/api/format?value=${report.span_s}&dimension=time`)).si, clock = report.start_clock_s / 3600;
+    const at = `${days === "day" ? "" : "day 1, "}${String(Math.floor(clock)).padStart(2, "0")}:${String(clock % 1 * 60).padStart(2, "0")}`;
+    check(`${name}: from when, and how long`, said.startsWith(`Begins ${at}, ${span} are followed`), said);
+    same(`${name}: one of each kind, or this is no test`, report.begins === null, name === "craft-room");
+    check(`${name}: why then`, report.begins === null || said.includes(report.begins), said);
+    check(`${name}: that best estimates are not the bad end`, said.includes("bad end"), said);
+    const all = await page.textContent("#panel-day"), labels = await page.$$eval("#panel-day [aria-label]", e => e.map(x => x.getAttribute("aria-label")).join("; "));
+    check(`${name}: called the ${days}`, all.includes(`Verdicts of the ${days}`) && labels.includes(`over the ${days}`) && (days === "day" || !/(of|over) the day\b/.test(labels)), labels);
+    same(`${name}: each caution and the disclaimer beside it`, [...words.cautions, words.disclaimer].filter(c => !all.includes(c)), []);
+    await page.focus("#day-when");
+    await page.keyboard.press("End");
+    check(`${name}: of several days the end says which`, /^day 3, /.test(await page.getAttribute("#day-when", "aria-valuetext")) === (days !== "day"));
+  }
+};
+
+charts["a run that is stopped stays stopped, and what is of an older text says so"] = async inward => {
+  const { page } = await open(inward, example("splint-night"), { expect: /ERR_ABORTED|422/ });
+  await tab(page, "day");
+  await page.waitForSelector("#panel-day .verdicts li");
+  let asked = 0, hold = true;
+  await page.route("**/api/day?*", async route => { asked++; if (hold) await new Promise(done => setTimeout(done, 4000)); await route.continue().catch(() => {}); });
+  await handle(page, FLAP).focus();
+  await stepped(page, () => page.keyboard.press("End"));
+  await page.locator("#panel-day .under-way button").click();
+  await page.waitForSelector("#panel-day .starter strong");
+  check("the curves are said to be of an earlier text", (await page.textContent("#panel-day .starter")).includes("earlier text"));
+  const before = asked;
+  await page.waitForTimeout(600); // longer than a hand rests
+  check("it is not asked again by itself", asked === before && await page.locator("#panel-day .under-way").count() === 0, asked);
+  hold = false;
+  await page.getByRole("button", { name: "Go on" }).click();
+  await page.waitForSelector("#panel-day .starter", { state: "detached" });
+  await page.route("**/api/day?*", route => route.fulfill({ status: 422, json: { error: { code: "not_converged", message: "no solution was found" }, diagnostics: [] } }));
+  await handle(page, FLAP).focus();
+  await stepped(page, () => page.keyboard.press("Home"));
+  await page.waitForSelector("#panel-day .trouble");
+  same("of a design that cannot be followed nothing older is shown", await page.locator("#panel-day :is(.verdicts, .chart)").count(), 0);
+};
+
 charts["months on the carbon"] = async inward => {
   const first = example("splint-night-mended"), { page, server } = await open(inward, first);
   await tab(page, "life");
   await page.getByRole("button", { name: "Follow the months" }).click();
   await wordsOf(page, server, "the months", "/api/life", "#panel-life", first);
+  await page.selectOption("#units", "us");
+  await page.waitForFunction(() => document.querySelector("#panel-life .verdicts").textContent.includes("degF"));
+  const us = saidBy((await server.ask("/api/life?words=yes&units=us", { text: first })).words);
+  same("in the units that are chosen then", (await listedIn(page, "#panel-life")).sort(), us);
+  await page.selectOption("#units", "si");
+  await wordsOf(page, server, "and back", "/api/life", "#panel-life", first);
   await handle(page, FLAP).focus();
   await stepped(page, () => page.keyboard.press("PageDown"));
   check("it says that it is of an earlier text", (await page.textContent("#panel-life .starter")).includes("earlier text"));
@@ -82,6 +133,15 @@ charts["odds are drawn, and a run is stopped"] = async inward => {
   await page.waitForSelector("#panel-odds ol.odds li");
   const told = await server.ask("/api/odds", request.postDataJSON());
   const want = told.verdicts.filter(v => v.met !== null).map(v => `${Number((v.met * 100).toFixed(1))}`).sort();
+  const matters = page.locator("#panel-odds li > button.number"), many = await matters.count();
+  check("some input matters, or this is no test", many > 0);
+  for (let i = 0; i < many; i++) {
+    const [reply] = await Promise.all([page.waitForResponse(/\/api\/why/), matters.nth(i).click()]);
+    same(`why ${await matters.nth(i).textContent()}`, reply.status(), 200);
+    await page.waitForSelector("dialog[open]");
+    await page.keyboard.press("Escape");
+    await page.waitForSelector("dialog[open]", { state: "detached" });
+  }
   same("each chance is the server's", await page.$$eval("#panel-odds ol.odds b", b => b.map(x => x.textContent.split(/[ \u00b1%]/)[0])).then(x => x.sort()), want);
 };
 
@@ -101,6 +161,67 @@ charts["a map, and the design moved to a point of it"] = async inward => {
   await page.getByRole("button", { name: "Draw the map" }).click();
   await page.waitForSelector("#panel-map .chart canvas");
   same("no trouble", await page.$$eval("#panel-map .trouble", t => t.map(x => x.textContent)), []);
+};
+
+charts["a map of numbers that another design has not"] = async inward => {
+  const { page } = await open(inward, example("splint-night"));
+  await tab(page, "map");
+  await page.locator("#panel-map select").nth(0).selectOption(HOLES);
+  await page.getByRole("button", { name: "Draw the map" }).click();
+  await page.waitForSelector("#map-0");
+  const silent = await page.locator("#panel-map .said + p").textContent();
+  check("margins have words", silent.includes("Margins at best estimates"), silent);
+  await tab(page, "text");
+  await page.fill("#design-text", example("craft-room"));
+  await stepped(page, () => page.getByRole("button", { name: "Judge this text" }).click());
+  await tab(page, "map");
+  await page.waitForFunction(gone => document.querySelector("#panel-map select").value !== gone, HOLES);
+  same("nothing of the other is shown", await page.locator("#panel-map .plane").count(), 0);
+  await page.getByRole("button", { name: "Draw the map" }).click();
+  await page.waitForSelector("#map-0");
+  same("no trouble", await page.$$eval("#panel-map .trouble", t => t.map(x => x.textContent)), []);
+};
+
+charts["a map moves the design by pointer, and still holds"] = async inward => {
+  const { page } = await open(inward, example("splint-night"));
+  let maps = 0;
+  page.on("request", r => { if (r.url().endsWith("/api/map")) maps++; });
+  await tab(page, "map");
+  await page.getByRole("button", { name: "Draw the map" }).click();
+  const plane = page.locator("#panel-map .plane svg");
+  await plane.waitFor();
+  check("moved, and called so", (await stepped(page, () => plane.click({ position: { x: 400, y: 60 } }))).includes("moved on the map"));
+  await page.focus("#map-0");
+  await page.keyboard.press("ArrowLeft");
+  await stepped(page, () => page.getByRole("button", { name: "Move the design to this point" }).press("Enter"));
+  await page.waitForTimeout(800); // longer than a quick map waits to be drawn anew
+  check("one map, and it is not called old", maps === 1 && !(await page.textContent("#panel-map .starter")).includes("earlier"), maps);
+};
+
+charts["the operating point is that of the state that is drawn, in the reader's units"] = async inward => {
+  const { page, server } = await open(inward, example("splint-night"));
+  const { states } = await server.ask("/api/check");
+  const is = async (i, units) => {
+    const want = `moves ${(await server.ask(`/api/format?value=${states[i].operating_flow_m3s}&dimension=volume_flow`))[units]} against`;
+    const said = await page.locator("#panel-operating > p", { hasText: "The blower moves" }).textContent();
+    check(`${states[i].state}, ${units}`, said.includes(want), [said, want]);
+  };
+  await is(0, "si");
+  await page.selectOption("#panel-operating select", { index: 2 });
+  await is(2, "si");
+  same("the drawing goes along", await page.$eval("#state", s => s.selectedIndex), 2);
+  await page.selectOption("#units", "us");
+  await is(2, "us");
+};
+
+charts["a day that no server answers is asked again when one does"] = async inward => {
+  const { page } = await open(inward, example("splint-night"), { expect: /ERR_CONNECTION_REFUSED/ });
+  let asked = 0;
+  await page.route("**/api/day?*", route => ++asked === 1 ? route.abort("connectionrefused") : route.continue());
+  await tab(page, "day");
+  await page.locator(".notice", { hasText: "does not answer" }).waitFor();
+  await page.waitForSelector("#panel-day .chart canvas");
+  same("twice", asked, 2);
 };
 
 charts["kept and compared"] = async inward => {

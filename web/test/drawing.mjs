@@ -63,7 +63,7 @@ async function drawn(page, server) {
   const [report, parts] = [await server.ask("/api/check"), await server.ask("/api/parts")];
   same("each state can be chosen", await page.$$eval("#state option", o => o.map(x => x.textContent)), report.states.map(s => `${s.job}: ${s.state}`));
   for (const [i, state] of report.states.entries()) {
-    await page.selectOption("#state", String(i));
+    await page.selectOption("#state", { index: i });
     await stateDrawn(page, server, state, parts);
   }
   return { report, parts };
@@ -116,6 +116,24 @@ drawing["all kinds of gap, on all faces, with long names"] = async inward => {
   same("nothing is cut off on a phone", await beyond(page), []);
 };
 
+drawing["air that stands still, or is not known, is not called inward"] = async inward => {
+  const { page } = await open(inward, example("splint-night-mended"));
+  check("as it is all goes inward", (await page.textContent(".picture .facts")).includes("Every gap leaks inward"));
+  const altered = { "floor seam": { in_m3s: 0, out_m3s: 0 }, "make-up hole": { in_m3s: null, out_m3s: null } };
+  await page.route("**/api/check", async route => {
+    const reply = await route.fetch(), report = await reply.json();
+    for (const g of report.states[0].gaps) Object.assign(g, altered[g.name]);
+    await route.fulfill({ response: reply, json: report });
+  });
+  await page.reload();
+  await page.waitForSelector(".scene svg");
+  const said = await page.textContent(".picture .facts"), labels = await page.$$eval(".badge", all => all.map(b => b.getAttribute("aria-label")));
+  check("the words above the drawing", !said.includes("Every gap") && said.includes("nothing draws air in at: floor seam."), said);
+  check("the gaps' own words", labels.some(l => l.includes("floor seam: no air moves")) && labels.some(l => l.includes("make-up hole: unknown")), labels);
+  const rows = await page.$$eval("table.gaps tbody tr", all => all.map(r => r.textContent));
+  check("the table", rows.some(r => r.includes("floor seamno air moves")) && rows.some(r => r.includes("make-up holeunknown")), rows);
+};
+
 drawing["a design without a cleaner"] = async inward => {
   const design = example("splint-night").replace(/^cleaner:\n(?: .*\n)+/m, "");
   const { page, server } = await open(inward, design);
@@ -124,15 +142,40 @@ drawing["a design without a cleaner"] = async inward => {
   await verdictsAre(page, server, "without cleaner", design);
 };
 
-drawing["the rooms are listed as computed"] = async inward => {
+drawing["the rooms are listed as computed, in each state"] = async inward => {
   const { page, server } = await open(inward, example("splint-night"));
   const [report, parts] = [await server.ask("/api/check"), await server.ask("/api/parts")];
-  const list = await page.$$eval(".rooms li", all => all.map(l => l.textContent));
-  for (const [i, r] of report.states[0].rooms.entries()) {
-    const want = [r.name, await written(server, r.temperature_K, "temperature"), await written(server, r.pressure_Pa, "pressure")];
-    check(`${r.name}: temperature and pressure`, want.every(w => list[i].includes(w)), [list[i], want]);
+  let list = [];
+  for (const [n, state] of report.states.entries()) {
+    await page.selectOption("#state", { index: n });
+    list = await page.$$eval(".rooms li", all => all.map(l => l.textContent));
+    for (const [i, r] of state.rooms.entries()) {
+      const want = [r.name, await written(server, r.temperature_K, "temperature"), await written(server, r.pressure_Pa, "pressure")];
+      check(`${state.state}: ${r.name}: temperature and pressure`, want.every(w => list[i].includes(w)), [list[i], want]);
+    }
   }
   check("people are named where they are", parts.people.every(p => list.some(l => l.includes(p.name))), list);
+};
+
+drawing["why tells of the number that is shown, in each state that it knows"] = async inward => {
+  const { page, server } = await open(inward, example("craft-room"));
+  const { states } = await server.ask("/api/check");
+  for (const [i, s] of states.entries()) {
+    await page.selectOption("#state", { index: i });
+    const numbers = page.locator(":is(.picture, .house) button.number"), designed = s.state === "as designed", many = await numbers.count();
+    same(`${s.job}, ${s.state}: numbers can be asked about only as designed`, many > 0, designed);
+    for (let k = 0; k < many; k++) {
+      const shown = await numbers.nth(k).textContent();
+      if (shown.startsWith("Sent out")) continue; // as warm as it leaves; what is told is as warm as it was cleaned
+      await numbers.nth(k).click();
+      await page.waitForSelector("dialog[open]");
+      const told = await page.textContent("dialog pre"), value = /-?[\d.]+(e-?\d+)? \S+$/.exec(shown)[0];
+      check(`${s.job}: ${shown}`, told.split("\n")[0].includes(`= ${value}`), told.slice(0, 200));
+      await page.keyboard.press("Escape");
+      await page.waitForSelector("dialog[open]", { state: "detached" });
+    }
+  }
+  same("both jobs were asked about", new Set(states.filter(s => s.state === "as designed").map(s => s.job)).size, 2);
 };
 
 /** The contrast of WCAG 2, between 1 and 21, of colours as the browser paints them. */

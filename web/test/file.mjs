@@ -30,6 +30,20 @@ file["save"] = async inward => {
   same("saved a second time", server.read(), first);
 };
 
+file["moved on while it is being saved"] = async inward => {
+  const { page, server } = await open(inward, example("splint-night"));
+  const saved = await toFull(page);
+  await page.route("**/api/save", async route => { await new Promise(done => setTimeout(done, 800)); await route.continue(); });
+  const reply = page.waitForResponse(/\/api\/save/);
+  await page.click("#save");
+  await handle(page, FLAP).focus();
+  await stepped(page, () => page.keyboard.press("PageDown"));
+  await reply;
+  await page.waitForFunction(() => document.querySelector(".live").textContent.includes("Saved into"));
+  same("the file has what was there to be saved", server.read(), saved);
+  check("what came later is still to be saved", await page.isEnabled("#save") && await draft(page) !== saved);
+};
+
 file["conflict: mine over theirs"] = async inward => {
   const { page, server } = await open(inward, example("splint-night"), { expect: /409/ });
   const mine = await toFull(page);
@@ -55,6 +69,11 @@ file["conflict: theirs, mine dropped"] = async inward => {
   same("theirs is in the file", server.read(), theirs);
   await page.waitForSelector(".notice", { state: "detached" });
   check("and on the page", await draft(page) === theirs);
+  const mine = example("splint-night").replace("position: 0 %", "position: 100 %");
+  await stepped(page, () => page.click("#undo"));
+  check("what was dropped can be had back", await draft(page) === mine && await page.isEnabled("#save"));
+  await stepped(page, () => page.click("#redo"));
+  check("and dropped again", await draft(page) === theirs && await page.isDisabled("#save"));
   await verdictsAre(page, server, "theirs", theirs);
   await toFull(page); // and goes on from there
   await page.click("#save");
@@ -100,6 +119,8 @@ file["somebody else's edit with a fault in it, and mended"] = async inward => {
   await page.waitForSelector(".notice");
   const said = await page.textContent(".notice");
   check("the fault with its line", /line 16, column \d+/.test(said), said);
+  same("no verdict of the text before stands over it", await page.locator(".verdicts li, #overall, .picture svg, table.gaps").count(), 0);
+  check("it says so", (await page.textContent("#unread")).startsWith("No verdict"));
   server.write(example("splint-night").replace("floor: 9 m2", "floor: 8 m2"));
   await page.waitForSelector(".notice", { state: "detached" });
   check("mended, it is taken", (await draft(page)).includes("floor: 8 m2"));

@@ -172,7 +172,7 @@ look["on paper"] = async inward => {
   check("no button's words", !/Save into the file|Hold the air still|Let the air move|Undo/.test(text), text.slice(0, 600));
   const info = execFileSync(onPath("pdfinfo"), [path], { encoding: "utf8" });
   check("A4", /Page size:\s+59[45]\.\d+ x 84[12]/.test(info), info);
-  check("the day that was looked at, unfolded", text.includes("The day by the clock") && text.includes("Verdicts of the day"));
+  check("the day that was looked at, unfolded", text.includes("By the clock") && text.includes("Verdicts of the day"));
   await page.emulateMedia({ media: "print" });
   await page.setViewportSize({ width: 700, height: 1000 }); // A4 less its margins at 96 px an inch
   const cut = await page.$$eval("main *", all => all.flatMap(e => {

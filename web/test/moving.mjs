@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // moving.mjs: numbers taken hold of by mouse, touch and keys; undone, done again, sealed, typed; and what the file's text becomes.
-import { check, draft, example, handle, middle, open, same, stepped, verdictsAre } from "./rig.mjs";
+import { check, draft, example, handle, middle, open, same, stepped, stepsOf, verdictsAre } from "./rig.mjs";
 
 const HEIGHT = "box.inside.height", DEPTH = "box.inside.depth", BED = "cleaner.stages[2 carbon].depth", SPEED = "cleaner.stages[3 blower].speed";
 const FLAP = "cleaner.split.flap.position", LID = "box.gaps[lid seam].height", SEAM = "box.gaps[lid seam].width";
@@ -170,6 +170,32 @@ moving["undo and redo by keys, and a new step drops what was undone"] = async in
   check("back to the file is a step itself", await draft(page) === first);
 };
 
+moving["undone at once after a key: that key, and nothing before it"] = async inward => {
+  const first = example("splint-night"), { page } = await open(inward, first);
+  await handle(page, SPEED).focus();
+  await stepped(page, () => page.keyboard.press("PageUp"));
+  const faster = await draft(page);
+  await handle(page, FLAP).focus();
+  await page.keyboard.press("PageUp");
+  await page.keyboard.press("Control+z"); // sooner than the hand is taken to rest
+  await page.waitForSelector("#redo:not([disabled])");
+  await page.waitForTimeout(600);
+  check("the speed stays, the flap is back", await draft(page) === faster && await stepsOf(page) === 1 && await page.isEnabled("#redo"), await page.getAttribute("#undo", "title"));
+  same("and is drawn so", await handle(page, FLAP).getAttribute("aria-valuetext"), "0 %");
+};
+
+moving["a gap is sealed only if sealing made it so"] = async inward => {
+  const first = example("splint-night"), { page } = await open(inward, first);
+  const seal = page.getByRole("button", { name: /^Seal lid seam to a tenth/ });
+  await stepped(page, () => seal.click());
+  check("sealed once", await seal.isDisabled());
+  await page.click("#tab-numbers");
+  const field = page.getByLabel(SEAM, { exact: true });
+  await field.fill("0.02 mm");
+  await stepped(page, () => field.press("Enter"));
+  check("a size typed since can be sealed, small as it is", await seal.isEnabled());
+};
+
 moving["sealing by click, by Enter and by the table"] = async inward => {
   const first = example("splint-night"), texts = [];
   const badge = page => page.getByRole("button", { name: /^Seal 1 lid seam: / });
@@ -212,6 +238,18 @@ moving["a click without a move changes nothing"] = async inward => {
     check(`${h.path}: takes the focus`, await handle(page, h.path).evaluate(e => document.activeElement === e));
   }
   check("no step, no change", await page.isDisabled("#undo") && await draft(page) === first);
+};
+
+moving["other units are chosen while a change is under way"] = async inward => {
+  const { page, server } = await open(inward, example("splint-night"));
+  await page.route("**/api/set?*", async route => { await new Promise(done => setTimeout(done, 400)); await route.continue(); });
+  await stepped(page, async () => {
+    await page.getByRole("button", { name: /^Seal lid seam to a tenth/ }).click();
+    await page.selectOption("#units", "us");
+  });
+  await page.waitForFunction(() => document.querySelector(".judged .numbers").textContent.includes("inH2O"));
+  await page.waitForTimeout(300);
+  await verdictsAre(page, server, "US", await draft(page), "us");
 };
 
 moving["US units and back"] = async inward => {

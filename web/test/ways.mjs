@@ -171,6 +171,21 @@ for (const colorScheme of ["light", "dark"]) {
 }
 const namedAbove = async (page, name) => (await page.textContent(".picture .facts")).includes(name);
 
+// ---- a browser that keeps nothing ----
+
+ways["storage is forbidden"] = async inward => {
+  const { page, server } = await open(inward, example("splint-night"), { words: OPEN_TO_ALL });
+  await page.addInitScript(() => {
+    for (const store of ["localStorage", "sessionStorage"]) Object.defineProperty(window, store, { get() { throw new DOMException("forbidden", "SecurityError"); } });
+  });
+  await page.goto("about:blank");
+  await page.goto(server.url);
+  await page.waitForSelector(".scene svg");
+  await page.selectOption("#units", "us");
+  await page.waitForFunction(() => document.querySelector(".judged .numbers").textContent.includes("inH2O"));
+  check("all the same", (await page.textContent("#overall")).length > 4);
+};
+
 // ---- motion ----
 
 const offsets = page => page.$$eval(".scene .streak", all => all.map(s => s.style.strokeDashoffset));
