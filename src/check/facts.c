@@ -178,6 +178,14 @@ static void stage_facts(struct collector *c)
 	}
 }
 
+/* At the temperature of its duct, as it is drawn. */
+static double sent_out_m3s(const struct inw_solution *sol)
+{
+	const struct inw_slots *l = &sol->s;
+
+	return l->m_exhaust >= 0 ? sol->y[l->m_exhaust] / inw_model_air(&sol->m, sol->y[l->T_exhaust >= 0 ? l->T_exhaust : l->T_junction], sol->m.w_box).rho : 0;
+}
+
 static void flow_facts(struct collector *c)
 {
 	const struct inw_case *k = &c->s->c[0];
@@ -194,7 +202,7 @@ static void flow_facts(struct collector *c)
 	USE(c, cl->position, cl->share, cl->flap_diameter, cl->seat_leak);
 	use_duct(c, &cl->exhaust);
 	use_duct(c, &cl->ret);
-	fact(c, print(c, "flows.sent_out", ""), INW_DIM_VOLUME_FLOW, k->o.clean_m3s * k->o.share_out, cl->split == INW_SPLIT_FIXED ? "exhaust_share" : "flap");
+	fact(c, print(c, "flows.sent_out", ""), INW_DIM_VOLUME_FLOW, sent_out_m3s(sol), cl->split == INW_SPLIT_FIXED ? "exhaust_share" : "flap");
 	use_fact(c, "flows.sent_out", "");
 	use_fact(c, "flows.cleaned", "");
 	fact(c, print(c, "flows.share_out", ""), INW_DIM_FRACTION, k->o.share_out, "exhaust_share");
