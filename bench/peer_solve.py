@@ -8,6 +8,8 @@ usage: peer_solve.py BUILD_DIR [TIMES]
 Prints "steady_cold_reduced[EXAMPLE] VALUE ms" and "steady_warm_reduced[EXAMPLE] VALUE ms": medians. Cold starts from
 the peer's own guess; warm goes to and fro between the design and the same with outdoor air 1 K warmer. The mode of the
 heater is known beforehand, as it usually is to the library too.
+And "steady_cold_whole[EXAMPLE] VALUE ms": the independent solution of test/peer as it stands, which finds the modes of
+heater and plate itself, as the library does from a cold start, and polishes its answer to 1e-6 of ours and better.
 """
 import json
 import pathlib
@@ -44,6 +46,14 @@ def solve(model, start):
     return took, got.x
 
 
+def independent(data):
+    """Seconds of the peer's own way from nothing to the answer."""
+    model = peer.Model(data, data["cases"][0])
+    begin = time.perf_counter()
+    model.solve()
+    return time.perf_counter() - begin
+
+
 def main():
     build = pathlib.Path(sys.argv[1])
     times = int(sys.argv[2]) if len(sys.argv) > 2 else 21
@@ -56,6 +66,8 @@ def main():
         for i in range(times):
             took, u = solve(models[(i + 1) % 2], u)
             warm.append(took)
+        whole = [independent(data) for _ in range(max(3, times // 4))]
+        print(f"steady_cold_whole[{example.stem}] {1e3 * statistics.median(whole):.4g} ms")
         print(f"steady_cold_reduced[{example.stem}] {1e3 * statistics.median(t for t, _ in cold):.4g} ms")
         print(f"steady_warm_reduced[{example.stem}] {1e3 * statistics.median(warm):.4g} ms")
 

@@ -10,7 +10,8 @@ bed and day in processor time on both sides, which others on the machine do not 
 
 The steady state (ours: bench_solve.c) has two peers, which solve the same equations with the laws of test/peer/peer.py:
   steady_cold, steady_warm                   peer_plain.py: all unknowns at once, as a plain SciPy script would have it
-  steady_cold_reduced, steady_warm_reduced   peer_solve.py: most unknowns eliminated by hand first
+  steady_cold_reduced, steady_warm_reduced   peer_solve.py: most unknowns eliminated by hand first, modes known beforehand
+  steady_cold_whole                          test/peer/peer.py as it stands: the same, which finds the modes and polishes
 
 A sample of the coupled check (ours: bench_odds.c, with all that is made of it) has peer_odds.py's, which is given the drawing
 and all that follows from the flows.
@@ -92,7 +93,7 @@ peers = {}
 for script in sorted(here.glob("peer_*.py")):
     peers |= {without(name, "_plain"): found for name, found in values([sys.executable, script, build]).items()}
 for name in peers:  # another peer of the same job of ours has a line of its own
-    for word in ("_reduced", "_differences", "_bdf", "_less"):
+    for word in ("_reduced", "_whole", "_differences", "_bdf", "_less"):
         same = without(name, word)
         if same != name and same in ours:
             ours[name] = ours[same]
