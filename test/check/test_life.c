@@ -80,7 +80,7 @@ static int begin(struct inw_months *l, const struct inw_design *d, struct inw_li
 		return -1;
 	for (int k = 1; k * day_s < l->sim->end; k++)
 		inw_day_stop_at(l->sim, k * day_s);
-	inw_books_open(l->books);
+	inw_books_open(l, l->books, &l->sim->gas);
 	find_limits(l);
 	keep_moment(l, 0, &l->sim->gas);
 	return name_columns(l);
@@ -231,7 +231,7 @@ static void slow_opening(void)
 	d->quantity[d->require.face_velocity].value = 5;
 	CHECK(inw_life(d, NULL, &r[1], &diags) == INW_OK);
 	for (int i = 0; i < 2; i++) {
-		const struct inw_verdict *air = r[i] ? find(r[i], "life_air[maker]") : NULL;
+		const struct inw_verdict *air = r[i] ? find(r[i], "life_air_8h[maker]") : NULL;
 		CHECK(air && (air->word == INW_CANNOT_TELL) == (i == 1) && isnan(air->value) == (i == 1));
 		inw_life_free(r[i]);
 	}
