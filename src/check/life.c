@@ -109,7 +109,7 @@ static int add_row(struct inw_months *l, const struct inw_books *b, const struct
 		bool held = gas->carbon.slot[g] >= 0;
 		*v++ = held ? b->share[g] : NAN;
 		*v++ = held ? b->held[g] : NAN;
-		*v++ = held && last->air_m3 > 0 ? last->out[g] / last->air_m3 : NAN;
+		*v++ = held && last->air_m3 > 0 ? fmax(last->out[g], 0) / last->air_m3 : NAN;
 	}
 	for (size_t i = 0; i < l->d->persons; i++)
 		*v++ = inw_books_worst(b, i);
@@ -524,7 +524,7 @@ static int take_memory(struct inw_months *l)
 	struct inw_life_stretch *stretch = inw_arena_alloc(l->arena, INW_GRAINS * sizeof *stretch * MOST_STRETCHES);
 	l->gas = inw_arena_alloc(l->arena, 4 * sizeof *l->gas);
 	l->books = inw_arena_alloc(l->arena, 3 * sizeof *l->books);
-	struct inw_breath *breath = inw_arena_alloc(l->arena, 3 * sizeof *breath * (INW_SPANS * l->d->persons + 1));
+	struct inw_breath *breath = inw_arena_alloc(l->arena, 3 * sizeof *breath * (INW_SPANS * l->d->persons + INW_MAX_GASES));
 	l->verdict_room = INW_MONTHS_VERDICTS + INW_SPANS * l->d->persons;
 	l->verdict = inw_arena_alloc(l->arena, sizeof *l->verdict * l->verdict_room);
 	l->moment = inw_arena_alloc(l->arena, INW_MONTHS_MOMENTS * sizeof *l->moment);
@@ -538,8 +538,10 @@ static int take_memory(struct inw_months *l)
 	l->begin = l->gas + 2;
 	l->other = l->books + 1;
 	l->full = l->books + 2;
-	for (size_t i = 0; i < 3; i++)
-		l->books[i].breath = breath + i * INW_SPANS * l->d->persons;
+	for (size_t i = 0; i < 3; i++) {
+		l->books[i].breath = breath + i * (INW_SPANS * l->d->persons + INW_MAX_GASES);
+		l->books[i].behind = l->books[i].breath + INW_SPANS * l->d->persons;
+	}
 	for (int k = 0; k < INW_GRAINS; k++)
 		l->pattern[k] = (struct inw_life_pattern){.stretch = stretch + k * MOST_STRETCHES, .capacity = MOST_STRETCHES, .coarse = grain[k].coarse};
 	for (size_t i = 0; i < l->d->quantities; i++)

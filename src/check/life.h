@@ -12,7 +12,6 @@ enum { INW_FINELY, INW_ROUGHLY, INW_GRAINS };
 /* Sums over a day, or over one pattern. */
 struct inw_sums {
 	double in[INW_MAX_GASES], out[INW_MAX_GASES], moved[INW_MAX_GASES]; /* kg; moved: taken up and given back, both ways */
-	double most_out[INW_MAX_GASES];             /* kg/m3 */
 	double air_m3, running_m3;                  /* through the carbon; of it while a job ran */
 };
 
@@ -31,7 +30,7 @@ struct inw_books {
 	double held[INW_MAX_GASES], sent[INW_MAX_GASES]; struct { double kg[INW_MAX_ZONES], kg_s[INW_MAX_ZONES]; } zone[INW_MAX_GASES]; /* when last looked at */
 	double taken[INW_MAX_GASES];                /* kg, so far */
 	double share[INW_MAX_GASES];                /* let through over the last pattern; NAN where nothing came */
-	struct inw_breath *breath;                  /* of each person one for each of their limits */
+	struct inw_breath *breath, *behind;         /* of each person one for each of their limits; kg/m3 of each gas behind the carbon, 0 at rest */
 	double spent_s; const char *why; int by;    /* gas, or -1 - person */
 	double passes_s[INW_MAX_GASES][INW_PARTS], over_s[INW_MAX_GASES][INW_LIMIT_KINDS];
 	double back_running[INW_MAX_GASES], back_idle[INW_MAX_GASES], hottest_K; /* since the pattern began */
@@ -77,6 +76,11 @@ void inw_books_end_day(const struct inw_months *l, struct inw_books *b, const st
 
 /* Of a person: the largest share of any limit in the last pattern, NAN when they were not there or have none. */
 double inw_books_worst(const struct inw_books *b, size_t person);
+
+/* Into the log comes what changes from the first to the last of these over `dt`, with that mean, as two straight pieces: first or
+ * last it stands still, or, where the mean lies beyond both, it turns round half way. 0, or -1 when memory is out. */
+enum { INW_BEGAN, INW_MEAN, INW_ENDED, INW_LOOKS };
+int inw_books_shape(struct inw_arena *arena, struct inw_breath *x, double dt, const double now[INW_LOOKS]) __attribute__((warn_unused_result));
 
 /* ---- life_report.c ---- */
 /* Everything is followed: verdicts, tables and the rest of l->r. l->failed when memory is out. */

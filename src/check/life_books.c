@@ -10,13 +10,15 @@ static const double part_passing[INW_PARTS] = {0.01, 0.1, 0.5}; /* as usual in t
 
 void inw_books_open(const struct inw_months *l, struct inw_books *b, const struct inw_gases *gas)
 {
-	struct inw_breath *breath = b->breath;
+	struct inw_breath *breath = b->breath, *behind = b->behind;
 
 	memset(b, 0, sizeof *b);
 	b->spent_s = INFINITY;
 	b->breath = breath;
+	b->behind = behind;
 	for (int g = 0; g < INW_MAX_GASES; g++) {
 		b->share[g] = NAN;
+		b->behind[g].n = 0;
 		for (int k = 0; k < INW_PARTS; k++)
 			b->passes_s[g][k] = NAN;
 		for (int k = 0; k < INW_LIMIT_KINDS; k++)
@@ -37,9 +39,6 @@ void inw_books_open(const struct inw_months *l, struct inw_books *b, const struc
 }
 
 /* ---- what people breathe ---- */
-
-/* Of a stretch. */
-enum { BEGAN, MEAN, ENDED, LOOKS };
 
 /* A stretch that has just passed, and the books before it. */
 struct passed { const struct inw_months *l; const struct inw_books *b; const struct inw_gases *gas; const struct inw_life_stretch *s; };
@@ -72,15 +71,15 @@ static double after_cleaner(const struct passed *now, int g)
 }
 
 /* A gas where somebody is: at the stretch's beginning, on its mean and at its end, added to `out` by each of their limits. */
-static void add_met(const struct passed *now, const struct inw_person *p, const struct inw_stay *stay, double out[INW_SPANS][LOOKS])
+static void add_met(const struct passed *now, const struct inw_person *p, const struct inw_stay *stay, double out[INW_SPANS][INW_LOOKS])
 {
 	for (int g = 0; g < now->gas->count; g++) {
 		const struct inw_account *a = &now->gas->account[g];
 		double mean[INW_MAX_ZONES], after = stay->at_box ? after_cleaner(now, g) : 0;
 		for (int z = 0; z < INW_MAX_ZONES; z++)
 			mean[z] = (a->held_s[z] - now->b->zone[g].kg_s[z]) / now->s->dt;
-		const double *const kg[LOOKS] = {[BEGAN] = now->b->zone[g].kg, [MEAN] = mean, [ENDED] = a->held};
-		for (int i = 0; i < LOOKS; i++) {
+		const double *const kg[INW_LOOKS] = {[INW_BEGAN] = now->b->zone[g].kg, [INW_MEAN] = mean, [INW_ENDED] = a->held};
+		for (int i = 0; i < INW_LOOKS; i++) {
 			double c = met(now, stay, kg[i], after);
 			for (int k = 0; k < INW_SPANS; k++)
 				out[k][i] += c * now->l->by[p->kind == INW_WORKER][k][g];
@@ -110,11 +109,9 @@ static int add_piece(struct inw_arena *arena, struct inw_breath *x, double dt, d
 	return 0;
 }
 
-/* What changes from `now[BEGAN]` to `now[ENDED]` with that mean, as two straight pieces: first or last it stands still, or,
- * where the mean lies beyond both, it turns round half way. */
-static int add_shape(struct inw_arena *arena, struct inw_breath *x, double dt, const double now[LOOKS])
+int inw_books_shape(struct inw_arena *arena, struct inw_breath *x, double dt, const double now[INW_LOOKS])
 {
-	double a = now[BEGAN], m = now[MEAN], e = now[ENDED];
+	double a = now[INW_BEGAN], m = now[INW_MEAN], e = now[INW_ENDED];
 
 	if (!(m > fmin(a, e) && m < fmax(a, e))) {
 		double turn = fmax(2 * m - 0.5 * (a + e), 0);
@@ -130,13 +127,13 @@ static int add_breath(const struct inw_months *l, struct inw_books *b, const str
 	for (size_t i = 0; i < l->d->persons; i++) {
 		const struct inw_person *p = &l->d->person[i];
 		const struct inw_stay *stay = inw_person_stay(p, l->given, fmod(l->sim->clock + b->t + 0.5 * s->dt, day_s));
-		double now[INW_SPANS][LOOKS] = {{0}};
+		double now[INW_SPANS][INW_LOOKS] = {{0}};
 		if (stay)
 			add_met(&(struct passed){l, b, gas, s}, p, stay, now);
 		for (int k = 0; k < INW_SPANS; k++) {
 			struct inw_breath *x = &b->breath[INW_SPANS * i + (size_t)k];
 			x->there |= stay != NULL;
-			if (add_shape(l->arena, x, s->dt, now[k]))
+			if (inw_books_shape(l->arena, x, s->dt, now[k]))
 				return -1;
 		}
 	}
@@ -197,8 +194,9 @@ int inw_books_add(const struct inw_months *l, struct inw_books *b, const struct 
 		day->moved[g] += fabs(gain);
 		b->taken[g] += gain;
 		day->out[g] += out;
-		if (air > 0)
-			day->most_out[g] = fmax(day->most_out[g], out / (air * dt));
+		double behind = air > 0 ? fmax(out, 0) / (air * dt) : 0;
+		if (add_piece(l->arena, &b->behind[g], dt, behind, behind))
+			return -1;
 		*(running ? &b->back_running[g] : &b->back_idle[g]) += fmax(-gain, 0);
 		b->held[g] = held;
 		b->sent[g] += out;
@@ -229,23 +227,27 @@ static void note_spent(struct inw_books *b, double at, int by, const char *why)
 	}
 }
 
+/* s: over which the mean counts. */
+static const double span_of[INW_LIMIT_KINDS] = {[INW_LIMIT_WORK_8H] = 8 * 3600, [INW_LIMIT_WORK_15MIN] = 15 * 60, [INW_LIMIT_HOME_1H] = 3600,
+	[INW_LIMIT_HOME_8H] = 8 * 3600, [INW_LIMIT_HOME_24H] = 24 * 3600};
+
 /* Means of `w`, a pattern or as much as there has been, and what they have come over in the last `span`. */
 static void judge_gas(const struct inw_months *l, struct inw_books *b, int g, const struct inw_sums *w, double span)
 {
 	double before = b->share[g], allowed = 1 - l->given[l->d->require.gas_removal];
 
-	b->share[g] = w->in[g] > 0 ? w->out[g] / w->in[g] : NAN;
+	b->share[g] = w->in[g] > 0 ? fmax(w->out[g], 0) / w->in[g] : NAN;
 	for (int k = 0; k < INW_PARTS; k++)
 		if (isnan(b->passes_s[g][k]) && b->share[g] >= part_passing[k])
 			b->passes_s[g][k] = crossing(b, span, before, b->share[g], part_passing[k]);
 	if (b->share[g] > allowed)
 		note_spent(b, crossing(b, span, before, b->share[g], allowed), g, "more of it passes than the removal that is required allows");
 	for (int k = 0; k < INW_LIMIT_KINDS; k++) {
-		bool brief = k == INW_LIMIT_WORK_15MIN || k == INW_LIMIT_WORK_CEILING || k == INW_LIMIT_HOME_1H;
-		double c = brief ? w->most_out[g] : w->air_m3 > 0 ? w->out[g] / w->air_m3 : 0;
+		double c = k == INW_LIMIT_HOME_LONG ? (w->air_m3 > 0 ? w->out[g] / w->air_m3 : 0) : inw_worst_mean(b->behind[g].v, b->behind[g].n, span_of[k]);
 		if (isnan(b->over_s[g][k]) && c > l->limit[g][k])
 			b->over_s[g][k] = fmax(b->t - span, 0);
 	}
+	forget(&b->behind[g], day_s);
 }
 
 /* The worst mean of each limit in the last pattern, of which each day that was followed in full is a part. */
@@ -281,7 +283,6 @@ static void add_sums(struct inw_sums *to, const struct inw_sums *from)
 	for (int g = 0; g < INW_MAX_GASES; g++) {
 		to->in[g] += from->in[g];
 		to->out[g] += from->out[g];
-		to->most_out[g] = fmax(to->most_out[g], from->most_out[g]);
 	}
 	to->air_m3 += from->air_m3;
 }

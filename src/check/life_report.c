@@ -267,7 +267,7 @@ static void judge_year(struct inw_months *l)
 
 static void judge_shortcut(struct inw_months *l)
 {
-	struct inw_verdict *v = add(l, "life_shortcut", "Repeating the recorded air against a full run of the last pattern from the same carbon", INW_DIM_FRACTION, l->shortcut);
+	struct inw_verdict *v = add(l, "life_shortcut", "Repeating the recorded air against a full run of the last pattern from the same carbon, media as loaded by then", INW_DIM_FRACTION, l->shortcut);
 
 	if (v)
 		v->reason = isnan(l->shortcut) ? "The carbon is spent before anything was repeated: all of it is a full run."
@@ -360,7 +360,8 @@ static void judge_media(struct inw_months *l)
 
 static const char *const life_notes[] = {
 	"One pattern is followed in full; then its air is repeated, and what box, rooms and carbon hold is followed on. Life: best-estimate inputs; its range moves the gases' rates, the carbon's capacity and its rate of uptake each to both ends of its range.",
-	"Only the carbon, the media and the air of people are judged here, at best estimate but for the range above: the pull inward, the chamber and the door are in `inward day`, every range in `inward check`.",
+	"Only the carbon, the media and the gases that people breathe are judged here, at best estimate but for the range above: particles, the pull inward, the chamber and the door are in `inward day`, every range in `inward check`.",
+	"The months are followed with the media as they are in the recorded pattern. What they do to the air as they load is in a last pattern that is followed in full with them as they are by then: what people breathe in it counts as well.",
 	"The carbon meets only what the machine gives off and water: what a room's own air brings (paint, cooking, traffic) loads it besides. Nothing ages, dries or is ground to dust.",
 	"Concentrations are what the machine adds.",
 };
@@ -384,6 +385,16 @@ static enum inw_word worst_word(const struct inw_months *l)
 	return word;
 }
 
+/* Of air that cannot be told no numbers are drawn. */
+static void hide_air(struct inw_months *l)
+{
+	if (!inw_lookout_lost(&l->sight, l->given[l->d->require.face_velocity]))
+		return;
+	for (size_t i = 0; i < l->rows; i++)
+		for (size_t k = l->columns - l->d->persons; k < l->columns; k++)
+			l->row[i * l->columns + k] = NAN;
+}
+
 void inw_months_finish(struct inw_months *l)
 {
 	struct inw_life_report *r = l->r;
@@ -396,6 +407,7 @@ void inw_months_finish(struct inw_months *l)
 	judge_media(l);
 	judge_year(l);
 	judge_shortcut(l);
+	hide_air(l);
 	if (list_gases(l) || list_beds(l)) {
 		l->failed = true;
 		return;

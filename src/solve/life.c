@@ -7,7 +7,7 @@
 
 /* How far air may drift within a stretch with coarse = 1: chosen so that a full run from the same carbon differs by less
  * than the published doubt of anything that goes in (test/solve/test_life.c). */
-static const double same_K = 2, same_flow = 0.1, source_drift = 0.2, longest = 4 * 3600;
+static const double same_K = 2, same_flow = 0.1, source_drift = 0.2, longest = 3600;
 
 /* ---- recording ---- */
 
