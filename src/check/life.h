@@ -18,7 +18,7 @@ struct inw_sums {
 /* What one person meets, as a share of one of their limits. */
 struct inw_breath {
 	struct inw_piece *v; size_t n, capacity;    /* since last judged, and as long before as a mean over its span may reach */
-	bool there;                                 /* since last judged */
+	bool there, over;                           /* since last judged; with new carbon already, the first pattern */
 	double day[INW_WEEK];                       /* worst mean that ended on each of the last days, by number; NAN: not there */
 	double index, most;                         /* worst mean of the last pattern, and so far; NAN: never there */
 };

@@ -33,7 +33,7 @@ void inw_books_open(const struct inw_months *l, struct inw_books *b, const struc
 	}
 	for (size_t i = 0; i < INW_SPANS * l->d->persons; i++) {
 		b->breath[i].n = 0;
-		b->breath[i].there = false;
+		b->breath[i].there = b->breath[i].over = false;
 		b->breath[i].index = b->breath[i].most = NAN;
 	}
 }
@@ -265,6 +265,7 @@ static void judge_person(const struct inw_months *l, struct inw_books *b, size_t
 				x->index = fmax(x->index, x->day[(b->days - n) % INW_WEEK]); /* passes over NAN */
 		}
 		x->most = fmax(x->most, x->index);
+		x->over |= x->index > 1 && b->t <= l->period + 1;
 		/* who is over the limit with fresh carbon is not helped by changing it */
 		if (x->index > 1 && b->t > l->period + 1 && before <= 1)
 			note_spent(b, crossing(b, span, before, x->index, 1), -1 - (int)i, "what they breathe comes over its limit");

@@ -67,17 +67,19 @@ static const char *not_held(const struct inw_months *l)
 
 /* What was judged as met is not when repeating the air may hide what is lacking; who was never there met nothing, and that is
  * no pass either. */
-static void hold_back_person(struct inw_months *l, struct inw_verdict *v, size_t person)
+static void hold_back_person(struct inw_months *l, struct inw_verdict *v, size_t i)
 {
 	const struct inw_books *b = l->books;
 
-	if (isnan(inw_books_worst(b, person))) {
+	if (isnan(b->breath[i].most)) {
 		v->word = INW_STATED;
 		v->reason = "Never there while it was followed.";
 	} else if (v->word == INW_MEETS && l->air_off > v->margin) {
 		v->word = INW_CANNOT_TELL;
 		v->reason = said(l, inw_arena_printf(l->arena, "Repeated air differs from that of a full run by up to " INW_N " of a limit, which is more than there is to spare.", INW_V(INW_DIM_FRACTION, l->air_off)));
-	} else if (v->word == INW_MISSES && !outlasts(l) && b->by == -1 - (int)person && !*v->reason) {
+	} else if (v->word == INW_MISSES && b->breath[i].over && !*v->reason) {
+		v->reason = "It is over the limit with new carbon already: changing the carbon does not bring it down.";
+	} else if (v->word == INW_MISSES && !outlasts(l) && b->by == -1 - (int)(i / INW_SPANS) && !*v->reason) {
 		v->reason = "It comes over the limit as the carbon is spent: this is what they breathe where it is not changed by then.";
 	}
 }
@@ -101,7 +103,7 @@ static void judge_people(struct inw_months *l)
 			return;
 		l->failed |= inw_met_judge(v, &met, span->kind, l->arena) != 0;
 		v->low = v->high = NAN; /* at best estimate */
-		hold_back_person(l, v, i / INW_SPANS);
+		hold_back_person(l, v, i);
 	}
 }
 

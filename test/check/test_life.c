@@ -315,6 +315,39 @@ static void once_a_week(void)
 	}
 }
 
+/* All 8 h limits at work of what comes off, by a factor. */
+static void move_limits(struct inw_design *d, double by)
+{
+	const struct inw_material *m = &d->catalog.material[d->job[0].material];
+
+	for (size_t i = 0; i < m->gas_count; i++) {
+		const struct inw_substance *s = &d->catalog.substance[m->gases[i].substance];
+		for (size_t k = 0; k < s->limit_count; k++)
+			if (s->limits[k].kind == INW_LIMIT_WORK_8H)
+				d->quantity[s->limits[k].value].value *= by;
+	}
+}
+
+/* Over a limit with new carbon, which changing it does not mend; over it when the carbon lets much through, which ends its life. */
+static void over(void)
+{
+	for (int i = 0; i < 2; i++) {
+		struct inw_design *d = read_changed(INDOORS, small, every_day, "require: {gas_removal: 1 %}\nupkeep: {horizon: 28 d}\n");
+		struct inw_life_report *r = life_of(d);
+		double new = r->series.value[r->series.columns - 1], old = r->series.value[r->series.rows * r->series.columns - 1];
+		CHECK(old > 3 * new && new > 0);
+		move_limits(d, i ? sqrt(new * old) : 0.5 * new);
+		inw_life_free(r);
+		r = life_of(d);
+		const struct inw_verdict *air = find(r, "life_air_8h[maker]"), *use = find(r, "life_use");
+		CHECK(air && air->word == INW_MISSES);
+		CHECK(use && (strstr(use->reason, "what they breathe comes over its limit") != NULL) == i);
+		CHECK((r->spent_s < 20 * day_s) == i);
+		inw_life_free(r);
+		inw_design_free(d);
+	}
+}
+
 /* Carbon in which water condenses holds less than is followed here: no pass, as in a day. */
 static void damp(void)
 {
@@ -459,6 +492,7 @@ int main(void)
 	at_one_time(INDOORS, 18);
 	at_one_time(INDOORS | AT_BOX, 18);
 	once_a_week();
+	over();
 	damp();
 	loaded();
 	matter();
