@@ -411,7 +411,7 @@ struct inw_life_report {
 	double pattern_s;               /* what repeats: a day or a week */
 	double spent_s, spent_low_s, spent_high_s; /* use of the carbon by the calendar, with its range; INFINITY: not within the horizon */
 	double followed_s, horizon_s;
-	double shortcut_error;          /* of a pattern against a full run from the same carbon, share of what was given off; NaN: none was needed */
+	double shortcut_error;          /* of the last pattern against a full run from the same carbon, media as loaded by then, share of what was given off in it; NaN: none was needed */
 	double matter_closure;          /* worst gas: given off less held, kept and gone, over given off */
 	const struct inw_verdict *verdicts; size_t verdict_count;
 	const struct inw_life_gas *gases; size_t gas_count;

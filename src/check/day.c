@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "check/air.h"
 #include "check/bed_log.h"
 #include "check/study.h"
 #include "design/read.h"
@@ -177,6 +178,11 @@ static bool blows(const struct inw_model *m)
 	return false;
 }
 
+bool inw_presses_out(const struct inw_solution *sol)
+{
+	return blows(&sol->m) && inw_cleaner_joints(sol).leak;
+}
+
 /* What bounds how much gets out of the box: see lost_sight. */
 static void watch(struct recorder *c)
 {
@@ -186,7 +192,7 @@ static void watch(struct recorder *c)
 	if (c->s->door_open)
 		return;
 	inw_lookout_see(&c->sight, &c->s->sol);
-	c->pressed |= blows(m) && inw_cleaner_joints(&c->s->sol).leak;
+	c->pressed |= inw_presses_out(&c->s->sol);
 	for (int i = 0; i < m->gaps; i++)
 		if (m->gap[i].kind == INW_GAP_OPENING)
 			c->edge_Pa = fmin(c->edge_Pa, fmin(c->s->sol.f.gap_dp_top[i], c->s->sol.f.gap_dp_bottom[i]));
@@ -323,29 +329,16 @@ static int record(struct recorder *c)
 
 /* ---- people ---- */
 
-static bool is_in(const struct recorder *c, const struct inw_stay *stay, double t)
-{
-	double clock = fmod(c->s->clock + t, 86400), from = c->s->given[stay->from], to = c->s->given[stay->to];
-
-	return from < to ? clock >= from && clock < to : clock >= from || clock < to;
-}
-
 /* Where a person is between two rows, NULL away. Stays begin and end at rows (events of the run). */
 static const struct inw_stay *stay_between(const struct recorder *c, const struct inw_person *p, size_t row)
 {
 	const double *v = &c->row[row * c->columns];
 
-	for (size_t i = 0; i < p->stays; i++)
-		if (is_in(c, &p->stay[i], 0.5 * (v[C_TIME] + v[c->columns + C_TIME])))
-			return p->stay[i].room >= 0 ? &p->stay[i] : NULL;
-	return NULL;
+	return inw_person_stay(p, c->s->given, fmod(c->s->clock + 0.5 * (v[C_TIME] + v[c->columns + C_TIME]), 86400));
 }
 
-/* What somebody meets from each row to the next: straight from `from` to `to`; it may jump at a row, where they come or go. */
-struct piece { double t, from, to; };
-
 /* Add to the pieces what a person breathes of one column family (-1: particles, 0..: gases) times `by`. */
-static void breathe(const struct recorder *c, const struct inw_person *p, int gas, double by, struct piece *out)
+static void breathe(const struct recorder *c, const struct inw_person *p, int gas, double by, struct inw_piece *out)
 {
 	for (size_t i = 0; i + 1 < c->rows; i++) {
 		const struct inw_stay *stay = stay_between(c, p, i);
@@ -375,20 +368,20 @@ static double left_over(const struct recorder *c, int first, int count, const do
 	return most;
 }
 
-static void begin_pieces(const struct recorder *c, struct piece *out)
+static void begin_pieces(const struct recorder *c, struct inw_piece *out)
 {
 	for (size_t i = 0; i < c->rows; i++)
-		out[i] = (struct piece){c->row[i * c->columns], 0, 0};
+		out[i] = (struct inw_piece){c->row[i * c->columns], 0, 0};
 }
 
 /* Integral of a piece of length `length` up to `x` from its beginning. */
-static double part_of(const struct piece *v, double length, double x)
+static double part_of(const struct inw_piece *v, double length, double x)
 {
 	return x * (v->from + (length > 0 ? 0.5 * (v->to - v->from) * x / length : 0));
 }
 
 /* One window that begins `x` into piece a; `sum`: integral from row a to row b; it ends in piece b. */
-static double window_from(const struct piece *v, size_t n, size_t a, size_t b, double sum, double x, double window)
+static double window_from(const struct inw_piece *v, size_t n, size_t a, size_t b, double sum, double x, double window)
 {
 	double end = v[a].t + x + window, rest = b + 1 < n ? part_of(&v[b], v[b + 1].t - v[b].t, fmin(end, v[b + 1].t) - v[b].t) : 0;
 
@@ -397,7 +390,7 @@ static double window_from(const struct piece *v, size_t n, size_t a, size_t b, d
 
 /* Highest mean over any stretch of `window` seconds (nothing before and after the run). Between two moments at which
  * either end of the window meets a row, its integral is a parabola: those moments and its top are looked at. */
-static double highest_mean(const struct piece *v, size_t n, double window)
+static double highest_mean(const struct inw_piece *v, size_t n, double window)
 {
 	double best = 0, sum = 0; /* from row a to row b */
 	size_t a = 0, b = 0;
@@ -430,7 +423,7 @@ static double highest_mean(const struct piece *v, size_t n, double window)
 	return best / window;
 }
 
-static double highest(const struct piece *v, size_t n)
+static double highest(const struct inw_piece *v, size_t n)
 {
 	double most = 0;
 
@@ -439,35 +432,44 @@ static double highest(const struct piece *v, size_t n)
 	return most;
 }
 
+double inw_worst_mean(const struct inw_piece *v, size_t n, double window)
+{
+	return window > 0 ? highest_mean(v, n, window) : highest(v, n);
+}
+
 static const double two_days_s = 2 * 86400 - 1; /* less rounding */
 
 /* What a mean could come to at the most, had the run not begun with clean air: its last day goes on into itself, which joins
  * what the beginning cuts in two, and what it leaves in the end is there from the beginning. Two days have a whole one.
  * `v` has room for twice as many. */
-static double at_most(const struct recorder *c, struct piece *v, double window, double left)
+static double at_most(const struct recorder *c, struct inw_piece *v, double window, double left)
 {
 	size_t n = c->rows, from = n - 1;
 
 	if (c->s->end >= two_days_s)
-		return window > 0 ? highest_mean(v, n, window) : highest(v, n);
+		return inw_worst_mean(v, n, window);
 	while (from > 0 && v[from].t > c->s->end - 86400 + 1e-6)
 		from--;
 	for (size_t i = from; i < n; i++)
-		v[n + i - from] = (struct piece){v[i].t - v[from].t + v[n - 1].t, v[i].from, v[i].to};
-	return (window > 0 ? highest_mean(v, 2 * n - from, window) : highest(v, n)) + left;
+		v[n + i - from] = (struct inw_piece){v[i].t - v[from].t + v[n - 1].t, v[i].from, v[i].to};
+	return inw_worst_mean(v, 2 * n - from, window) + left;
 }
 
-struct span { enum inw_limit_kind kind; double window; const char *id, *title; };
-static const struct span work[] = {
-	{INW_LIMIT_WORK_8H, 8 * 3600, "day_air_8h", "Gases met by %s, worst 8 hours, share of occupational limits"},
-	{INW_LIMIT_WORK_15MIN, 15 * 60, "day_air_15min", "Gases met by %s, worst 15 minutes, share of short-term occupational limits"},
-	{INW_LIMIT_WORK_CEILING, 0, "day_air_peak", "Gases met by %s, worst moment, share of occupational ceilings"},
+static const struct inw_span work[INW_SPANS] = {
+	{INW_LIMIT_WORK_8H, 8 * 3600, "air_8h", "Gases met by %s, worst 8 hours, share of occupational limits"},
+	{INW_LIMIT_WORK_15MIN, 15 * 60, "air_15min", "Gases met by %s, worst 15 minutes, share of short-term occupational limits"},
+	{INW_LIMIT_WORK_CEILING, 0, "air_peak", "Gases met by %s, worst moment, share of occupational ceilings"},
 };
-static const struct span home[] = {
-	{INW_LIMIT_HOME_LONG, 24 * 3600, "day_air_24h", "Gases met by %s over the day, share of long-term residential values"},
-	{INW_LIMIT_HOME_8H, 8 * 3600, "day_air_home_8h", "Gases met by %s, worst 8 hours, share of residential values"},
-	{INW_LIMIT_HOME_1H, 3600, "day_air_1h", "Gases met by %s, worst hour, share of residential values"},
+static const struct inw_span home[INW_SPANS] = {
+	{INW_LIMIT_HOME_LONG, 24 * 3600, "air_24h", "Gases met by %s over the day, share of long-term residential values"},
+	{INW_LIMIT_HOME_8H, 8 * 3600, "air_home_8h", "Gases met by %s, worst 8 hours, share of residential values"},
+	{INW_LIMIT_HOME_1H, 3600, "air_1h", "Gases met by %s, worst hour, share of residential values"},
 };
+
+const struct inw_span *inw_spans_of(const struct inw_person *p)
+{
+	return p->kind == INW_WORKER ? work : home;
+}
 
 static struct inw_verdict *add(struct recorder *c, const char *id, const char *title, enum inw_dim dim)
 {
@@ -506,7 +508,7 @@ static double value_of(const struct inw_substance *s, enum inw_limit_kind kind, 
 
 /* kg/m3, NAN for none. The mean over a day is held to the stricter of long-term and 24 h values; where no short-term
  * occupational value is published three times the 8 h value counts (ACGIH excursion rule, memory), as in judge/measure.c. */
-static double limit_for(const struct inw_substance *s, enum inw_limit_kind kind, const struct inw_values *x)
+double inw_span_limit(const struct inw_substance *s, enum inw_limit_kind kind, const struct inw_values *x)
 {
 	double L = value_of(s, kind, x);
 
@@ -527,19 +529,35 @@ static const char *lost_sight(const struct recorder *c)
 }
 
 /* Was any emission behind the day never published, or has any gas no limit of this kind? */
-static const char *missing(const struct recorder *c, enum inw_limit_kind kind, const struct inw_values *x)
+const char *inw_span_lacks(const struct inw_design *d, enum inw_limit_kind kind, const struct inw_values *x)
 {
-	for (size_t j = 0; j < c->d->jobs; j++) {
-		const struct inw_material *m = &c->d->catalog.material[c->d->job[j].material];
+	for (size_t j = 0; j < d->jobs; j++) {
+		const struct inw_material *m = &d->catalog.material[d->job[j].material];
 		if (m->gas_count == 0)
 			return m->title;
 		for (size_t i = 0; i < m->gas_count; i++) {
-			const struct inw_substance *s = &c->d->catalog.substance[m->gases[i].substance];
-			if (m->gases[i].studies == 0 || (is_needed(kind) && isnan(limit_for(s, kind, x))))
+			const struct inw_substance *s = &d->catalog.substance[m->gases[i].substance];
+			if (m->gases[i].studies == 0 || (is_needed(kind) && isnan(inw_span_limit(s, kind, x))))
 				return s->title;
 		}
 	}
 	return NULL;
+}
+
+bool inw_met_matters(const struct inw_met *m, enum inw_limit_kind kind)
+{
+	return m->any || (is_needed(kind) && inw_span_lacks(m->d, kind, m->x));
+}
+
+int inw_met_judge(struct inw_verdict *r, const struct inw_met *m, enum inw_limit_kind kind, struct inw_arena *arena)
+{
+	const char *lacking = inw_span_lacks(m->d, kind, m->x), *dark = inw_lookout_lost(m->sight, inw_value(m->x, m->d->require.face_velocity, 0));
+	bool shallow = !inw_all_outdoors(m->d) && inw_granules_deep(m->d, m->x) < INW_GRANULES_DEEP;
+
+	judge(r, m->any && !dark ? m->value : NAN, false, 1, lacking || m->pressed || shallow);
+	r->limit_source = "mixture rule, 29 CFR 1910.1000(d)(2)(i), each limit the strictest in the catalog";
+	r->reason = dark ? dark : lacking ? inw_arena_printf(arena, "No rate or no value of this kind is published for %s, so this cannot be passed.", lacking) : m->pressed ? pressed_out : shallow ? inw_shallow_bed : "";
+	return r->reason ? 0 : -1;
 }
 
 static bool is_ever_there(const struct recorder *c, const struct inw_person *p)
@@ -567,7 +585,7 @@ static void hold_back(struct recorder *c, struct inw_verdict *r, const struct in
 }
 
 /* The mixture rule at every instant, then the mean over the span: the sum of C/L is itself a series. */
-static void judge_gases(struct recorder *c, const struct inw_person *p, const struct span *span, struct piece *v)
+static void judge_gases(struct recorder *c, const struct inw_person *p, const struct inw_span *span, struct inw_piece *v)
 {
 	struct inw_values x = {c->s->given, NULL};
 	double by[INW_MAX_GASES] = {0};
@@ -575,29 +593,24 @@ static void judge_gases(struct recorder *c, const struct inw_person *p, const st
 
 	begin_pieces(c, v);
 	for (int g = 0; g < c->s->gas.count; g++) {
-		double L = limit_for(&c->d->catalog.substance[c->s->gas.substance[g]], span->kind, &x);
+		double L = inw_span_limit(&c->d->catalog.substance[c->s->gas.substance[g]], span->kind, &x);
 		if (isnan(L))
 			continue;
 		any = true;
 		by[g] = 1 / L;
 		breathe(c, p, g, by[g], v);
 	}
-	const char *lacking = missing(c, span->kind, &x), *dark = lost_sight(c);
-	if (!any && !(lacking && is_needed(span->kind)))
+	const struct inw_met met = {c->d, &x, &c->sight, c->pressed, any, inw_worst_mean(v, c->rows, span->window)};
+	if (!inw_met_matters(&met, span->kind))
 		return;
-	double value = span->window > 0 ? highest_mean(v, c->rows, span->window) : highest(v, c->rows);
-	bool shallow = !inw_all_outdoors(c->d) && inw_granules_deep(c->d, &x) < INW_GRANULES_DEEP;
-	struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "%s[%s]", span->id, p->name), inw_arena_printf(c->arena, span->title, p->name), INW_DIM_NONE);
+	struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "day_%s[%s]", span->id, p->name), inw_arena_printf(c->arena, span->title, p->name), INW_DIM_NONE);
 	if (!r)
 		return;
-	judge(r, any && !dark ? value : NAN, false, 1, lacking || c->pressed || shallow);
-	r->limit_source = "mixture rule, 29 CFR 1910.1000(d)(2)(i), each limit the strictest in the catalog";
-	r->reason = dark ? dark : lacking ? inw_arena_printf(c->arena, "No rate or no value of this kind is published for %s, so this cannot be passed.", lacking) : c->pressed ? pressed_out : shallow ? inw_shallow_bed : "";
+	c->failed |= inw_met_judge(r, &met, span->kind, c->arena) != 0;
 	hold_back(c, r, p, span->window, at_most(c, v, span->window, left_over(c, 0, c->s->gas.count, by)));
-	c->failed |= !r->reason;
 }
 
-static void judge_particles(struct recorder *c, const struct inw_person *p, struct piece *v)
+static void judge_particles(struct recorder *c, const struct inw_person *p, struct inw_piece *v)
 {
 	inw_q limit = p->kind == INW_WORKER ? c->d->require.particles_work : c->d->require.particles_home;
 	bool unknown = false;
@@ -622,13 +635,12 @@ static void judge_particles(struct recorder *c, const struct inw_person *p, stru
 	hold_back(c, r, p, 3600, at_most(c, v, 3600, left_over(c, -1, 1, &(double){1})));
 }
 
-static void judge_people(struct recorder *c, struct piece *v)
+static void judge_people(struct recorder *c, struct inw_piece *v)
 {
 	for (size_t i = 0; i < c->d->persons; i++) {
 		const struct inw_person *p = &c->d->person[i];
-		const struct span *list = p->kind == INW_WORKER ? work : home;
-		for (size_t k = 0; k < 3; k++)
-			judge_gases(c, p, &list[k], v);
+		for (size_t k = 0; k < INW_SPANS; k++)
+			judge_gases(c, p, &inw_spans_of(p)[k], v);
 		judge_particles(c, p, v);
 	}
 }
@@ -1132,7 +1144,7 @@ static void finish(struct recorder *c)
 {
 	struct inw_day_report *r = c->r;
 	double *t = inw_arena_alloc(c->arena, sizeof *t * (c->rows + 1));
-	struct piece *v = inw_arena_alloc(c->arena, sizeof *v * 2 * (c->rows + 1)); /* twice: see at_most */
+	struct inw_piece *v = inw_arena_alloc(c->arena, sizeof *v * 2 * (c->rows + 1)); /* twice: see at_most */
 
 	if (!t || !v) {
 		c->failed = true;

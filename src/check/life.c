@@ -50,6 +50,13 @@ static void find_limits(struct inw_months *l)
 			const struct inw_limit *limit = inw_cautious_limit(&l->d->catalog.substance[l->sim->gas.substance[g]], (enum inw_limit_kind)k, &x);
 			l->limit[g][k] = limit ? inw_value(&x, limit->value, NAN) : NAN;
 		}
+	for (size_t i = 0; i < l->d->persons; i++)
+		for (int k = 0; k < INW_SPANS; k++)
+			for (int g = 0; g < l->sim->gas.count; g++) {
+				const struct inw_person *p = &l->d->person[i];
+				double most = inw_span_limit(&l->d->catalog.substance[l->sim->gas.substance[g]], inw_spans_of(p)[k].kind, &x);
+				l->by[p->kind == INW_WORKER][k][g] = most > 0 ? 1 / most : 0;
+			}
 }
 
 /* ---- the series ---- */
@@ -102,10 +109,10 @@ static int add_row(struct inw_months *l, const struct inw_books *b, const struct
 		bool held = gas->carbon.slot[g] >= 0;
 		*v++ = held ? b->share[g] : NAN;
 		*v++ = held ? b->held[g] : NAN;
-		*v++ = held && last->air_m3 > 0 ? last->out[g] / last->air_m3 : NAN;
+		*v++ = held && last->air_m3 > 0 ? fmax(last->out[g], 0) / last->air_m3 : NAN;
 	}
 	for (size_t i = 0; i < l->d->persons; i++)
-		*v++ = i < INW_MONTHS_PEOPLE ? b->index[i] : NAN;
+		*v++ = inw_books_worst(b, i);
 	return 0;
 }
 
@@ -142,7 +149,7 @@ static bool told_to_stop(struct inw_months *l, double share)
 }
 
 /* Rates at the ends of their ranges for the step just made. */
-static void rates_now(struct inw_months *l, struct inw_life_rates *out)
+static void rates_now(struct inw_months *l, struct inw_life_stretch *out)
 {
 	struct inw_day_sim *s = l->sim;
 	double *const ends[2] = {l->high, l->low};
@@ -163,11 +170,49 @@ static bool is_midnight(double t)
 	return fabs(days - round(days)) * day_s < 1e-6;
 }
 
+/* Record the step just made. 0, or -2. */
+static int record(struct inw_months *l, struct inw_life_stretch *step)
+{
+	const struct inw_day_sim *s = l->sim;
+
+	rates_now(l, step);
+	for (int k = 0; k < INW_GRAINS; k++)
+		if (inw_life_record(&l->pattern[k], s, step))
+			return -2;
+	l->energy_J += s->step_s * inw_electric_W(&s->sol);
+	l->heating_J += s->step_s * inw_heating_W(&s->sol);
+	l->running_s += s->job >= 0 ? s->step_s : 0;
+	return 0;
+}
+
+/* A day of the full run is over. 0, or -2. */
+static int end_day(struct inw_months *l, struct inw_books *b)
+{
+	inw_books_end_day(l, b, &l->sim->gas);
+	if (b == l->books) {
+		if (add_row(l, b, &l->sim->gas))
+			return -2;
+		keep_moment(l, b->t, &l->sim->gas);
+	}
+	memset(&b->now, 0, sizeof b->now);
+	return 0;
+}
+
+/* What bounds how much gets out of the box, as a day sees it. */
+static void look(struct inw_months *l)
+{
+	if (l->sim->door_open)
+		return;
+	inw_lookout_see(&l->sight, &l->sim->sol);
+	l->pressed |= inw_presses_out(&l->sim->sol);
+}
+
 /* One step of the full run. 1 goes on, 0 at `until`, -1 when no step can be made, -2 when memory is out or there are too
  * many stretches. */
-static int full_step(struct inw_months *l, struct inw_books *b, bool record, double until)
+static int full_step(struct inw_months *l, struct inw_books *b, bool recorded, double until)
 {
 	struct inw_day_sim *s = l->sim;
+	struct inw_life_stretch step;
 	bool change = s->at_event;
 
 	if (s->t >= until - 1e-6)
@@ -175,32 +220,17 @@ static int full_step(struct inw_months *l, struct inw_books *b, bool record, dou
 	int more = inw_day_step(s);
 	if (more <= 0)
 		return more < 0 ? -1 : 0;
+	look(l);
 	if (change) { /* nothing passed but the change itself */
 		l->pattern[INW_FINELY].fresh = l->pattern[INW_ROUGHLY].fresh = true;
 		return 1;
 	}
-	if (!s->door_open)
-		inw_lookout_see(&l->sight, &s->sol);
-	if (b)
-		inw_books_add(l, b, &s->gas, &s->drive, s->step_s, s->job >= 0);
-	if (record) {
-		struct inw_life_rates rates;
-		rates_now(l, &rates);
-		for (int k = 0; k < INW_GRAINS; k++)
-			if (inw_life_record(&l->pattern[k], s, &rates))
-				return -2;
-		l->energy_J += s->step_s * inw_electric_W(&s->sol);
-		l->heating_J += s->step_s * inw_heating_W(&s->sol);
-		l->running_s += s->job >= 0 ? s->step_s : 0;
+	inw_life_step(&step, s);
+	if (inw_books_add(l, b, &s->gas, &step) || (is_midnight(s->t) && end_day(l, b))) {
+		l->failed = true;
+		return -2;
 	}
-	if (b && is_midnight(s->t)) {
-		inw_books_end_day(l, b, &s->gas);
-		if (add_row(l, b, &s->gas))
-			return -2;
-		keep_moment(l, b->t, &s->gas);
-		memset(&b->now, 0, sizeof b->now);
-	}
-	return 1;
+	return recorded && record(l, &step) ? -2 : 1;
 }
 
 /* What goes on now is `from` to `to` of all the work. */
@@ -211,12 +241,12 @@ static void doing(struct inw_months *l, double from, double to)
 }
 
 /* Until `until` in full. 0, or as full_step. */
-static int follow_in_full(struct inw_months *l, struct inw_books *b, bool record, double until)
+static int follow_in_full(struct inw_months *l, struct inw_books *b, bool recorded, double until)
 {
 	int more = 1;
 
 	while (more > 0) {
-		more = full_step(l, b, record, until);
+		more = full_step(l, b, recorded, until);
 		if (l->sim->steps % 64 == 0 && told_to_stop(l, l->sim->t / l->sim->end))
 			return -3;
 	}
@@ -236,7 +266,7 @@ static void tweaked(struct inw_life_stretch *to, const struct inw_life_stretch *
 		to->drive.source[g][0] = to->drive.source[g][1] = w->sources > 0 ? from->more[g] : from->less[g];
 }
 
-/* One pass through the pattern, standing for `patterns` of them. 0, or -1 without an answer. */
+/* One pass through the pattern, standing for `patterns` of them. 0, -1 without an answer, -2 without memory. */
 static int pass(struct inw_months *l, struct inw_books *b, const struct tweak *w, double patterns)
 {
 	struct inw_values x = {l->given, NULL};
@@ -251,7 +281,10 @@ static int pass(struct inw_months *l, struct inw_books *b, const struct tweak *w
 		tweaked(&s, &p->stretch[i], w, patterns);
 		if (inw_life_advance(&s, l->d, &x, l->gas, l->next))
 			return -1;
-		inw_books_add(l, b, l->gas, &s.drive, s.dt, s.running);
+		if (inw_books_add(l, b, l->gas, &s)) {
+			l->failed = true;
+			return -2;
+		}
 	}
 	b->t = began + patterns * l->period;
 	return 0;
@@ -305,15 +338,18 @@ static bool going_on(const struct inw_months *l, const struct inw_books *b)
 static int repeat(struct inw_months *l, struct inw_books *b, const struct tweak *w, bool keep_rows)
 {
 	double patterns = 1;
+	int ended;
 
 	while (going_on(l, b)) {
 		if (keep_rows)
 			inw_gases_copy(l->begin, l->gas);
-		if (pass(l, b, w, patterns))
-			return -1;
+		if ((ended = pass(l, b, w, patterns)) != 0)
+			return ended;
 		inw_books_judge(l, b, l->gas, patterns * l->period);
-		if (keep_rows && add_row(l, b, l->gas))
+		if (keep_rows && add_row(l, b, l->gas)) {
+			l->failed = true;
 			return -2;
+		}
 		if (keep_rows && (l->rows % l->every == 0 || !going_on(l, b)))
 			keep_moment(l, b->t, l->gas);
 		if (told_to_stop(l, b->t / l->r->horizon_s))
@@ -321,6 +357,35 @@ static int repeat(struct inw_months *l, struct inw_books *b, const struct tweak 
 		patterns = patterns_next(l, b, w, patterns);
 	}
 	return 0;
+}
+
+/* What people meet in both, the larger of which counts. */
+static void compare_air(struct inw_months *l)
+{
+	l->air_off = 0;
+	for (size_t i = 0; i < INW_SPANS * l->d->persons; i++) {
+		double full = l->full->breath[i].index;
+		l->air_off = fmax(l->air_off, fabs(full - l->other->breath[i].index)); /* passes over NAN */
+		l->books->breath[i].most = fmax(l->books->breath[i].most, full);
+	}
+}
+
+/* The media as they are by the end, or as loaded as they may get: what loads them, and all they caught, goes on in the same
+ * proportion. */
+static void load_media(struct inw_months *l)
+{
+	struct inw_day_sim *s = l->sim;
+
+	for (size_t k = 0; k < l->d->cleaner.stages; k++) {
+		const struct inw_stage *g = &l->d->cleaner.stage[k];
+		if (g->kind != INW_STAGE_MEDIUM || !(s->growth[k] > 0))
+			continue;
+		double most = l->given[g->medium.final_ratio] - l->given[g->medium.loading];
+		double by = fmax(fmin(s->growth[k] + l->growth[k] * (l->books->t - s->t) / l->period, most) / s->growth[k], 1);
+		s->dust_kg[k] *= by;
+		for (int b = 0; b < s->bins; b++)
+			s->caught[k][b] *= by;
+	}
 }
 
 /* How far is a pattern that is only repeated from a full run of it, both from the carbon as it was before the last pass?
@@ -334,15 +399,19 @@ static int compare_in_full(struct inw_months *l)
 
 	for (int k = 0; k < s->gas.carbon.beds; k++)
 		warmer[k] = s->gas.carbon.bed[k].warmer_K;
+	load_media(l);
 	inw_gases_copy(&s->gas, l->begin);
 	inw_gases_copy(l->gas, l->begin);
 	for (int k = 0; k < s->gas.carbon.beds; k++)
 		s->gas.carbon.bed[k].warmer_K = warmer[k];
 	for (int g = 0; g < s->gas.count; g++)
 		emitted[g] = s->gas.account[g].emitted;
-	inw_books_open(l->other);
-	if ((ended = pass(l, l->other, &none, 1)) != 0 || (ended = follow_in_full(l, NULL, false, s->end)) != 0)
+	inw_books_open(l, l->other, l->begin);
+	inw_books_open(l, l->full, l->begin);
+	if ((ended = pass(l, l->other, &none, 1)) != 0 || (ended = follow_in_full(l, l->full, false, s->end)) != 0)
 		return ended;
+	inw_books_judge(l, l->other, l->gas, l->period);
+	compare_air(l);
 	l->shortcut = 0;
 	for (int g = 0; g < s->gas.count; g++) {
 		int slot = s->gas.carbon.slot[g];
@@ -376,7 +445,7 @@ static void soak(struct inw_day_beds *c, double capacity)
 /* Life with one input at one end, from new carbon. NAN when there is no answer. */
 static double life_with(struct inw_months *l, const struct inw_gases *fresh, const struct tweak *w)
 {
-	inw_books_open(l->other);
+	inw_books_open(l, l->other, fresh);
 	inw_gases_copy(l->gas, fresh);
 	soak(&l->gas->carbon, w->capacity);
 	return repeat(l, l->other, w, false) ? NAN : l->other->spent_s;
@@ -454,10 +523,13 @@ static int take_memory(struct inw_months *l)
 	l->given = inw_arena_alloc(l->arena, 4 * sizeof *l->given * n);
 	struct inw_life_stretch *stretch = inw_arena_alloc(l->arena, INW_GRAINS * sizeof *stretch * MOST_STRETCHES);
 	l->gas = inw_arena_alloc(l->arena, 4 * sizeof *l->gas);
-	l->books = inw_arena_alloc(l->arena, 2 * sizeof *l->books);
+	l->books = inw_arena_alloc(l->arena, 3 * sizeof *l->books);
+	struct inw_breath *breath = inw_arena_alloc(l->arena, 3 * sizeof *breath * (INW_SPANS * l->d->persons + INW_MAX_GASES));
+	l->verdict_room = INW_MONTHS_VERDICTS + INW_SPANS * l->d->persons;
+	l->verdict = inw_arena_alloc(l->arena, sizeof *l->verdict * l->verdict_room);
 	l->moment = inw_arena_alloc(l->arena, INW_MONTHS_MOMENTS * sizeof *l->moment);
 	l->every = 1;
-	if (!l->sim || !l->given || !stretch || !l->gas || !l->books || !l->moment)
+	if (!l->sim || !l->given || !stretch || !l->gas || !l->books || !breath || !l->verdict || !l->moment)
 		return -1;
 	l->high = l->given + n;
 	l->low = l->high + n;
@@ -465,6 +537,11 @@ static int take_memory(struct inw_months *l)
 	l->next = l->gas + 1;
 	l->begin = l->gas + 2;
 	l->other = l->books + 1;
+	l->full = l->books + 2;
+	for (size_t i = 0; i < 3; i++) {
+		l->books[i].breath = breath + i * (INW_SPANS * l->d->persons + INW_MAX_GASES);
+		l->books[i].behind = l->books[i].breath + INW_SPANS * l->d->persons;
+	}
 	for (int k = 0; k < INW_GRAINS; k++)
 		l->pattern[k] = (struct inw_life_pattern){.stretch = stretch + k * MOST_STRETCHES, .capacity = MOST_STRETCHES, .coarse = grain[k].coarse};
 	for (size_t i = 0; i < l->d->quantities; i++)
@@ -502,7 +579,8 @@ static int live(struct inw_months *l)
 	for (int k = 1; k < 3 * l->period_days; k++) /* days are booked by the day */
 		inw_day_stop_at(l->sim, k * day_s);
 	inw_gases_copy(fresh, &l->sim->gas);
-	inw_books_open(l->books);
+	inw_books_open(l, l->books, fresh);
+	look(l);
 	doing(l, 0, 0.1);
 	find_limits(l);
 	keep_moment(l, 0, fresh);
@@ -545,7 +623,7 @@ enum inw_status inw_life(const struct inw_design *d, const struct inw_day_option
 
 	if (!l || !r)
 		goto done;
-	*l = (struct inw_months){.d = d, .arena = arena, .r = r, .options = options, .shortcut = NAN, .sight = {.face_ms = NAN}};
+	*l = (struct inw_months){.d = d, .arena = arena, .r = r, .options = options, .shortcut = NAN, .air_off = NAN, .sight = {.face_ms = NAN}};
 	if (!first_bed(d)) {
 		inw_diag_add(diags, INW_ERROR, d->file, 0, 0, "there is no carbon in this train, so there is no life to follow");
 		status = INW_BAD_INPUT;

@@ -9,23 +9,15 @@
 
 static const double year_s = 365 * 86400.0;
 
-/* A gas of which no study gives a rate, NULL when there is none. */
-static const char *unpublished(const struct inw_design *d)
+/* A gas of which no study gives a rate, NULL when there is none: no gas needs a ceiling, so of that kind nothing else lacks. */
+static const char *unpublished(const struct inw_months *l)
 {
-	for (size_t j = 0; j < d->jobs; j++) {
-		const struct inw_material *m = &d->catalog.material[d->job[j].material];
-		if (m->gas_count == 0)
-			return m->title;
-		for (size_t i = 0; i < m->gas_count; i++)
-			if (m->gases[i].studies == 0)
-				return d->catalog.substance[m->gases[i].substance].title;
-	}
-	return NULL;
+	return inw_span_lacks(l->d, INW_LIMIT_WORK_CEILING, &(struct inw_values){l->given, NULL});
 }
 
 static struct inw_verdict *add(struct inw_months *l, const char *id, const char *title, enum inw_dim dim, double value)
 {
-	if (l->verdicts == INW_MONTHS_VERDICTS) {
+	if (l->verdicts == l->verdict_room) {
 		l->failed = true;
 		return NULL;
 	}
@@ -73,46 +65,70 @@ static const char *not_held(const struct inw_months *l)
 	return NULL;
 }
 
-/* What each person breathes while there, by its mean over a pattern, the worst of all months. */
-static void judge_people(struct inw_months *l)
+/* What was judged as met is not when repeating the air may hide what is lacking; who was never there met nothing, and that is
+ * no pass either. */
+static void hold_back_person(struct inw_months *l, struct inw_verdict *v, size_t i)
 {
-	for (size_t i = 0; i < l->d->persons && i < INW_MONTHS_PEOPLE; i++) {
-		const struct inw_person *p = &l->d->person[i];
-		enum inw_limit_kind kind = p->kind == INW_WORKER ? INW_LIMIT_WORK_8H : INW_LIMIT_HOME_LONG;
-		const char *lacks = unpublished(l->d), *dark = inw_lookout_lost(&l->sight, l->given[l->d->require.face_velocity]);
-		double most = l->books->most_index[i];
-		for (int g = 0; g < l->sim->gas.count && !lacks; g++)
-			lacks = isnan(l->limit[g][kind]) ? l->d->catalog.substance[l->sim->gas.substance[g]].title : NULL;
-		struct inw_verdict *v = add(l, said(l, inw_arena_printf(l->arena, "life_air[%s]", p->name)),
-		                            said(l, inw_arena_printf(l->arena, "Gases met by %s while there, mean over the worst pattern, share of long-term limits", p->name)), INW_DIM_NONE, dark ? NAN : most);
-		if (!v || isnan(most)) /* never there */
-			continue;
-		v->sense = INW_AT_MOST;
-		v->limit = 1;
-		v->margin = 1 - v->value;
-		v->limit_source = "mixture rule, 29 CFR 1910.1000(d)(2)(i), each limit the strictest in the catalog";
-		v->word = v->value > 1 ? INW_MISSES : dark || lacks ? INW_CANNOT_TELL : INW_MEETS;
-		if (dark)
-			v->reason = dark;
-		else if (v->word == INW_CANNOT_TELL)
-			v->reason = said(l, inw_arena_printf(l->arena, "No rate or no long-term value is published for %s, so this cannot be passed.", lacks));
+	const struct inw_books *b = l->books;
+
+	if (isnan(b->breath[i].most)) {
+		v->word = INW_STATED;
+		v->reason = "Never there while it was followed.";
+	} else if (v->word == INW_MEETS && l->air_off > v->margin) {
+		v->word = INW_CANNOT_TELL;
+		v->reason = said(l, inw_arena_printf(l->arena, "Repeated air differs from that of a full run by up to " INW_N " of a limit, which is more than there is to spare.", INW_V(INW_DIM_FRACTION, l->air_off)));
+	} else if (v->word == INW_MISSES && b->breath[i].over && !*v->reason) {
+		v->reason = "It is over the limit with new carbon already: changing the carbon does not bring it down.";
+	} else if (v->word == INW_MISSES && !outlasts(l) && b->by == -1 - (int)(i / INW_SPANS) && !*v->reason) {
+		v->reason = "It comes over the limit as the carbon is spent: this is what they breathe where it is not changed by then.";
 	}
 }
 
-/* Where no law of carbon holds, what it says of carbon is no pass. */
-static void hold_back_shallow(struct inw_months *l)
+/* What each person breathes, against the limit for each span of time: the worst of all months. */
+static void judge_people(struct inw_months *l)
 {
 	const struct inw_values x = {l->given, NULL};
 
-	if (inw_granules_deep(l->d, &x) >= INW_GRANULES_DEEP)
-		return;
+	for (size_t i = 0; i < INW_SPANS * l->d->persons; i++) {
+		const struct inw_person *p = &l->d->person[i / INW_SPANS];
+		const struct inw_span *span = &inw_spans_of(p)[i % INW_SPANS];
+		const double *by = l->by[p->kind == INW_WORKER][i % INW_SPANS];
+		struct inw_met met = {l->d, &x, &l->sight, l->pressed, false, l->books->breath[i].most};
+		for (int g = 0; g < l->sim->gas.count; g++)
+			met.any |= by[g] > 0;
+		if (!inw_met_matters(&met, span->kind))
+			continue;
+		struct inw_verdict *v = add(l, said(l, inw_arena_printf(l->arena, "life_%s[%s]", span->id, p->name)), said(l, inw_arena_printf(l->arena, span->title, p->name)), INW_DIM_NONE, NAN);
+		if (!v)
+			return;
+		l->failed |= inw_met_judge(v, &met, span->kind, l->arena) != 0;
+		v->low = v->high = NAN; /* at best estimate */
+		hold_back_person(l, v, i);
+	}
+}
+
+/* No pass of what the carbon does, with a reason. */
+static void hold_back(struct inw_months *l, const char *why)
+{
 	for (size_t i = 0; i < l->verdicts; i++) {
 		struct inw_verdict *v = &l->verdict[i];
 		if ((v->word != INW_MEETS && v->word != INW_IN_DOUBT) || (strcmp(v->id, "life_use") != 0 && strncmp(v->id, "life_air", 8) != 0))
 			continue;
 		v->word = INW_CANNOT_TELL;
-		v->reason = inw_shallow_bed;
+		v->reason = why;
 	}
+}
+
+/* Where no law of carbon holds, what it says of carbon is no pass. */
+static void hold_back_what_no_law_tells(struct inw_months *l)
+{
+	const struct inw_values x = {l->given, NULL};
+	double wet = fmax(l->sim->gas.carbon.wet_s, l->gas->carbon.wet_s);
+
+	if (inw_granules_deep(l->d, &x) < INW_GRANULES_DEEP)
+		hold_back(l, inw_shallow_bed);
+	if (wet > 0)
+		hold_back(l, said(l, inw_arena_printf(l->arena, "For " INW_N " of what was followed air came to the carbon so damp that water condenses in it. That is not followed: wet carbon really holds less gas than here, so this cannot be passed.", INW_V(INW_DIM_TIME, wet))));
 }
 
 static void judge_heat(struct inw_months *l)
@@ -150,7 +166,7 @@ static void judge_use(struct inw_months *l)
 	v->limit = l->given[least];
 	v->limit_source = l->d->quantity[least].source;
 	v->margin = v->value - v->limit;
-	const char *unknown = unpublished(l->d);
+	const char *unknown = unpublished(l);
 	const double too_far = 0.1; /* as far as the published rates of uptake may be off: ours */
 	v->word = !(v->margin >= 0) ? INW_MISSES : unknown ? INW_CANNOT_TELL : v->low >= v->limit ? INW_MEETS : INW_IN_DOUBT;
 	if (!(v->margin >= 0) && outlasts(l)) { /* not spent, but hardly used: the horizon is what is short */
@@ -253,11 +269,11 @@ static void judge_year(struct inw_months *l)
 
 static void judge_shortcut(struct inw_months *l)
 {
-	struct inw_verdict *v = add(l, "life_shortcut", "Repeating the recorded air against a full run of the last pattern from the same carbon", INW_DIM_FRACTION, l->shortcut);
+	struct inw_verdict *v = add(l, "life_shortcut", "Repeating the recorded air against a full run of the last pattern from the same carbon, media as loaded by then", INW_DIM_FRACTION, l->shortcut);
 
 	if (v)
 		v->reason = isnan(l->shortcut) ? "The carbon is spent before anything was repeated: all of it is a full run."
-			: "Largest difference of any gas, in what the carbon took up and in what it let through, as a share of what the machine gave off.";
+			: said(l, inw_arena_printf(l->arena, "Largest difference of any gas, in what the carbon took up and in what it let through, as a share of what the machine gave off in that pattern. It is no sum of what all repetitions are off by. What people breathe differs by up to " INW_N " of a limit, which is counted against what they have to spare.", INW_V(INW_DIM_FRACTION, l->air_off)));
 }
 
 static const char *const kind_name[INW_LIMIT_KINDS] = {"work_8h", "work_15min", "work_ceiling", "home_1h", "home_8h", "home_24h", "home_long"};
@@ -346,7 +362,8 @@ static void judge_media(struct inw_months *l)
 
 static const char *const life_notes[] = {
 	"One pattern is followed in full; then its air is repeated, and what box, rooms and carbon hold is followed on. Life: best-estimate inputs; its range moves the gases' rates, the carbon's capacity and its rate of uptake each to both ends of its range.",
-	"Only the carbon, the media and the air of people are judged here, at best estimate but for the range above: the pull inward, the chamber and the door are in `inward day`, every range in `inward check`.",
+	"Only the carbon, the media and the gases that people breathe are judged here, at best estimate but for the range above: particles, the pull inward, the chamber and the door are in `inward day`, every range in `inward check`.",
+	"The months are followed with the media as they are in the recorded pattern. What they do to the air as they load is in a last pattern that is followed in full with them as they are by then: what people breathe in it counts as well.",
 	"The carbon meets only what the machine gives off and water: what a room's own air brings (paint, cooking, traffic) loads it besides. Nothing ages, dries or is ground to dust.",
 	"Concentrations are what the machine adds.",
 };
@@ -370,18 +387,29 @@ static enum inw_word worst_word(const struct inw_months *l)
 	return word;
 }
 
+/* Of air that cannot be told no numbers are drawn. */
+static void hide_air(struct inw_months *l)
+{
+	if (!inw_lookout_lost(&l->sight, l->given[l->d->require.face_velocity]))
+		return;
+	for (size_t i = 0; i < l->rows; i++)
+		for (size_t k = l->columns - l->d->persons; k < l->columns; k++)
+			l->row[i * l->columns + k] = NAN;
+}
+
 void inw_months_finish(struct inw_months *l)
 {
 	struct inw_life_report *r = l->r;
 
 	judge_use(l);
 	judge_people(l);
-	hold_back_shallow(l);
+	hold_back_what_no_law_tells(l);
 	judge_heat(l);
 	judge_calendar(l);
 	judge_media(l);
 	judge_year(l);
 	judge_shortcut(l);
+	hide_air(l);
 	if (list_gases(l) || list_beds(l)) {
 		l->failed = true;
 		return;

@@ -22,7 +22,10 @@ static bool draw_worst(cairo_t *c, const struct inw_page_head *h, enum inw_units
 		inw_draw__text(c, (struct inw_spot){x, y}, 0, f, h->all_met);
 		return true;
 	}
-	inw_draw__number(value, sizeof value, w->value, w->dim, units);
+	if (w->bound == INW_EXACTLY)
+		inw_draw__number(value, sizeof value, w->value, w->dim, units);
+	else
+		inw_show__bounded(value, sizeof value, (struct inw_bounded){w->value, w->bound}, w->dim, units);
 	inw_show__limit_words(limit, sizeof limit, w, units);
 	snprintf(text, sizeof text, "%s: %.200s: %s (%s)", inw_show__word(w->word), w->title, value, limit);
 	char *written = inw_show_sentence(text, units);

@@ -202,15 +202,15 @@ static void white(const struct inw_chart *l)
 	inw_draw__rect(l->c, l->plot, (struct inw_ink){1, 1, 1}, 0);
 }
 
-/* A curve, and beside it "styrene: 1.2 % to 3 %". */
-static void draw_named(struct inw_chart *l, int column, size_t style, const char *name, enum inw_dim dim)
+/* A curve, and beside it "styrene: 1.2 % to 3 %", which is returned; NULL where there is no room for that. */
+static struct inw_chart_entry *draw_named(struct inw_chart *l, int column, size_t style, const char *name, enum inw_dim dim)
 {
 	char first[INW_CELL], last[INW_CELL];
 	const struct inw_series *s = l->series;
 	inw_chart__curve(l, column, INW_NO_COLUMN, inw_chart__style(style));
 	struct inw_chart_entry *e = inw_chart__entry(l, column, inw_chart__style(style));
 	if (!e || !s->rows)
-		return;
+		return e;
 	inw_draw__number(first, sizeof first, inw_series__value(s, 0, column), dim, l->units);
 	inw_draw__number(last, sizeof last, e->value, dim, l->units);
 	if (isnan(e->value))
@@ -221,6 +221,7 @@ static void draw_named(struct inw_chart *l, int column, size_t style, const char
 		snprintf(e->text, sizeof e->text, "%.60s: %s to %s", name, first, last);
 	if (l->log && isfinite(e->value) && !(e->value > 0 && log10(inw_chart__shown(&l->scale, e->value)) >= l->axis.low))
 		snprintf(e->text, sizeof e->text, "%.60s: %s (below this)", name, last);
+	return e;
 }
 
 static void say_choice(const struct picture *p, char *text, size_t size)
@@ -319,19 +320,44 @@ static void air_axis(const struct picture *p, struct inw_chart *l)
 	inw_chart__log_axis(l, (int)fmax(low, high - DECADES), (int)high);
 }
 
+/* Is there a limit against which a person's air cannot be told? */
+static bool is_untold(const struct inw_life_report *r, const char *person)
+{
+	for (size_t i = 0; i < r->verdict_count; i++) {
+		const struct inw_verdict *v = &r->verdicts[i];
+		const char *of = strncmp(v->id, "life_air_", 9) == 0 ? strchr(v->id, '[') : NULL;
+		if (of && v->word == INW_CANNOT_TELL && strlen(of + 1) == strlen(person) + 1 && strncmp(of + 1, person, strlen(person)) == 0)
+			return true;
+	}
+	return false;
+}
+
+/* A person's curve. Of what cannot be told no number is printed: it is only that part of it which is known. */
+static void draw_person(const struct picture *p, struct inw_chart *l, int column, size_t style)
+{
+	char name[NAME];
+
+	if (!breather(p, (size_t)column, name))
+		return;
+	struct inw_chart_entry *e = draw_named(l, column, style, name, INW_DIM_FRACTION);
+	bool untold = is_untold(p->r, name);
+	if (e && (untold || isnan(e->value)))
+		snprintf(e->text, sizeof e->text, "%.60s: %s", name, untold ? "cannot be told" : "was not there");
+}
+
 static void draw_breathed(const struct picture *p, double y)
 {
 	struct inw_chart l = new_chart(p, y);
 	char name[NAME];
 	size_t n = 0;
-	inw_chart__heading(&l, "What people breathe of it", "% of the limit for year after year, all gases added, mean of the hours they are in; each line ten times the one below");
+	inw_chart__heading(&l, "What people breathe of it", "% of the limit that is nearest, all gases added, worst mean over the time that it is for; each line ten times the one below");
 	white(&l);
 	l.scale.one = 0.01;
 	air_axis(p, &l);
 	inw_chart__limit(&l, 1, 1, "the limit");
 	for (size_t i = 0; i < p->r->series.columns; i++)
 		if (breather(p, i, name))
-			draw_named(&l, (int)i, n++, name, INW_DIM_FRACTION);
+			draw_person(p, &l, (int)i, n++);
 	inw_chart__frame(&l);
 	inw_chart__beside(&l);
 }

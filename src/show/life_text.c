@@ -35,7 +35,7 @@ static void show_answer(const struct life *l)
 		inw_show__wrap(l->p, "Verdict: ", 9, "none. No least life is required of this carbon.");
 	else
 		inw_show__wrapf(l->p, "Verdict: ", 9, "%s: %s.", inw_show__group_name(r->overall), r->overall == INW_MEETS
-			? "met, also at the bad end of the gases' rates, of what the carbon holds and of how fast; nothing else is moved here" : inw_show__word_meaning(r->overall));
+			? "met, the life of the carbon also at the bad end of the gases' rates, of what it holds and of how fast, the rest at best estimates" : inw_show__word_meaning(r->overall));
 	inw_show__wrap(l->p, "Change: ", 9, inw_life__answer(words, sizeof words, r));
 	if (use)
 		show_running(l, use);
@@ -221,7 +221,7 @@ static void show_account(const struct life *l)
 	if (isnan(l->r->shortcut_error))
 		inw_show__wrap(l->p, "", 2, "All of it was followed in full; nothing had to be repeated.");
 	else
-		inw_show__wrapf(l->p, "", 2, "One %s was followed in full and its air repeated. A full run of the last %s from the same carbon differs by %s of what the machine gives off.",
+		inw_show__wrapf(l->p, "", 2, "One %s was followed in full and its air repeated. A full run of the last %s, from the same carbon and with media as loaded as they are by then, differs by %s of what the machine gives off in it.",
 		                pattern, pattern, inw_show__number(off, sizeof off, l->r->shortcut_error, INW_DIM_FRACTION, l->p->units));
 	if (l->p->detail == INW_FULL)
 		inw_show__wrapf(l->p, "", 2, "Of each gas all that was given off is found again, but for a share of %.0e.", l->r->matter_closure);

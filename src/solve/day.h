@@ -66,8 +66,8 @@ int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const struc
 int inw_day_step(struct inw_day_sim *s) __attribute__((warn_unused_result));
 /* A step ends at t, s since the start, as at an event. Before any step is made. */
 void inw_day_stop_at(struct inw_day_sim *s, double t);
-/* The room that a person is in when the clock shows `clock`, -1 away. */
-int inw_person_room(const struct inw_person *p, const double *given, double clock);
+/* Where a person is when the clock shows `clock`; NULL away. */
+const struct inw_stay *inw_person_stay(const struct inw_person *p, const double *given, double clock);
 /* Mass of the jobs' particles that a medium has caught, at unit density. */
 double inw_day_fume_kg(const struct inw_day_sim *s, int stage);
 /* kg/s of a substance into the box at time t, s since the start, by the doings of the last step. */

@@ -250,12 +250,12 @@ void inw_day_stop_at(struct inw_day_sim *s, double t)
 	sort(s->event, s->events);
 }
 
-int inw_person_room(const struct inw_person *p, const double *given, double clock)
+const struct inw_stay *inw_person_stay(const struct inw_person *p, const double *given, double clock)
 {
 	for (size_t i = 0; i < p->stays; i++) {
 		double from = given[p->stay[i].from], to = given[p->stay[i].to];
 		if (from < to ? clock >= from && clock < to : clock >= from || clock < to)
-			return p->stay[i].room;
+			return p->stay[i].room >= 0 ? &p->stay[i] : NULL;
 	}
-	return -1;
+	return NULL;
 }

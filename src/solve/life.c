@@ -7,7 +7,7 @@
 
 /* How far air may drift within a stretch with coarse = 1: chosen so that a full run from the same carbon differs by less
  * than the published doubt of anything that goes in (test/solve/test_life.c). */
-static const double same_K = 2, same_flow = 0.1, source_drift = 0.2, longest = 4 * 3600;
+static const double same_K = 2, same_flow = 0.1, source_drift = 0.2, longest = 3600;
 
 /* ---- recording ---- */
 
@@ -28,7 +28,6 @@ static void even_out(struct inw_gas_drive *v)
 	towards(m->mass[0], m->mass[1], second, INW_MAX_ZONES);
 	towards(&m->clean[0], &m->clean[1], second, 1);
 	towards(&m->rho[0], &m->rho[1], second, 1);
-	inw_mover_renew(m);
 	for (int g = 0; g < INW_MAX_GASES; g++)
 		v->source[g][0] += second * (v->source[g][1] - v->source[g][0]);
 }
@@ -71,53 +70,60 @@ static bool alike(const struct inw_life_pattern *p, const struct inw_life_stretc
 	return same;
 }
 
-static_assert(sizeof(struct inw_bed_now) % sizeof(double) == 0, "nothing but numbers, which join may average");
+static_assert(sizeof(struct inw_bed_now) % sizeof(double) == 0 && sizeof(struct inw_near) == 4 * sizeof(double), "nothing but numbers, which join may average");
 
-/* Join a step of length dt to a stretch: means by time. */
-static void join(struct inw_life_stretch *a, const struct inw_gas_drive *b, const struct inw_life_rates *rates, double dt)
+/* Join a step to a stretch: means by time. */
+static void join(struct inw_life_stretch *a, const struct inw_life_stretch *b)
 {
-	double share = dt / (a->dt + dt);
+	double share = b->dt / (a->dt + b->dt);
 
-	towards(a->drive.air.t[0].a, b->air.t[0].a, share, INW_MAX_ZONES * INW_MAX_ZONES);
-	towards(a->drive.air.mass[0], b->air.mass[0], share, INW_MAX_ZONES);
-	towards(&a->drive.air.clean[0], &b->air.clean[0], share, 1);
-	towards(&a->drive.air.rho[0], &b->air.rho[0], share, 1);
+	towards(a->drive.air.t[0].a, b->drive.air.t[0].a, share, INW_MAX_ZONES * INW_MAX_ZONES);
+	towards(a->drive.air.mass[0], b->drive.air.mass[0], share, INW_MAX_ZONES);
+	towards(&a->drive.air.clean[0], &b->drive.air.clean[0], share, 1);
+	towards(&a->drive.air.rho[0], &b->drive.air.rho[0], share, 1);
 	for (int k = 0; k < INW_DAY_BEDS; k++)
-		towards((double *)&a->drive.bed[k], (const double *)&b->bed[k], share, sizeof b->bed[k] / sizeof(double));
+		towards((double *)&a->drive.bed[k], (const double *)&b->drive.bed[k], share, sizeof b->drive.bed[k] / sizeof(double));
 	for (int g = 0; g < INW_MAX_GASES; g++)
-		a->drive.source[g][0] += share * (b->source[g][0] - a->drive.source[g][0]);
-	towards(a->drive.pass, b->pass, share, INW_MAX_GASES);
-	towards(a->more, rates->more, share, INW_MAX_GASES);
-	towards(a->less, rates->less, share, INW_MAX_GASES);
-	a->dt += dt;
+		a->drive.source[g][0] += share * (b->drive.source[g][0] - a->drive.source[g][0]);
+	towards(a->drive.pass, b->drive.pass, share, INW_MAX_GASES);
+	towards((double *)&a->near, (const double *)&b->near, share, sizeof b->near / sizeof(double));
+	towards(a->more, b->more, share, INW_MAX_GASES);
+	towards(a->less, b->less, share, INW_MAX_GASES);
+	a->most_carbon_K = fmax(a->most_carbon_K, b->most_carbon_K);
+	a->dt += b->dt;
 }
 
-int inw_life_record(struct inw_life_pattern *p, const struct inw_day_sim *s, const struct inw_life_rates *rates)
+void inw_life_step(struct inw_life_stretch *out, const struct inw_day_sim *s)
 {
-	struct inw_gas_drive step = s->drive;
+	*out = (struct inw_life_stretch){.dt = s->step_s, .drive = s->drive, .running = s->job >= 0};
+	if (s->d->box.near_radius >= 0) /* somebody works there */
+		out->near = inw_near_now(&s->sol, s->x[s->d->box.near_radius], s->x[s->d->box.near_speed]);
+	out->drive.warmth_known = true;
+	out->drive.parts = 8; /* of eight hours the first is 2 minutes: nothing swings below zero where air changes a few times an hour */
+	for (int k = 0; k < s->gas.carbon.beds; k++) {
+		out->drive.bed[k].T += s->gas.carbon.bed[k].warmer_K;
+		out->most_carbon_K = fmax(out->most_carbon_K, out->drive.bed[k].T);
+	}
+	even_out(&out->drive);
+	both_stages_alike(&out->drive);
+}
+
+int inw_life_record(struct inw_life_pattern *p, const struct inw_day_sim *s, const struct inw_life_stretch *step)
+{
 	struct inw_life_stretch *last = p->count ? &p->stretch[p->count - 1] : NULL;
 
-	step.warmth_known = true;
-	step.parts = 8; /* of eight hours the first is 2 minutes: nothing swings below zero where air changes a few times an hour */
-	for (int k = 0; k < s->gas.carbon.beds; k++)
-		step.bed[k].T += s->gas.carbon.bed[k].warmer_K;
-	even_out(&step);
 	for (int g = 0; g < s->gas.count; g++)
-		p->most[g] = fmax(p->most[g], step.source[g][0]);
-	if (p->fresh || !last || !alike(p, last, &step, s)) {
+		p->most[g] = fmax(p->most[g], step->drive.source[g][0]);
+	if (p->fresh || !last || !alike(p, last, &step->drive, s)) {
 		if (p->count == p->capacity)
 			return -1;
 		last = &p->stretch[p->count++];
-		*last = (struct inw_life_stretch){.t = p->length, .drive = step, .running = s->job >= 0};
-		memcpy(last->more, rates->more, sizeof last->more);
-		memcpy(last->less, rates->less, sizeof last->less);
-		last->dt = s->step_s;
+		*last = *step;
+		last->t = p->length;
 	} else {
-		join(last, &step, rates, s->step_s);
+		join(last, step);
+		both_stages_alike(&last->drive);
 	}
-	both_stages_alike(&last->drive);
-	for (int k = 0; k < s->gas.carbon.beds; k++)
-		last->most_carbon_K = fmax(last->most_carbon_K, step.bed[k].T);
 	p->length += s->step_s;
 	p->fresh = false;
 	return 0;

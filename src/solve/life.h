@@ -13,10 +13,12 @@
 #define INW_LIFE_H
 
 #include "solve/day.h"
+#include "solve/near.h"
 
 struct inw_life_stretch {
 	double t, dt;                          /* s since the pattern's beginning */
 	struct inw_gas_drive drive;            /* means over the stretch, the same at both stages */
+	struct inw_near near;                  /* air that comes close by the box, a mean as well */
 	double more[INW_MAX_GASES], less[INW_MAX_GASES]; /* kg/s into the box were all rates at the high, at the low end */
 	double most_carbon_K;                  /* hottest of the stretch */
 	bool running;                          /* a job */
@@ -30,10 +32,10 @@ struct inw_life_pattern {
 	bool fresh;                            /* a new stretch begins with the next step */
 };
 
-/* Sources at the ends of their ranges for the step just made, kg/s by gas. */
-struct inw_life_rates { double more[INW_MAX_GASES], less[INW_MAX_GASES]; };
-/* Add the last accepted step of `s`. 0, or -1 when there is no room. */
-int inw_life_record(struct inw_life_pattern *p, const struct inw_day_sim *s, const struct inw_life_rates *rates) __attribute__((warn_unused_result));
+/* The last accepted step of `s` as a stretch of its own that begins at 0; without rates. */
+void inw_life_step(struct inw_life_stretch *out, const struct inw_day_sim *s);
+/* Add such a step of `s`. 0, or -1 when there is no room. */
+int inw_life_record(struct inw_life_pattern *p, const struct inw_day_sim *s, const struct inw_life_stretch *step) __attribute__((warn_unused_result));
 /* Carry the gases over one stretch; `next` is workspace. 0, or -1 when there is no answer. */
 int inw_life_advance(const struct inw_life_stretch *stretch, const struct inw_design *d, const struct inw_values *x, struct inw_gases *gas, struct inw_gases *next) __attribute__((warn_unused_result));
 /* kg of a held substance on all beds. */

@@ -13,7 +13,7 @@
 enum { MOST = 400 };
 
 /* The mean over a window by another way: the antiderivative at many positions of the window. */
-static double slowly(const struct piece *v, size_t n, double window, double fine)
+static double slowly(const struct inw_piece *v, size_t n, double window, double fine)
 {
 	double best = 0;
 
@@ -34,27 +34,27 @@ static double slowly(const struct piece *v, size_t n, double window, double fine
 static void by_hand(void)
 {
 	const double windows[] = {900, H, 8 * H, 24 * H};
-	const struct piece even[] = {{0, 1, 1}, {100, 1, 1}, {30 * H, 1, 1}, {48 * H, 0, 0}};
+	const struct inw_piece even[] = {{0, 1, 1}, {100, 1, 1}, {30 * H, 1, 1}, {48 * H, 0, 0}};
 	for (size_t k = 0; k < INW_COUNT(windows); k++)
 		CHECK_REL(highest_mean(even, 4, windows[k]), 1, 1e-12, "the mean of what is even");
-	const struct piece four[] = {{0, 1, 1}, {4 * H, 0, 0}};
+	const struct inw_piece four[] = {{0, 1, 1}, {4 * H, 0, 0}};
 	CHECK_REL(highest_mean(four, 2, 8 * H), 0.5, 1e-12, "four hours of eight");
 	CHECK_REL(highest_mean(four, 2, 24 * H), 1.0 / 6, 1e-12, "four hours of twenty-four");
 	/* a jump up and down: 10 min of 6 in 15 min */
-	const struct piece pulse[] = {{0, 0, 0}, {5000, 6, 6}, {5600, 0, 0}, {20000, 0, 0}};
+	const struct inw_piece pulse[] = {{0, 0, 0}, {5000, 6, 6}, {5600, 0, 0}, {20000, 0, 0}};
 	CHECK_REL(highest_mean(pulse, 4, 900), 4, 1e-12, "600 s of 6 over 900 s");
 	CHECK_REL(highest_mean(pulse, 4, H), 1, 1e-12, "600 s of 6 over 3600 s");
 	/* two rows at one time, as at an event */
-	const struct piece twice[] = {{0, 0, 0}, {5000, 0, 6}, {5000, 6, 6}, {5600, 6, 0}, {5600, 0, 0}, {20000, 0, 0}};
+	const struct inw_piece twice[] = {{0, 0, 0}, {5000, 0, 6}, {5000, 6, 6}, {5600, 6, 0}, {5600, 0, 0}, {20000, 0, 0}};
 	CHECK_REL(highest_mean(twice, 6, 900), 4, 1e-12, "pieces of no length weigh nothing");
 	/* 0 to 1 in 600 s and back: the best 900 s leave out 150 s at either foot, 1/8 of each side's quarter */
-	const struct piece tent[] = {{0, 0, 0}, {1000, 0, 1}, {1600, 1, 0}, {2200, 0, 0}, {9000, 0, 0}};
+	const struct inw_piece tent[] = {{0, 0, 0}, {1000, 0, 1}, {1600, 1, 0}, {2200, 0, 0}, {9000, 0, 0}};
 	CHECK_REL(highest_mean(tent, 5, 900), (600 - 2 * 0.5 * 150 * 0.25) / 900, 1e-12, "a tent, by its area");
 	/* a jump and a straight fall over an hour: the first quarter is the highest */
-	const struct piece saw[] = {{0, 0, 0}, {1000, 1, 0}, {1000 + H, 0, 0}, {9000, 0, 0}};
+	const struct inw_piece saw[] = {{0, 0, 0}, {1000, 1, 0}, {1000 + H, 0, 0}, {9000, 0, 0}};
 	CHECK_REL(highest_mean(saw, 4, 900), 0.875, 1e-12, "from the jump on");
 	/* a rise to the end of the run */
-	const struct piece rise[] = {{0, 0, 1}, {H, 0, 0}};
+	const struct inw_piece rise[] = {{0, 0, 1}, {H, 0, 0}};
 	CHECK_REL(highest_mean(rise, 2, 900), 0.875, 1e-12, "the last quarter");
 	CHECK_ABS(highest_mean(rise, 1, 900), 0, 0, "no piece, nothing met");
 	CHECK_REL(highest(saw, 4), 1, 1e-15, "the worst moment");
@@ -63,7 +63,7 @@ static void by_hand(void)
 /* Rough series with jumps, pieces from a second to three hours. */
 static void by_search(void)
 {
-	struct piece v[MOST];
+	struct inw_piece v[MOST];
 	unsigned long long seed = 7;
 	double t = 0;
 
@@ -73,7 +73,7 @@ static void by_search(void)
 			seed = seed * 6364136223846793005ULL + 1442695040888963407ULL;
 			r[k] = (double)(seed >> 40) / 16777216.0;
 		}
-		v[i] = (struct piece){t, r[1] < 0.3 ? 0 : r[1], r[2]};
+		v[i] = (struct inw_piece){t, r[1] < 0.3 ? 0 : r[1], r[2]};
 		t += r[0] < 0.1 ? 1 : r[0] < 0.9 ? 900 * r[0] : 10000 * (r[0] - 0.9) + 900;
 	}
 	const double windows[] = {900, H, 8 * H, 24 * H};
@@ -106,7 +106,7 @@ static struct recorder run_of(const struct inw_design *d, double clock, double e
 	return c;
 }
 
-static double dose(const struct piece *v, size_t n)
+static double dose(const struct inw_piece *v, size_t n)
 {
 	double sum = 0;
 
@@ -120,7 +120,7 @@ static void stays(void)
 	struct inw_stay night = {.room = 1, .from = 0, .to = 1}, both[2] = {{.from = 2, .to = 3}, {.room = 1, .from = 0, .to = 1}};
 	struct inw_person sleeper = {.name = "sleeper", .stay = &night, .stays = 1}, mover = {.name = "mover", .stay = both, .stays = 2};
 	struct inw_design d = {.rooms = 2};
-	struct piece v[MOST];
+	struct inw_piece v[MOST];
 	values[0] = 22 * H; /* 22:00 to 07:00 in the second room */
 	values[1] = 7 * H;
 	values[2] = 9 * H;  /* 09:00 to 17:30 in the first */

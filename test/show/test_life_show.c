@@ -85,7 +85,7 @@ static void test_text(void)
 	CHECK(in_order(t, "Cost per year 55", "No price is given for heating: not counted.")); /* also in brief: a part of the cost is not the cost */
 	CHECK(!has(t, "One filling per change"));
 	CHECK(in_order(t, "Use of the carbon (life_use)", "it holds at the best estimate and fails at the bad end"));
-	CHECK(has(t, "One week was followed in full and its air repeated. A full run of the last week from the same carbon differs by 0.02 %"));
+	CHECK(has(t, "One week was followed in full and its air repeated. A full run of the last week, from the same carbon and with media as loaded as they are by then, differs by 0.02 %"));
 	CHECK(in_order(t, "Cautions", "certifies nothing"));
 	CHECK(!has(t, "exceeds a limit"));
 	free(t);
