@@ -112,7 +112,7 @@ function lastOf(s: Series, name: string): string {
 function Followed({ life }: { life: WithWords<LifeReport> }) {
   const l = life.report, s = l.series;
   const through = over(s, ["gases[", "].let_through"], { words: "Let through, share of what comes", log: false });
-  const air = over(s, ["air[", "]"], { words: "Gases met while in, sum of shares of limits", log: true, level: { y: 1, words: "limit" } });
+  const air = over(s, ["air[", "]"], { words: "Gases met, share of the nearest limit, each over its own span", log: true, level: { y: 1, words: "limit" } });
   const said = sentence(l);
   return (
     <>
