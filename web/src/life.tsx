@@ -119,7 +119,7 @@ function Followed({ life }: { life: WithWords<LifeReport> }) {
       <p class="said">{said}</p>
       <div class="plots">
         {through && <Plot picture={through} ends={gas => lastOf(s, `gases[${gas}].let_through`)} say={`Share of each gas that the carbon lets through. ${said}`} />}
-        {air && <Plot picture={air} ends={who => lastOf(s, `air[${who}]`)} say="What people meet over time, as a sum of shares of limits." />}
+        {air && <Plot picture={air} ends={who => lastOf(s, `air[${who}]`)} say="What people meet over time, as a share of the nearest limit." />}
       </div>
       {l.beds.map(b => <Bed key={b.stage} b={b} />)}
       <DataTable caption="The months, row by row" of={() => table(l)} />
