@@ -363,6 +363,8 @@ struct inw_day_report {
 	const char *begins;             /* why then, a sentence, where the file leaves it open; NULL: the file says when, or it is midnight */
 	const struct inw_verdict *verdicts; size_t verdict_count; /* over the whole day, best-estimate inputs */
 	struct inw_series series;
+	const char *more_escapes;       /* why more gets out of the box than the air of the rooms shows, a sentence, where that may be; the
+	                                   columns of the rooms' air have no number where nothing of it is known; NULL: nothing is known to */
 	const struct inw_moment *moments; size_t moment_count;
 	const struct inw_bed_profile *beds; size_t bed_count; /* in the order the air meets them; none: nothing of the day is held */
 	const char *const *notes; size_t note_count;
@@ -540,7 +542,7 @@ struct inw_map {
 	size_t points;
 	bool sure, named;               /* as asked; only verdicts that were named are mapped */
 	const struct inw_map_verdict *verdicts; size_t verdict_count;
-	const double *least;            /* the least margin over `one` of those that can be told; NAN: one of them has no answer */
+	const double *least;            /* the least margin over `one` of those that can be told; NAN: none of these is missed, and one has no answer */
 	const int *limiting;            /* which verdict that is; -1: none */
 	const struct inw_map_interval *met; size_t met_count; /* of one quantity: where all that can be told are met */
 	double precision;               /* of one quantity: the ends of intervals are within so much of the change, SI */

@@ -14,7 +14,9 @@ struct inw_piece { double t, from, to; };
 double inw_worst_mean(const struct inw_piece *v, size_t n, double window);
 
 enum { INW_SPANS = 3 };
-struct inw_span { enum inw_limit_kind kind; double window; const char *id, *title /* with the person's name in it */; };
+/* What is met in `window` seconds over `over` seconds, which is its mean where they are one; 0: the worst moment. */
+struct inw_span { enum inw_limit_kind kind; double window, over; const char *id, *title /* with the person's name in it */; };
+double inw_worst_met(const struct inw_piece *v, size_t n, const struct inw_span *span);
 /* What a person is held to, the span of the limit that each gas needs first. */
 const struct inw_span *inw_spans_of(const struct inw_person *p);
 /* kg/m3, NAN for none. */
@@ -22,6 +24,8 @@ double inw_span_limit(const struct inw_substance *s, enum inw_limit_kind kind, c
 /* Of which substance or material no rate, or no limit of a kind that each gas needs, is published; NULL for none. */
 const char *inw_span_lacks(const struct inw_design *d, enum inw_limit_kind kind, const struct inw_values *x);
 
+/* Least inward pressure of any gap, NAN without one. */
+double inw_least_inward_Pa(const struct inw_solution *sol);
 /* Does a running blower press fumes against joints of the cleaner? */
 bool inw_presses_out(const struct inw_solution *sol);
 
@@ -30,7 +34,8 @@ struct inw_met {
 	const struct inw_design *d;
 	const struct inw_values *x;
 	const struct inw_lookout *sight;
-	bool pressed, any;                     /* inw_presses_out at any time; some gas has a limit of that kind */
+	bool pressed, weak, any;               /* inw_presses_out at any time; a gap was pulled too weakly; some gas has a limit of that kind */
+	bool beyond;                           /* too much, were those without one held to their values for longer */
 	double value;                          /* worst mean of the sum of shares */
 };
 /* Is there anything to be said of that kind of limit? */

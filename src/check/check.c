@@ -62,9 +62,8 @@ static bool wet_carbon(const struct inw_study *s)
 
 static void add_verdict(struct builder *b, struct inw_study *s, int i)
 {
-	const struct inw_measure *m = &s->measures.m[i];
-	const struct inw_case *c = &s->c[s->worst[i]];
-	struct inw_finding f = {m, c, inw_states[s->worst[i]].name, s->value[i], s->low[i], s->high[i], s->broken[i], s->why ? s->why : c->sol.why};
+	struct inw_finding f = inw_study_finding(s, i);
+	const struct inw_measure *m = f.m;
 	struct inw_verdict *v = &b->verdict[b->verdicts++];
 	const char *where = NULL;
 

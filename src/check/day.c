@@ -28,7 +28,7 @@ struct recorder {
 	struct inw_day_report *r;
 	double *row; size_t rows, capacity, columns;
 	const char **name; enum inw_dim *dim;
-	size_t carbon_at, near_at;             /* first column of what the carbon does, of the air close by the box */
+	size_t carbon_at, near_at, room_at;    /* first column of what the carbon does, of the air close by the box, of how warm the rooms are */
 	bool near;                             /* somebody works there */
 	double after[INW_PORES_MOST];          /* kg per kg of the air that left the last bed in the last step, NAN at rest; */
 	long after_step;                       /* of this step */
@@ -42,6 +42,8 @@ struct recorder {
 	struct inw_lookout sight;              /* while the door was shut */
 	double edge_Pa;                        /* least at an edge of any opening while the door was shut; NAN without */
 	bool pressed;                          /* a running blower pressed fumes against the joints of the cleaner */
+	bool weak;                             /* a gap was pulled inward too weakly while the box held fumes; see is_weak */
+	size_t openers;                        /* openings of the door that were too early */
 	bool cut;                              /* some verdicts did not fit */
 	bool failed;
 };
@@ -62,6 +64,11 @@ static size_t carbon_column(const struct recorder *c, int slot)
 static size_t near_column(const struct recorder *c, int gas)
 {
 	return c->near_at + (size_t)(gas + 1);
+}
+
+static size_t warmth_column(const struct recorder *c, int room)
+{
+	return c->room_at + (size_t)room;
 }
 
 static bool works_near(const struct inw_design *d)
@@ -101,12 +108,19 @@ static void name_near(struct recorder *c)
 		            inw_arena_printf(c->arena, "gases[%s].near_box", c->d->catalog.substance[c->s->gas.substance[g]].name));
 }
 
+static void name_rooms(struct recorder *c)
+{
+	for (size_t r = 0; r < c->d->rooms; r++)
+		name_column(c, warmth_column(c, (int)r), INW_DIM_TEMPERATURE, inw_arena_printf(c->arena, "rooms[%s].temperature", c->d->room[r].name));
+}
+
 static int name_columns(struct recorder *c)
 {
 	c->near = works_near(c->d);
 	c->carbon_at = FIXED_COLUMNS + (size_t)(c->s->gas.count + 1) * (c->d->rooms + 1);
 	c->near_at = carbon_column(c, c->s->gas.carbon.held) + (c->s->gas.carbon.held > 0);
-	c->columns = c->near_at + (c->near ? (size_t)c->s->gas.count + 1 : 0);
+	c->room_at = c->near_at + (c->near ? (size_t)c->s->gas.count + 1 : 0);
+	c->columns = c->room_at + c->d->rooms;
 	c->name = inw_arena_alloc(c->arena, sizeof *c->name * c->columns);
 	c->dim = inw_arena_alloc(c->arena, sizeof *c->dim * c->columns);
 	if (!c->name || !c->dim)
@@ -124,6 +138,7 @@ static int name_columns(struct recorder *c)
 	name_carbon(c);
 	if (c->near)
 		name_near(c);
+	name_rooms(c);
 	return c->failed ? -1 : 0;
 }
 
@@ -142,15 +157,17 @@ static double *new_row(struct recorder *c)
 	return &c->row[c->columns * c->rows++];
 }
 
-static double least_inward(const struct inw_day_sim *s)
+double inw_least_inward_Pa(const struct inw_solution *sol)
 {
-	const struct inw_flows *f = &s->sol.f;
+	const struct inw_flows *f = &sol->f;
 	double least = INFINITY;
 
-	for (int i = 0; i < s->sol.m.gaps; i++)
-		if (s->sol.m.gap_of[i] >= 0 && s->sol.m.gap[i].kind != INW_GAP_OPENING) /* openings are judged by themselves */
+	for (int i = 0; i < sol->m.gaps; i++)
+		if (sol->m.gap_of[i] >= 0 && sol->m.gap[i].kind != INW_GAP_OPENING) /* openings are judged by themselves */
 			least = fmin(least, fmin(f->gap_dp_top[i], f->gap_dp_bottom[i]));
-	return isfinite(least) ? least : NAN;
+	/* Pa: what the solver's rounding leaves of nothing; a hundred-thousandth of what is wanted holds against nothing */
+	const double rounding = 1e-5;
+	return !isfinite(least) ? NAN : fabs(least) < rounding ? 0 : least;
 }
 
 /* fmax and fmin pass over NAN. */
@@ -305,7 +322,7 @@ static int record(struct recorder *c)
 	v[C_OUT] = sol->m.T_out;
 	v[C_BOX] = sol->y[l->T_box];
 	v[C_PLATE] = l->T_plate >= 0 ? sol->y[l->T_plate] : NAN;
-	v[C_INWARD] = least_inward(s);
+	v[C_INWARD] = inw_least_inward_Pa(sol);
 	v[C_CLEANED] = l->m_clean >= 0 ? sol->y[l->m_clean] / inw_model_air(&sol->m, sol->y[l->T_in], sol->m.w_box).rho : 0;
 	v[C_SENT_OUT] = l->m_exhaust >= 0 ? sol->y[l->m_exhaust] / inw_model_air(&sol->m, sol->y[l->T_exhaust], sol->m.w_box).rho : 0;
 	v[C_ESCAPED] = out / inw_zone_density(sol, 0);
@@ -324,6 +341,8 @@ static int record(struct recorder *c)
 	record_carbon(c, v);
 	if (c->near)
 		record_near(c, v);
+	for (int r = 0; r < sol->m.rooms; r++)
+		v[warmth_column(c, r)] = l->T_room[r] >= 0 ? sol->y[l->T_room[r]] : sol->m.room[r].T;
 	return 0;
 }
 
@@ -437,38 +456,44 @@ double inw_worst_mean(const struct inw_piece *v, size_t n, double window)
 	return window > 0 ? highest_mean(v, n, window) : highest(v, n);
 }
 
-static const double two_days_s = 2 * 86400 - 1; /* less rounding */
-
-/* What a mean could come to at the most, had the run not begun with clean air: its last day goes on into itself, which joins
- * what the beginning cuts in two, and what it leaves in the end is there from the beginning. Two days have a whole one.
- * `v` has room for twice as many. */
-static double at_most(const struct recorder *c, struct inw_piece *v, double window, double left)
-{
-	size_t n = c->rows, from = n - 1;
-
-	if (c->s->end >= two_days_s)
-		return inw_worst_mean(v, n, window);
-	while (from > 0 && v[from].t > c->s->end - 86400 + 1e-6)
-		from--;
-	for (size_t i = from; i < n; i++)
-		v[n + i - from] = (struct inw_piece){v[i].t - v[from].t + v[n - 1].t, v[i].from, v[i].to};
-	return inw_worst_mean(v, 2 * n - from, window) + left;
-}
-
+/* A working day counts all its hours as if there were eight, 29 CFR 1910.1000(d)(1)(i), as in judge/measure.c. */
 static const struct inw_span work[INW_SPANS] = {
-	{INW_LIMIT_WORK_8H, 8 * 3600, "air_8h", "Gases met by %s, worst 8 hours, share of occupational limits"},
-	{INW_LIMIT_WORK_15MIN, 15 * 60, "air_15min", "Gases met by %s, worst 15 minutes, share of short-term occupational limits"},
-	{INW_LIMIT_WORK_CEILING, 0, "air_peak", "Gases met by %s, worst moment, share of occupational ceilings"},
+	{INW_LIMIT_WORK_8H, 24 * 3600, 8 * 3600, "air_8h", "Gases met by %s in a working day, all hours counted as eight, share of occupational limits"},
+	{INW_LIMIT_WORK_15MIN, 15 * 60, 15 * 60, "air_15min", "Gases met by %s, worst 15 minutes, share of short-term occupational limits"},
+	{INW_LIMIT_WORK_CEILING, 0, 0, "air_peak", "Gases met by %s, worst moment, share of occupational ceilings"},
 };
 static const struct inw_span home[INW_SPANS] = {
-	{INW_LIMIT_HOME_LONG, 24 * 3600, "air_24h", "Gases met by %s over the day, share of long-term residential values"},
-	{INW_LIMIT_HOME_8H, 8 * 3600, "air_home_8h", "Gases met by %s, worst 8 hours, share of residential values"},
-	{INW_LIMIT_HOME_1H, 3600, "air_1h", "Gases met by %s, worst hour, share of residential values"},
+	{INW_LIMIT_HOME_LONG, 24 * 3600, 24 * 3600, "air_24h", "Gases met by %s over the day, share of long-term residential values"},
+	{INW_LIMIT_HOME_8H, 8 * 3600, 8 * 3600, "air_home_8h", "Gases met by %s, worst 8 hours, share of residential values"},
+	{INW_LIMIT_HOME_1H, 3600, 3600, "air_1h", "Gases met by %s, worst hour, share of residential values"},
 };
 
 const struct inw_span *inw_spans_of(const struct inw_person *p)
 {
 	return p->kind == INW_WORKER ? work : home;
+}
+
+double inw_worst_met(const struct inw_piece *v, size_t n, const struct inw_span *span)
+{
+	return inw_worst_mean(v, n, span->window) * (span->over > 0 ? span->window / span->over : 1);
+}
+
+static const double two_days_s = 2 * 86400 - 1; /* less rounding */
+
+/* What a mean could come to at the most, had the run not begun with clean air: its last day goes on into itself, which joins
+ * what the beginning cuts in two, and what it leaves in the end is there from the beginning. Two days have a whole one.
+ * `v` has room for twice as many. */
+static double at_most(const struct recorder *c, struct inw_piece *v, const struct inw_span *span, double left)
+{
+	size_t n = c->rows, from = n - 1;
+
+	if (c->s->end >= two_days_s)
+		return inw_worst_met(v, n, span);
+	while (from > 0 && v[from].t > c->s->end - 86400 + 1e-6)
+		from--;
+	for (size_t i = from; i < n; i++)
+		v[n + i - from] = (struct inw_piece){v[i].t - v[from].t + v[n - 1].t, v[i].from, v[i].to};
+	return inw_worst_met(v, span->window > 0 ? 2 * n - from : n, span) + left;
 }
 
 static struct inw_verdict *add(struct recorder *c, const char *id, const char *title, enum inw_dim dim)
@@ -493,12 +518,6 @@ static void judge(struct inw_verdict *v, double value, bool at_least, double lim
 	v->word = isnan(value) ? INW_CANNOT_TELL : !(v->margin >= 0) ? INW_MISSES : missing ? INW_CANNOT_TELL : INW_MEETS;
 }
 
-/* The kinds of limit without which a gas cannot be passed. */
-static bool is_needed(enum inw_limit_kind kind)
-{
-	return kind == INW_LIMIT_WORK_8H || kind == INW_LIMIT_HOME_LONG;
-}
-
 static double value_of(const struct inw_substance *s, enum inw_limit_kind kind, const struct inw_values *x)
 {
 	const struct inw_limit *l = inw_cautious_limit(s, kind, x);
@@ -519,6 +538,24 @@ double inw_span_limit(const struct inw_substance *s, enum inw_limit_kind kind, c
 	return L;
 }
 
+/* What somebody who stays for a few minutes is held to: the stricter of limits for 15 minutes and for any moment. */
+static double short_limit(const struct inw_substance *s, const struct inw_values *x)
+{
+	return fmin(inw_span_limit(s, INW_LIMIT_WORK_15MIN, x), value_of(s, INW_LIMIT_WORK_CEILING, x));
+}
+
+/* Without some value a gas cannot be passed, but by the worst hour at home and the worst moment at work: few have these
+ * (decision 8). For eight hours at home the value for longer stands in, see judge_gases. */
+static bool lacks(const struct inw_substance *s, enum inw_limit_kind kind, const struct inw_values *x)
+{
+	switch (kind) {
+	case INW_LIMIT_WORK_15MIN: return isnan(short_limit(s, x));
+	case INW_LIMIT_HOME_8H: return isnan(inw_span_limit(s, kind, x)) && isnan(inw_span_limit(s, INW_LIMIT_HOME_LONG, x));
+	case INW_LIMIT_WORK_CEILING: case INW_LIMIT_HOME_1H: return false;
+	default: return isnan(inw_span_limit(s, kind, x));
+	}
+}
+
 static const char pressed_out[] = "A part of the cleaner with fumes in it stands above the pressure of the room at some time of the day; what gets out of its "
                                   "joints is not in this number, so it cannot be passed.";
 
@@ -526,6 +563,34 @@ static const char pressed_out[] = "A part of the cleaner with fumes in it stands
 static const char *lost_sight(const struct recorder *c)
 {
 	return inw_lookout_lost(&c->sight, c->s->given[c->d->require.face_velocity]);
+}
+
+static const char weakly[] = "While the box holds fumes some gap is pulled inward by less than is wanted, too weakly to hold against draughts; what these carry out "
+                             "is not in this number, so it cannot be passed.";
+
+/* Only while there is something to hold: more than may be left when the door is opened. */
+static bool is_weak(const struct recorder *c)
+{
+	double share = c->s->given[c->d->require.purge_fraction], wanted = c->s->given[c->d->require.inward_pressure];
+
+	for (int g = -1; g < c->s->gas.count; g++) {
+		size_t at = gas_column(c, g, 0);
+		double most = 0;
+		for (size_t i = 0; i < c->rows; i++)
+			most = fmax(most, c->row[i * c->columns + at]);
+		for (size_t i = 0; i < c->rows; i++) {
+			const double *v = &c->row[i * c->columns];
+			if (v[C_INWARD] < wanted && !(v[C_DOOR] > 0) && v[at] > share * most)
+				return true;
+		}
+	}
+	return false;
+}
+
+/* Why more gets out of the box than is counted; NULL when nothing is known to. */
+static const char *more_gets_out(const struct recorder *c)
+{
+	return c->pressed ? pressed_out : c->weak ? weakly : NULL;
 }
 
 /* Was any emission behind the day never published, or has any gas no limit of this kind? */
@@ -537,7 +602,7 @@ const char *inw_span_lacks(const struct inw_design *d, enum inw_limit_kind kind,
 			return m->title;
 		for (size_t i = 0; i < m->gas_count; i++) {
 			const struct inw_substance *s = &d->catalog.substance[m->gases[i].substance];
-			if (m->gases[i].studies == 0 || (is_needed(kind) && isnan(inw_span_limit(s, kind, x))))
+			if (m->gases[i].studies == 0 || lacks(s, kind, x))
 				return s->title;
 		}
 	}
@@ -546,17 +611,23 @@ const char *inw_span_lacks(const struct inw_design *d, enum inw_limit_kind kind,
 
 bool inw_met_matters(const struct inw_met *m, enum inw_limit_kind kind)
 {
-	return m->any || (is_needed(kind) && inw_span_lacks(m->d, kind, m->x));
+	return m->any || ((kind == INW_LIMIT_WORK_8H || kind == INW_LIMIT_HOME_LONG) && inw_span_lacks(m->d, kind, m->x));
 }
+
+static const double nothing = 1e-15; /* of a limit: rounding; where more may be met, that is no number */
+
+static const char beyond_longer[] = "Not every gas has a value of this kind. Held to their values for longer those without would be too much together with the others, "
+                                    "so this cannot be passed.";
 
 int inw_met_judge(struct inw_verdict *r, const struct inw_met *m, enum inw_limit_kind kind, struct inw_arena *arena)
 {
 	const char *lacking = inw_span_lacks(m->d, kind, m->x), *dark = inw_lookout_lost(m->sight, inw_value(m->x, m->d->require.face_velocity, 0));
 	bool shallow = !inw_all_outdoors(m->d) && inw_granules_deep(m->d, m->x) < INW_GRANULES_DEEP;
 
-	judge(r, m->any && !dark ? m->value : NAN, false, 1, lacking || m->pressed || shallow);
+	judge(r, m->any && !dark && !(m->weak && m->value < nothing) ? m->value : NAN, false, 1, lacking || m->pressed || m->weak || shallow || m->beyond);
 	r->limit_source = "mixture rule, 29 CFR 1910.1000(d)(2)(i), each limit the strictest in the catalog";
-	r->reason = dark ? dark : lacking ? inw_arena_printf(arena, "No rate or no value of this kind is published for %s, so this cannot be passed.", lacking) : m->pressed ? pressed_out : shallow ? inw_shallow_bed : "";
+	r->reason = dark ? dark : lacking ? inw_arena_printf(arena, "No rate or no value of this kind is published for %s, so this cannot be passed.", lacking)
+		: m->beyond ? beyond_longer : m->pressed ? pressed_out : m->weak ? weakly : shallow ? inw_shallow_bed : "";
 	return r->reason ? 0 : -1;
 }
 
@@ -584,30 +655,56 @@ static void hold_back(struct recorder *c, struct inw_verdict *r, const struct in
 	}
 }
 
-/* The mixture rule at every instant, then the mean over the span: the sum of C/L is itself a series. */
+/* The part of a sum that is known, and all of it with stand-ins; the pieces hold all. */
+struct sum { double by[INW_MAX_GASES], known, all; bool any; };
+
+static void add_gases(const struct recorder *c, const struct inw_person *p, const struct inw_span *span, enum inw_limit_kind kind, struct sum *o, struct inw_piece *v)
+{
+	struct inw_values x = {c->s->given, NULL};
+
+	for (int g = 0; g < c->s->gas.count; g++) {
+		double L = inw_span_limit(&c->d->catalog.substance[c->s->gas.substance[g]], kind, &x);
+		if (isnan(L) || o->by[g] > 0)
+			continue;
+		o->any |= kind == span->kind;
+		o->by[g] = 1 / L;
+		breathe(c, p, g, o->by[g], v);
+	}
+	o->all = inw_worst_met(v, c->rows, span);
+}
+
+/* A run that began clean met so much less of all it leaves in the end. */
+static double left_for(const struct recorder *c, const struct inw_person *p, const struct inw_span *span, const struct sum *sum)
+{
+	double hours = 0, day_s = 86400;
+
+	for (size_t i = 0; i < p->stays && span->window > span->over; i++)
+		if (p->stay[i].room >= 0)
+			hours += fmod(c->s->given[p->stay[i].to] - c->s->given[p->stay[i].from] + day_s, day_s);
+	return left_over(c, 0, c->s->gas.count, sum->by) * (span->over > 0 ? fmax(hours / span->over, 1) : 1);
+}
+
+/* The mixture rule at every instant, then the mean over the span: the sum of C/L is itself a series. Where other gases have a
+ * value for eight hours at home, one that has none is held to that for longer: what meets it is within any value for eight
+ * hours, what does not may be. */
 static void judge_gases(struct recorder *c, const struct inw_person *p, const struct inw_span *span, struct inw_piece *v)
 {
 	struct inw_values x = {c->s->given, NULL};
-	double by[INW_MAX_GASES] = {0};
-	bool any = false;
+	struct sum sum = {0};
 
 	begin_pieces(c, v);
-	for (int g = 0; g < c->s->gas.count; g++) {
-		double L = inw_span_limit(&c->d->catalog.substance[c->s->gas.substance[g]], span->kind, &x);
-		if (isnan(L))
-			continue;
-		any = true;
-		by[g] = 1 / L;
-		breathe(c, p, g, by[g], v);
-	}
-	const struct inw_met met = {c->d, &x, &c->sight, c->pressed, any, inw_worst_mean(v, c->rows, span->window)};
+	add_gases(c, p, span, span->kind, &sum, v);
+	sum.known = sum.all;
+	if (span->kind == INW_LIMIT_HOME_8H && sum.any)
+		add_gases(c, p, span, INW_LIMIT_HOME_LONG, &sum, v);
+	const struct inw_met met = {c->d, &x, &c->sight, c->pressed, c->weak, sum.any, sum.known <= 1 && sum.all > 1, sum.all <= 1 ? sum.all : sum.known};
 	if (!inw_met_matters(&met, span->kind))
 		return;
 	struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "day_%s[%s]", span->id, p->name), inw_arena_printf(c->arena, span->title, p->name), INW_DIM_NONE);
 	if (!r)
 		return;
 	c->failed |= inw_met_judge(r, &met, span->kind, c->arena) != 0;
-	hold_back(c, r, p, span->window, at_most(c, v, span->window, left_over(c, 0, c->s->gas.count, by)));
+	hold_back(c, r, p, span->over, at_most(c, v, span, left_for(c, p, span, &sum)));
 }
 
 static void judge_particles(struct recorder *c, const struct inw_person *p, struct inw_piece *v)
@@ -623,16 +720,18 @@ static void judge_particles(struct recorder *c, const struct inw_person *p, stru
 	                            inw_arena_printf(c->arena, "Ultrafine particles added to the air of %s, worst hour", p->name), INW_DIM_NUMBER_CONCENTRATION);
 	if (!r || limit < 0)
 		return;
-	const char *dark = lost_sight(c);
-	judge(r, dark ? NAN : highest_mean(v, c->rows, 3600), false, c->s->given[limit], unknown || c->pressed);
+	static const struct inw_span hour = {.window = 3600, .over = 3600};
+	const char *dark = lost_sight(c), *more = more_gets_out(c);
+	double value = inw_worst_met(v, c->rows, &hour);
+	judge(r, dark || (c->weak && value < nothing * c->s->given[limit]) ? NAN : value, false, c->s->given[limit], unknown || more);
 	r->limit_source = c->d->quantity[limit].source;
 	if (dark)
 		r->reason = dark;
 	else if (unknown)
 		r->reason = "Nobody has published how many come off, so this cannot be passed.";
-	else if (c->pressed)
-		r->reason = pressed_out;
-	hold_back(c, r, p, 3600, at_most(c, v, 3600, left_over(c, -1, 1, &(double){1})));
+	else if (more)
+		r->reason = more;
+	hold_back(c, r, p, hour.over, at_most(c, v, &hour, left_over(c, -1, 1, &(double){1})));
 }
 
 static void judge_people(struct recorder *c, struct inw_piece *v)
@@ -643,6 +742,56 @@ static void judge_people(struct recorder *c, struct inw_piece *v)
 			judge_gases(c, p, &inw_spans_of(p)[k], v);
 		judge_particles(c, p, v);
 	}
+}
+
+/* ---- whoever opens the door ---- */
+
+/* Mean of a column from a row on. */
+static double mean_from(const struct recorder *c, size_t row, size_t column, double window)
+{
+	double sum = 0, begin = c->row[row * c->columns], end = fmin(begin + window, c->row[(c->rows - 1) * c->columns]);
+
+	for (size_t i = row; i + 1 < c->rows && c->row[i * c->columns] < end; i++) {
+		const double *a = &c->row[i * c->columns], *b = a + c->columns;
+		sum += part_of(&(struct inw_piece){a[C_TIME], a[column], b[column]}, b[C_TIME] - a[C_TIME], fmin(end, b[C_TIME]) - a[C_TIME]);
+	}
+	return end > begin ? sum / (end - begin) : c->row[row * c->columns + column];
+}
+
+static const char *why_no_pass(const struct recorder *c, const char *lacking)
+{
+	return lacking ? "No rate or no value for so short a time is published for some gas, so this cannot be passed."
+		: !c->near ? "This is the air of the whole room: close by an open door there is more, so it cannot be passed. With 'at_box: yes' at somebody's stay the air there counts."
+		: lost_sight(c) ? lost_sight(c) : more_gets_out(c);
+}
+
+/* Somebody stands at the box when its door is opened, whoever the design lists and when. */
+static void judge_opener(struct recorder *c, size_t row)
+{
+	struct inw_values x = {c->s->given, NULL};
+	const double window = 15 * 60;
+	int room = 1 + c->s->sol.m.box_room;
+	double sum = 0;
+	bool any = false;
+
+	for (int g = 0; g < c->s->gas.count; g++) {
+		double L = short_limit(&c->d->catalog.substance[c->s->gas.substance[g]], &x);
+		any |= !isnan(L);
+		sum += isnan(L) ? 0 : mean_from(c, row, c->near ? near_column(c, g) : gas_column(c, g, room), window) / L;
+	}
+	double particles = mean_from(c, row, c->near ? near_column(c, -1) : gas_column(c, -1, room), window);
+	const char *why = why_no_pass(c, inw_span_lacks(c->d, INW_LIMIT_WORK_15MIN, &x));
+	struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "day_opener[%zu]", ++c->openers),
+	                            "Gases met by whoever opens the door so early, next 15 minutes, share of short-term occupational limits", INW_DIM_NONE);
+	if (!r)
+		return;
+	judge(r, any ? sum : NAN, false, 1, why);
+	r->limit_source = "mixture rule, 29 CFR 1910.1000(d)(2)(i), each limit the strictest in the catalog";
+	r->reason = inw_arena_printf(c->arena, "The door is opened at " INW_N "; particles %s in the mean of these 15 minutes: " INW_N ". %s",
+	                             INW_V(INW_DIM_CLOCK, fmod(c->s->clock + c->row[row * c->columns], 86400)),
+	                             c->near ? "close by the box" : "in its room",
+	                             INW_V(INW_DIM_NUMBER_CONCENTRATION, particles < 1 ? 0 : particles), why ? why : ""); /* under one in a cubic metre: rounding */
+	c->failed |= !r->reason;
 }
 
 /* ---- the box ---- */
@@ -698,73 +847,140 @@ static bool gives_off(const struct recorder *c, int job, int gas)
 	return gas < 0;
 }
 
+static const double *row_of(const struct recorder *c, size_t row)
+{
+	return &c->row[row * c->columns];
+}
+
 struct stop { size_t row; int job; double share; }; /* which job ended where, and to what share of it all must fall */
 
 /* What may be left of a gas (-1: particles): a share of what there was when the job that gives it off ended, of the most
  * there ever was when it is left over from another job. */
 static double goal_of(const struct recorder *c, const struct stop *stop, int gas)
 {
+	const double rounding = 1e-14; /* of the most there ever is: less than that is none */
 	size_t at = gas_column(c, gas, 0);
-	double most = c->row[stop->row * c->columns + at];
+	double most = row_of(c, stop->row)[at], ever = 0;
 
-	for (size_t n = 0; n < stop->row && !gives_off(c, stop->job, gas); n++)
-		most = fmax(most, c->row[n * c->columns + at]);
-	return stop->share * most;
-}
-
-/* Seconds from the stop until all has cleared, or no more is left than the room has; straight in its logarithm between
- * rows. What goes out by an open door has not been cleared. */
-static enum clearing cleared_after(const struct recorder *c, const double *t, const struct stop *stop, double *wait)
-{
-	int room = 1 + c->s->sol.m.box_room;
-	size_t i = stop->row;
-
-	*wait = 0;
-	for (int g = -1; g < c->s->gas.count; g++) {
-		size_t at = gas_column(c, g, 0), in_room = gas_column(c, g, room), k = i;
-		double goal = goal_of(c, stop, g);
-		for (; k < c->rows; k++) {
-			const double *v = &c->row[k * c->columns];
-			if (v[at] <= fmax(goal, v[in_room]))
-				break;
-			if (v[C_DOOR] > 0 || v[C_RUNNING] > 0)
-				return v[C_DOOR] > 0 ? OPENED : NEXT_JOB;
-		}
-		if (k == c->rows)
-			return STILL_NOT;
-		if (k == i) /* none of it */
-			continue;
-		double high = c->row[(k - 1) * c->columns + at], low = fmax(c->row[k * c->columns + at], 1e-300);
-		double part = low < high ? fmin(log(high / fmax(goal, 1e-300)) / log(high / low), 1) : 1;
-		*wait = fmax(*wait, t[k - 1] + (t[k] - t[k - 1]) * part - t[i]);
+	for (size_t n = 0; n < c->rows; n++) {
+		if (n < stop->row && !gives_off(c, stop->job, gas))
+			most = fmax(most, row_of(c, n)[at]);
+		ever = fmax(ever, row_of(c, n)[at]);
 	}
-	return CLEARED;
+	return fmax(stop->share * most, rounding * ever);
 }
 
-/* Seconds from row i until the door is opened before another job begins, NAN when it is not. */
-static double opened_after(const struct recorder *c, const double *t, size_t i)
+/* What the box holds over what may be left in it: the goal, or hardly more than its room has, at one temperature (a warm box
+ * has less in a cubic metre of the same air). Hardly: a box that breathes its room's air while that clears is always a little
+ * behind it; a tenth more than they breathe already harms nobody who opens it, and is far below what is known of any of it.
+ * Ours. */
+static double excess(const struct recorder *c, size_t row, int gas, double goal)
 {
-	for (size_t k = i; k < c->rows && c->row[k * c->columns + C_RUNNING] == 0; k++)
-		if (c->row[k * c->columns + C_DOOR] > 0)
-			return t[k] - t[i];
-	return NAN;
+	const double hardly = 1.1, *v = row_of(c, row), held = v[gas_column(c, gas, 0)];
+	int room = c->s->sol.m.box_room;
+	double as_room = v[gas_column(c, gas, 1 + room)] * v[warmth_column(c, room)] / v[C_BOX];
+
+	return held > 0 ? held / fmax(fmax(goal, hardly * as_room), 1e-300) : 0;
+}
+
+/* How a box clears up to a row, at which it is opened, the next job begins or the run ends. */
+struct cleared {
+	enum clearing end; size_t row;
+	double wait;                           /* s from the stop until all has cleared for good, straight in the logarithm between rows */
+	int worst; double excess;              /* what there is most of over what may be left (gas, -1: particles), and how much */
+	bool rose;                             /* that had cleared before */
+};
+
+static void clear_one(const struct recorder *c, const struct stop *stop, int gas, struct cleared *o)
+{
+	double goal = goal_of(c, stop, gas), now = excess(c, o->row, gas, goal);
+	size_t k = o->row;
+
+	if (now > o->excess) {
+		o->worst = gas;
+		o->excess = now;
+		o->rose = false;
+		for (size_t n = stop->row; n < o->row; n++)
+			o->rose |= excess(c, n, gas, goal) <= 1;
+	}
+	while (k > stop->row && excess(c, k - 1, gas, goal) <= 1)
+		k--;
+	if (now > 1 || k == stop->row)
+		return;
+	double before = row_of(c, k - 1)[C_TIME], high = log(excess(c, k - 1, gas, goal)), low = log(fmax(excess(c, k, gas, goal), 1e-300));
+	double length = row_of(c, k)[C_TIME] - before;
+	o->wait = fmax(o->wait, before + (high > low ? high / (high - low) : 1) * length - row_of(c, stop->row)[C_TIME]);
+}
+
+/* What goes out by an open door has not been cleared; what has cleared and comes back, with the blower stopped or off a warm
+ * part, is there when the door is opened. */
+static struct cleared cleared_by(const struct recorder *c, const struct stop *stop, size_t row)
+{
+	const double *v = row_of(c, row);
+	struct cleared o = {.row = row, .end = v[C_RUNNING] > 0 ? NEXT_JOB : v[C_DOOR] > 0 ? OPENED : STILL_NOT, .worst = -1};
+
+	for (int g = -1; g < c->s->gas.count; g++)
+		clear_one(c, stop, g, &o);
+	if (o.excess <= 1)
+		o.end = CLEARED;
+	return o;
+}
+
+static bool opens_at(const struct recorder *c, size_t row)
+{
+	return row_of(c, row)[C_DOOR] > 0 && (row == 0 || !(row_of(c, row - 1)[C_DOOR] > 0));
+}
+
+/* After a job: up to when the door is first opened, or where nobody opens it up to the next job or the run's end; `opened`: s
+ * from the stop until then, NAN. Should it be opened more often, the first time that was too early. */
+static struct cleared clears(const struct recorder *c, const struct stop *stop, double *opened)
+{
+	struct cleared first = {.row = c->rows};
+	size_t k = stop->row;
+
+	*opened = NAN;
+	for (; k + 1 < c->rows && !(row_of(c, k)[C_RUNNING] > 0); k++) {
+		if (!(opens_at(c, k) || (k == stop->row && row_of(c, k)[C_DOOR] > 0)))
+			continue;
+		struct cleared o = cleared_by(c, stop, k);
+		if (first.row < c->rows && o.end == CLEARED)
+			continue;
+		*opened = row_of(c, k)[C_TIME] - row_of(c, stop->row)[C_TIME];
+		first = o;
+		if (o.end != CLEARED)
+			break;
+	}
+	return first.row < c->rows ? first : cleared_by(c, stop, k);
+}
+
+static const char *name_of(const struct recorder *c, int gas)
+{
+	return gas < 0 ? "of particles" : inw_arena_printf(c->arena, "%s", c->d->catalog.substance[c->s->gas.substance[gas]].title);
+}
+
+static const char *why_not(struct recorder *c, const struct cleared *o)
+{
+	static const char *const when[] = {[CLEARED] = "", [OPENED] = "When the door is opened", [NEXT_JOB] = "When the next job begins", [STILL_NOT] = "When the run ends"};
+	static const char *const then[] = {[CLEARED] = "", [OPENED] = "leave it shut longer.", [NEXT_JOB] = "do not open it between them.",
+		[STILL_NOT] = "follow a longer span to see when it clears."};
+	const char *what = name_of(c, o->worst);
+
+	return inw_arena_printf(c->arena, "%s, the box holds " INW_N " times as much %s as may be left in it%s%s", when[o->end], INW_V(INW_DIM_NONE, o->excess), what ? what : "",
+	                        o->rose ? ". It had cleared before and filled again: a finished part goes on giving off gas, and the blower must run on to take it out." : ": ",
+	                        o->rose ? "" : then[o->end]);
 }
 
 /* The wait after a job against when the door is opened. */
-static void judge_wait(struct recorder *c, struct inw_verdict *r, const double *t, const struct stop *stop)
+static void judge_wait(struct recorder *c, struct inw_verdict *r, const struct stop *stop)
 {
-	static const char *const why[] = {
-		[CLEARED] = "Until everything the box holds, gas of the warm part included, has fallen to the share at which the door may be opened, or to what the room has; a box takes longer than a perfectly mixed one, and that is counted in.",
-		[OPENED] = "The door is opened before the box has cleared, so how long to wait cannot be told: leave it shut longer.",
-		[NEXT_JOB] = "The next job begins before the box has cleared: do not open the door between them.",
-		[STILL_NOT] = "Within this run the box does not come down to the share at which the door may be opened: a finished part goes on giving off gas.",
-	};
-	double wait, opened = opened_after(c, t, stop->row);
-	enum clearing end = cleared_after(c, t, stop, &wait);
+	double opened;
+	struct cleared o = clears(c, stop, &opened);
 
-	r->reason = why[end];
-	if (end == CLEARED)
-		r->value = r->low = r->high = wait * c->s->given[c->d->require.mixing];
+	r->reason = o.end != CLEARED ? why_not(c, &o)
+		: "Until everything the box holds, gas of the warm part included, has fallen for good to the share at which the door may be opened, or to what the room has; a box takes longer than a perfectly mixed one, and that is counted in.";
+	c->failed |= !r->reason;
+	if (o.end == CLEARED)
+		r->value = r->low = r->high = o.wait * c->s->given[c->d->require.mixing];
 	if (isnan(opened)) /* nobody opens it: a number to know */
 		return;
 	r->sense = INW_AT_MOST;
@@ -772,10 +988,12 @@ static void judge_wait(struct recorder *c, struct inw_verdict *r, const double *
 	r->limit_source = "when the door is opened in this day";
 	r->margin = opened - r->value;
 	r->word = r->margin >= 0 ? INW_MEETS : INW_MISSES;
+	if (r->word == INW_MISSES)
+		judge_opener(c, o.row);
 }
 
 /* When after each job has what the box holds fallen to the share at which the door may be opened? */
-static void judge_purge(struct recorder *c, const double *t)
+static void judge_purge(struct recorder *c)
 {
 	size_t n = 0;
 
@@ -784,11 +1002,12 @@ static void judge_purge(struct recorder *c, const double *t)
 		if (!(before[C_RUNNING] > 0 && now[C_RUNNING] == 0))
 			continue;
 		int job = c->ended[n++];
-		struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "day_purge[%zu]", n), "Wait after a job before the door may be opened", INW_DIM_TIME);
+		struct inw_verdict *r = add(c, inw_arena_printf(c->arena, "day_purge[%zu]", n),
+		                            c->d->box.has_door ? "Wait after a job before the door may be opened" : "Time after a job until the box has cleared", INW_DIM_TIME);
 		if (!r)
 			return;
-		judge_wait(c, r, t, &(struct stop){i, job, c->s->given[c->d->require.purge_fraction]});
-		r->where = inw_arena_printf(c->arena, "job %s that ended " INW_N " into the day", c->d->job[job].name, INW_V(INW_DIM_TIME, t[i]));
+		judge_wait(c, r, &(struct stop){i, job, c->s->given[c->d->require.purge_fraction]});
+		r->where = inw_arena_printf(c->arena, "job %s that ended " INW_N " into the day", c->d->job[job].name, INW_V(INW_DIM_TIME, now[C_TIME]));
 		c->failed |= !r->where;
 	}
 }
@@ -873,6 +1092,9 @@ static void judge_open_door(struct recorder *c)
 	if (!r)
 		return;
 	judge(r, open, false, 0, false);
+	for (size_t i = 0; i < c->rows; i++)
+		if (opens_at(c, i) && c->row[i * c->columns + C_RUNNING] > 0)
+			judge_opener(c, i);
 	r->limit_source = "ours: an open door holds nothing";
 	r->reason = "What goes out by the open door is in what people breathe, but in no gap's pull.";
 }
@@ -1140,6 +1362,18 @@ static void *keep(struct recorder *c, const void *from, size_t bytes)
 	return to ? memcpy(to, from, bytes) : NULL;
 }
 
+/* What cannot be told has no number in the series either. */
+static void leave_out_rooms(struct recorder *c)
+{
+	for (size_t i = 0; i < c->rows; i++)
+		for (int g = -1; g < c->s->gas.count; g++) {
+			for (size_t r = 0; r < c->d->rooms; r++)
+				c->row[i * c->columns + gas_column(c, g, 1 + (int)r)] = NAN;
+			if (c->near)
+				c->row[i * c->columns + near_column(c, g)] = NAN;
+		}
+}
+
 static void finish(struct recorder *c)
 {
 	struct inw_day_report *r = c->r;
@@ -1156,11 +1390,15 @@ static void finish(struct recorder *c)
 	judge_suction(c, t);
 	judge_open_door(c);
 	judge_heat(c);
+	c->weak = is_weak(c);
 	judge_people(c, v);
-	judge_purge(c, t);
+	judge_purge(c);
 	judge_totals(c);
 	judge_carbon(c);
 	state_media(c);
+	r->more_escapes = lost_sight(c) ? lost_sight(c) : more_gets_out(c);
+	if (lost_sight(c))
+		leave_out_rooms(c);
 	r->title = c->d->title;
 	r->file = c->d->file;
 	r->overall = worst_word(c);

@@ -255,8 +255,9 @@ static void judge_person(const struct inw_months *l, struct inw_books *b, size_t
 {
 	for (size_t k = 0; k < INW_SPANS; k++) {
 		struct inw_breath *x = &b->breath[INW_SPANS * i + k];
-		double window = inw_spans_of(&l->d->person[i])[k].window, before = x->index, worst = x->there ? inw_worst_mean(x->v, x->n, window) : NAN;
-		forget(x, window);
+		const struct inw_span *span_k = &inw_spans_of(&l->d->person[i])[k];
+		double before = x->index, worst = x->there ? inw_worst_met(x->v, x->n, span_k) : NAN;
+		forget(x, span_k->window);
 		x->there = false;
 		x->index = worst;
 		if (by_day) {

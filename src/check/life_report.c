@@ -84,6 +84,18 @@ static void hold_back_person(struct inw_months *l, struct inw_verdict *v, size_t
 	}
 }
 
+/* The 8 h sum of somebody at home with gases that have no such value held to those for longer, at most: in 8 h none comes to
+ * more than three times its mean over 24 h. */
+static double with_longer(const struct inw_months *l, size_t at)
+{
+	const double *by = l->by[false][at % INW_SPANS], *longer = l->by[false][0];
+	bool some = false;
+
+	for (int g = 0; g < l->sim->gas.count; g++)
+		some |= !(by[g] > 0) && longer[g] > 0;
+	return l->books->breath[at].most + (some ? 3 * l->books->breath[at - at % INW_SPANS].most : 0);
+}
+
 /* What each person breathes, against the limit for each span of time: the worst of all months. */
 static void judge_people(struct inw_months *l)
 {
@@ -93,9 +105,10 @@ static void judge_people(struct inw_months *l)
 		const struct inw_person *p = &l->d->person[i / INW_SPANS];
 		const struct inw_span *span = &inw_spans_of(p)[i % INW_SPANS];
 		const double *by = l->by[p->kind == INW_WORKER][i % INW_SPANS];
-		struct inw_met met = {l->d, &x, &l->sight, l->pressed, false, l->books->breath[i].most};
+		struct inw_met met = {.d = l->d, .x = &x, .sight = &l->sight, .pressed = l->pressed, .weak = l->weak, .value = l->books->breath[i].most};
 		for (int g = 0; g < l->sim->gas.count; g++)
 			met.any |= by[g] > 0;
+		met.beyond = span->kind == INW_LIMIT_HOME_8H && met.value <= 1 && with_longer(l, i) > 1;
 		if (!inw_met_matters(&met, span->kind))
 			continue;
 		struct inw_verdict *v = add(l, said(l, inw_arena_printf(l->arena, "life_%s[%s]", span->id, p->name)), said(l, inw_arena_printf(l->arena, span->title, p->name)), INW_DIM_NONE, NAN);

@@ -366,13 +366,11 @@ static double level_of(const struct inw_measure *m, double v)
 }
 
 /* The end of the range that harms; NAN where an end has no answer. */
-static double bad_end(const struct inw_study *s, int i)
+static double bad_end(const struct inw_finding *f)
 {
-	const struct inw_measure *m = &s->measures.m[i];
-
-	if (s->broken[i] || isnan(s->value[i]))
+	if (f->broken || isnan(f->value))
 		return NAN;
-	return inw_measure_margin(m, s->low[i]) < inw_measure_margin(m, s->high[i]) ? s->low[i] : s->high[i];
+	return inw_measure_margin(f->m, f->low) < inw_measure_margin(f->m, f->high) ? f->low : f->high;
 }
 
 static struct answer read_answer(const struct mapper *p, const struct inw_study *s, size_t t)
@@ -383,8 +381,8 @@ static struct answer read_answer(const struct mapper *p, const struct inw_study 
 	if (i < 0)
 		return none;
 	const struct inw_measure *m = &s->measures.m[i];
-	struct inw_finding f = {.m = m, .worst = &s->c[s->worst[i]], .value = s->value[i], .low = s->low[i], .high = s->high[i], .broken = s->broken[i]};
-	struct answer a = {.value = s->value[i], .bad = p->o->sure ? bad_end(s, i) : s->value[i], .word = inw_verdict_word(&f)};
+	struct inw_finding f = inw_study_finding(s, i);
+	struct answer a = {.value = f.value, .bad = p->o->sure ? bad_end(&f) : f.value, .word = inw_verdict_word(&f)};
 	a.margin = inw_measure_margin(m, a.bad);
 	a.level = level_of(m, a.bad);
 	return a;
@@ -624,23 +622,26 @@ static int hand_out_verdict(struct mapper *p, size_t t, struct inw_map_verdict *
 	return p->m->axes == 1 ? where_met(p, t, v) : zero_lines(p, v);
 }
 
-/* The least of those that can be told, over what is one for each; NAN as soon as one has no answer. */
+/* The least of those that can be told, over what is one for each; NAN where none of these is missed and some verdict has no answer. */
 static double least_of(const struct mapper *p, const struct sample *s, int *limiting)
 {
 	double least = INFINITY;
+	int unanswered = -1;
 
 	*limiting = -1;
 	for (size_t t = 0; t < p->targets; t++) {
 		const struct inw_map_verdict *v = &p->m->verdicts[t];
 		double share = s->answer[t].margin / v->one;
-		if (v->untold || share >= least)
+		if (isnan(share) && !v->untold && unanswered < 0)
+			unanswered = (int)t;
+		if (v->untold || !(share < least))
 			continue;
 		least = share;
 		*limiting = (int)t;
-		if (isnan(share))
-			break;
 	}
-	return *limiting < 0 ? NAN : least;
+	if (unanswered >= 0 && !(least < 0))
+		*limiting = unanswered;
+	return *limiting < 0 || *limiting == unanswered ? NAN : least;
 }
 
 /* How far from the design as it is, in shares of the ranges. */

@@ -7,6 +7,7 @@
 #define INW_STUDY_H
 
 #include "judge/measure.h"
+#include "judge/verdict.h"
 
 enum { INW_STATES = 13, INW_AS_DESIGNED = 0 };
 extern const struct inw_state inw_states[INW_STATES];
@@ -76,6 +77,8 @@ void inw_study_same_air(struct inw_study *s, struct inw_case *c, int state, cons
 void inw_study_bad(struct inw_study *s, int i);
 void inw_study_good(struct inw_study *s);
 double inw_study_value(struct inw_study *s, int measure, const struct inw_case *c);
+/* What is found of a measure, as people are told it; its strings are the study's. */
+struct inw_finding inw_study_finding(const struct inw_study *s, int measure);
 /* The ends of quantity q, low and high and what lies between: how many. */
 int inw_study_ends(const struct inw_study *s, size_t q, double to[INW_MOST_ENDS]);
 /* How warm it is outdoors (a room) where the air there is as heavy as the room's (as that outdoors), so that warmth moves none

@@ -1124,7 +1124,7 @@ static const struct shown table_of_shown[] = {
 	SI(VOLUME_FLOW, 0, "L/min"), SI_USUAL(VOLUME_FLOW, 0.01 / HOUR, "m3/h"), US_USUAL(VOLUME_FLOW, 0, "ft3/min"),
 	SI(VELOCITY, 0, "mm/s"), SI_USUAL(VELOCITY, 1e-3, "m/s"), US_USUAL(VELOCITY, 0, "ft/min"),
 	SI(MASS, 0, "ug"), SI(MASS, 1e-6, "mg"), SI_USUAL(MASS, 1e-3, "g"), SI(MASS, 1, "kg"),
-	US(MASS, 0, "ug"), US(MASS, 1e-6, "mg"), US_USUAL(MASS, 0.01 * OUNCE, "oz"), US(MASS, POUND, "lb"),
+	US(MASS, 0, "ug"), US(MASS, 1e-6, "mg"), US(MASS, 1e-3, "g"), US_USUAL(MASS, OUNCE, "oz"), US(MASS, POUND, "lb"),
 	SI(MASS_RATE, 0, "ug/h"), SI(MASS_RATE, 1e-6 / HOUR, "mg/h"), SI_USUAL(MASS_RATE, 1e-3 / HOUR, "g/h"),
 	SI(MASS_RATE, 1 / HOUR, "kg/h"),
 	US(MASS_RATE, 0, "ug/h"), US(MASS_RATE, 1e-6 / HOUR, "mg/h"), US_USUAL(MASS_RATE, 0.01 * OUNCE / HOUR, "oz/h"),
@@ -1134,8 +1134,7 @@ static const struct shown table_of_shown[] = {
 	BOTH(CONCENTRATION, 1e-3, "g/m3"),
 	BOTH(VOLUME_RATIO, 0, "ppb"), BOTH_USUAL(VOLUME_RATIO, 1e-7, "ppm"), BOTH(VOLUME_RATIO, 1e-3, "%"),
 	SI_USUAL(POWER, 0, "W"), SI(POWER, 1e3, "kW"), US_USUAL(POWER, 0, "BTU/h"),
-	SI(ENERGY, 0, "J"), SI(ENERGY, 1e3, "kJ"), SI_USUAL(ENERGY, 100 * HOUR, "kWh"),
-	US_USUAL(ENERGY, 0, "BTU"),
+	BOTH(ENERGY, 0, "J"), BOTH(ENERGY, 1e3, "kJ"), BOTH_USUAL(ENERGY, 100 * HOUR, "kWh"), /* what is billed, in the US too */
 	SI_USUAL(CONDUCTANCE, 0, "W/K"), US_USUAL(CONDUCTANCE, 0, "BTU/(h degF)"),
 	SI_USUAL(CONDUCTIVITY, 0, "W/(m K)"), US_USUAL(CONDUCTIVITY, 0, "BTU in/(h ft2 degF)"),
 	SI_USUAL(RESISTANCE, 0, "m2 K/W"), US_USUAL(RESISTANCE, 0, "ft2 degF h/BTU"),

@@ -166,6 +166,24 @@ static double mixture(const struct inw_measure *m, const struct inw_case *c, con
 	return any || c->o.gases == 0 ? sum : NAN;
 }
 
+/* Where some gases have a value for eight hours at home, those that have none are held to theirs for longer, towards a pass only:
+ * what meets that is within any value for eight hours, what does not may be. */
+static bool beyond_longer(const struct inw_measure *m, const struct inw_case *c, const struct inw_design *d, const struct inw_values *x)
+{
+	const struct inw_person *p = &d->person[m->index];
+	double sum = 0;
+	bool any = false;
+
+	for (int i = 0; i < c->o.gases && m->kind == INW_M_HOME_LONG; i++) {
+		const double *room = c->o.gas[i].used_kgm3;
+		const struct inw_substance *s = &d->catalog.substance[c->o.gas[i].substance];
+		const struct inw_limit *hours = inw_cautious_limit(s, INW_LIMIT_HOME_8H, x), *l = hours ? hours : limit_for(s, m->kind, x);
+		any |= hours != NULL;
+		sum += l ? fmin(met(p, x, room, 8), met(p, x, room, 0)) / inw_value(x, l->value, INFINITY) : 0;
+	}
+	return any && sum > 1;
+}
+
 /* What is not all that gets out, or not all that passes, can miss, but not be met. */
 static double no_pass(const struct inw_measure *m, bool more, double value)
 {
@@ -182,6 +200,11 @@ static bool too_shallow(const struct inw_case *c)
 static bool more_gets_out(const struct inw_measure *m, const struct inw_case *c, const struct inw_design *d)
 {
 	return c->o.cleaner.leak || (m->kind != INW_M_PARTICLES && too_shallow(c) && !inw_all_outdoors(d));
+}
+
+static bool is_bound(const struct inw_measure *m, const struct inw_case *c, const struct inw_design *d, const struct inw_values *x)
+{
+	return more_gets_out(m, c, d) || beyond_longer(m, c, d, x);
 }
 
 /* ---- reading a number off a state ---- */
@@ -211,7 +234,7 @@ double inw_measure_value(const struct inw_measure *m, const struct inw_case *c, 
 	case INW_M_CHAMBER: return c->sol.y[c->sol.s.T_box];
 	case INW_M_PARTICLE_REMOVAL: return 1 - o->particle_pass;
 	case INW_M_GAS_REMOVAL: return no_pass(m, too_shallow(c), 1 - o->gas[m->index].pass);
-	case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: return no_pass(m, more_gets_out(m, c, d), mixture(m, c, d, x, job));
+	case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: return no_pass(m, is_bound(m, c, d, x), mixture(m, c, d, x, job));
 	case INW_M_EDGE_PRESSURE: return o->edge_Pa;
 	case INW_M_FACE_VELOCITY: return o->face_ms;
 	case INW_M_CLEANER_PRESSURE: return o->cleaner_Pa;
@@ -250,6 +273,13 @@ double inw_measure_margin(const struct inw_measure *m, double value)
 static bool about_people(enum inw_measure_kind k)
 {
 	return k == INW_M_WORK_8H || k == INW_M_WORK_PEAK || k == INW_M_HOME_LONG || k == INW_M_HOME_1H || k == INW_M_PARTICLES;
+}
+
+double inw_measure_told(const struct inw_measure *m, const struct inw_case *c, const struct inw_design *d, double value)
+{
+	bool weak = c->o.inward_Pa < d->quantity[d->require.inward_pressure].value; /* what is wanted is a choice, whatever its range */
+
+	return no_pass(m, about_people(m->kind) && c->ok && weak, value);
 }
 
 bool inw_measure_applies(const struct inw_measure *m, const struct inw_state *state)

@@ -50,6 +50,9 @@ int inw_measures_list(struct inw_measures *out, const struct inw_design *d, cons
 	__attribute__((warn_unused_result));
 /* NaN when the state was not solved or the number does not exist. */
 double inw_measure_value(const struct inw_measure *m, const struct inw_case *c, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job);
+/* What is told of that: of the air of people nothing, unless it is too much anyway, where a gap is pulled inward by less than is
+ * wanted in that state and so does not hold against draughts. A search, which has the pull's own verdict, does without. */
+double inw_measure_told(const struct inw_measure *m, const struct inw_case *c, const struct inw_design *d, double value);
 /* Some states are only for some measures: doors between rooms for people, a stopped blower for vapour that could catch fire. */
 bool inw_measure_applies(const struct inw_measure *m, const struct inw_state *state);
 /* What bounds how much gets out of the box, at its worst over a time: begin with face_ms NAN and look at every instant. */

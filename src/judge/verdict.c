@@ -145,10 +145,14 @@ static void air_reason(struct inw_text *t, const struct inw_finding *f, const st
 		inw_text_add(t, "No gap of the box is described, so what gets out is not known. ");
 	else if (isnan(f->value) && c->o.cleaner.leak)
 		inw_text_add(t, "A part of the cleaner with fumes in it stands above the pressure of the room, so what gets out of its joints is not known. ");
-	else if (isnan(f->value) && !isnan(c->o.face_ms))
+	else if (isnan(f->value) && c->o.face_ms < d->quantity[d->require.face_velocity].value)
 		inw_text_add(t, "An opening of the box draws in too slowly to hold against draughts, so what gets out is not known. ");
-	else if (isnan(f->value) && c->o.granules_deep < INW_GRANULES_DEEP)
+	else if (isnan(f->value) && f->m->kind != INW_M_PARTICLES && c->o.granules_deep < INW_GRANULES_DEEP)
 		inw_text_add(t, inw_shallow_bed);
+	else if (isnan(f->value) && c->o.inward_Pa < d->quantity[d->require.inward_pressure].value)
+		inw_text_add(t, "A gap is pulled inward by less than is wanted, too weakly to hold against draughts, so what gets out is not known. ");
+	else if (isnan(f->value) && f->m->kind == INW_M_HOME_LONG && c->ok && !f->m->missing_limit)
+		inw_text_add(t, "Not every gas has a value for eight hours; held to their values for longer, those that have none would be too much together with the others. ");
 	if (f->m->missing_limit)
 		inw_text_printf(t, "No value of this kind is published for %s, so this cannot be passed. ", f->m->missing);
 	else if (f->m->unknown_source)

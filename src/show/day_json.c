@@ -37,6 +37,7 @@ char *inw_show_day_json(const struct inw_day_report *r)
 	inw_json__put(&b, o, "verdicts", verdicts);
 	inw_json__put(&b, o, "moments", moments);
 	inw_json__put(&b, o, "series", inw_json__series(&b, &r->series));
+	inw_json__put(&b, o, "more_escapes", inw_json__sentence(r->more_escapes));
 	inw_json__put(&b, o, "beds", inw_json__beds(&b, r->beds, r->bed_count));
 	inw_json__put(&b, o, "notes", inw_json__strings(&b, r->notes, r->note_count));
 	inw_json__put(&b, o, "cautions", inw_json__strings(&b, r->cautions, r->caution_count));

@@ -22,6 +22,13 @@ static void backdrop(const struct inw_day_picture *p, const struct inw_chart *l)
 	}
 }
 
+/* Of the air of rooms, where more gets out of the box than is counted: what is told is the least of it. */
+static bool is_least(const struct inw_day_picture *p, int column)
+{
+	const char *name = p->r->series.name[column];
+	return p->r->more_escapes && (strstr(name, ".room[") || strstr(name, ".near_box"));
+}
+
 /* "bedroom: most 3 ug/m3 at 02:40"; `sign` -1: "least", of the time when the door is shut. */
 static void name_curve(const struct inw_day_picture *p, struct inw_chart *l, int column, int sign, struct inw_line_style s, const char *name)
 {
@@ -30,19 +37,22 @@ static void name_curve(const struct inw_day_picture *p, struct inw_chart *l, int
 	int unless = sign < 0 ? inw_day__column(r, "door_open") : INW_NO_COLUMN;
 	long row = inw_day__extreme_row(r, column, sign, unless), other = inw_day__extreme_row(r, column, -sign, unless);
 	struct inw_chart_entry *e = inw_chart__entry(l, column, s);
-	if (!e || row < 0)
+	double found = row < 0 ? NAN : inw_day__value(r, (size_t)row, column);
+	bool least = e && is_least(p, column);
+	if (e && least && !(found > 0))
+		snprintf(e->text, sizeof e->text, "%.60s: cannot be told", name);
+	if (!e || row < 0 || (least && !(found > 0)))
 		return;
-	double found = inw_day__value(r, (size_t)row, column);
 	inw_draw__number(value, sizeof value, found, r->series.dim[column], p->units);
 	inw_day__clock(clock, sizeof clock, r, inw_day__time(r, (size_t)row));
 	if (l->log && !(found > 0))
 		snprintf(e->text, sizeof e->text, "%.60s: nothing all day", name);
 	else if (l->log && log10(inw_chart__shown(&l->scale, found)) < l->axis.low)
-		snprintf(e->text, sizeof e->text, "%.60s: below this scale all day", name);
+		snprintf(e->text, sizeof e->text, least ? "%.60s: cannot be told" : "%.60s: below this scale all day", name);
 	else if (found == inw_day__value(r, (size_t)other, column))
 		snprintf(e->text, sizeof e->text, "%.60s: %s all day", name, value);
 	else
-		snprintf(e->text, sizeof e->text, "%.60s: %s %s at %s", name, sign < 0 ? "least" : "most", value, clock);
+		snprintf(e->text, sizeof e->text, "%.60s: %s %s at %s%s", name, sign < 0 ? "least" : "most", value, clock, least ? ", or more" : "");
 }
 
 static struct inw_chart new_panel(const struct inw_day_picture *p, double y, enum inw_dim dim)
@@ -61,8 +71,11 @@ void inw_day_picture__temperatures(const struct inw_day_picture *p, double y)
 	             {"outdoor.temperature", "out of doors"}};
 	struct inw_chart l = new_panel(p, y, INW_DIM_TEMPERATURE);
 	double low = INFINITY, high = -INFINITY;
+	char room[INW_NAME];
 	for (size_t i = 0; i < INW_COUNT(curve); i++)
 		inw_chart__widen(&l, inw_day__column(p->r, curve[i].column), &low, &high);
+	for (size_t i = 0; i < MOST_ROOMS && inw_day__room(p->r, i, room); i++)
+		inw_chart__widen(&l, inw_day__warmth(p->r, room), &low, &high);
 	inw_chart__heading(&l, "How warm it is", p->units == INW_US ? "\xC2\xB0" "F" : "\xC2\xB0" "C");
 	backdrop(p, &l);
 	inw_chart__linear_axis(&l, low, high);
@@ -72,6 +85,14 @@ void inw_day_picture__temperatures(const struct inw_day_picture *p, double y)
 			continue; /* no plate */
 		inw_chart__curve(&l, column, INW_NO_COLUMN, inw_chart__style(i));
 		name_curve(p, &l, column, 1, inw_chart__style(i), curve[i].name);
+	}
+	for (size_t i = 0; i < MOST_ROOMS && inw_day__room(p->r, i, room); i++) {
+		int column = inw_day__warmth(p->r, room);
+		struct inw_line_style style = inw_chart__style(INW_COUNT(curve) + i);
+		if (column < 0)
+			continue;
+		inw_chart__curve(&l, column, INW_NO_COLUMN, style);
+		name_curve(p, &l, column, 1, style, room);
 	}
 	inw_chart__frame(&l);
 	inw_chart__beside(&l);

@@ -99,14 +99,30 @@ size_t inw_day__doors(const struct inw_day_report *r, struct inw_stretch out[INW
 	return n;
 }
 
-/* The wait after the nth pause began, as the verdicts have it: they are in the order of the pauses. */
-static double wait_of(const struct inw_day_report *r, size_t nth)
+/* On the wait after the nth pause began: the verdicts are in the order of the pauses. */
+static const struct inw_verdict *wait_of(const struct inw_day_report *r, size_t nth)
 {
 	static const char id[] = "day_purge[";
 	for (size_t i = 0; i < r->verdict_count; i++)
 		if (strncmp(r->verdicts[i].id, id, sizeof id - 1) == 0 && nth-- == 0)
-			return r->verdicts[i].value;
-	return NAN;
+			return &r->verdicts[i];
+	return NULL;
+}
+
+/* Does the cleaner draw air from one time to another? */
+static bool runs_on(const struct inw_day_report *r, double from, double to)
+{
+	int flow = inw_day__column(r, "flows.cleaned");
+	const double rest = 1e-7; /* m3/s: less counts as rest */
+	for (size_t i = 0; i < r->series.rows; i++)
+		if (inw_day__time(r, i) > from && inw_day__time(r, i) < to && !(inw_day__value(r, i, flow) > rest))
+			return false;
+	return true;
+}
+
+bool inw_day__has_door(const struct inw_day_report *r)
+{
+	return !r->design || r->design->box.has_door;
 }
 
 static void look_around(const struct inw_day_report *r, struct inw_wait *w)
@@ -126,6 +142,7 @@ static void look_around(const struct inw_day_report *r, struct inw_wait *w)
 		if (s[i].from < until && s[i].to > w->end && isnan(w->opened))
 			w->opened = fmax(s[i].from, w->end);
 	w->known = isnan(w->opened);
+	w->runs_on = runs_on(r, w->end, w->known ? until : w->opened);
 }
 
 size_t inw_day__waits(const struct inw_day_report *r, struct inw_wait out[INW_MOST_STRETCHES])
@@ -135,8 +152,11 @@ size_t inw_day__waits(const struct inw_day_report *r, struct inw_wait out[INW_MO
 	for (size_t i = 1; i < r->series.rows && n < INW_MOST_STRETCHES; i++) {
 		if (!(inw_day__value(r, i - 1, running) > 0 && inw_day__value(r, i, running) <= 0))
 			continue;
-		out[n] = (struct inw_wait){.end = inw_day__time(r, i), .wait = wait_of(r, n)};
+		const struct inw_verdict *v = wait_of(r, n);
+		out[n] = (struct inw_wait){.end = inw_day__time(r, i), .wait = v ? v->value : NAN, .why = v && v->reason ? v->reason : ""};
 		look_around(r, &out[n]);
+		if (v && v->word == INW_MISSES && isnan(v->value)) /* of several openings, the first that is too early */
+			out[n].opened = out[n].end + v->limit;
 		n++;
 	}
 	return n;
@@ -190,6 +210,13 @@ int inw_day__column_of(const struct inw_day_report *r, const char *gas, const ch
 		snprintf(name, sizeof name, "gases[%s].%s", gas, what);
 	else
 		snprintf(name, sizeof name, "particles.%s", what);
+	return inw_day__column(r, name);
+}
+
+int inw_day__warmth(const struct inw_day_report *r, const char *room)
+{
+	char name[INW_NAME + 24];
+	snprintf(name, sizeof name, "rooms[%s].temperature", room);
 	return inw_day__column(r, name);
 }
 

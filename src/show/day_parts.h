@@ -44,8 +44,13 @@ struct inw_wait {
 	double next;       /* when the next job begins, NaN for none */
 	struct inw_stretch job;
 	bool known;        /* the run can tell: the door was not open while the box cleared */
+	bool runs_on;      /* the cleaner draws air all that time */
+	const char *why;   /* a sentence: what stands in the way */
 };
 size_t inw_day__waits(const struct inw_day_report *r, struct inw_wait out[INW_MOST_STRETCHES]);
+
+/* Has the box a door? Where that is not known, it has. */
+bool inw_day__has_door(const struct inw_day_report *r);
 
 /* Rooms and gases that the series has, in its order; the names are copied. False beyond the last. */
 bool inw_day__room(const struct inw_day_report *r, size_t index, char out[INW_NAME]);
@@ -54,6 +59,8 @@ bool inw_day__gas(const struct inw_day_report *r, size_t index, char out[INW_NAM
 int inw_day__air(const struct inw_day_report *r, const char *gas, const char *room);
 /* Of a gas (NULL: particles), `what` of it: "near_box", "after_carbon". */
 int inw_day__column_of(const struct inw_day_report *r, const char *gas, const char *what);
+/* Column of how warm a room is. */
+int inw_day__warmth(const struct inw_day_report *r, const char *room);
 /* A gas in plain words. */
 const char *inw_day__gas_title(const struct inw_day_report *r, const char *gas);
 /* The strictest published limit of that kind for a gas; NaN for none. */

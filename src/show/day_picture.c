@@ -133,12 +133,20 @@ static void draw_jobs(const struct inw_day_picture *p, double y)
 {
 	struct inw_stretch s[INW_MOST_STRETCHES];
 	size_t n = inw_day__jobs(p->r, s);
+	char words[2 * INW_NAME] = "";
 	row_name(p, y, "the machine's jobs");
 	for (size_t i = 0; i < n; i++) {
-		char name[INW_NAME];
+		const struct inw_face_of_type f = {10.5, false, INW_LEFT_ALIGNED, inw_ink_text};
+		struct inw_rect bar = bar_of(p, y, s[i].from, s[i].to);
 		double until = i + 1 < n ? inw_day_picture__x(p, s[i + 1].from) : p->x + p->w;
-		snprintf(name, sizeof name, "%.*s", (int)s[i].length, s[i].name);
-		draw_bar(p, bar_of(p, y, s[i].from, s[i].to), LOOK_JOB, name, (const double[]){INFINITY, until});
+		size_t before = strlen(words);
+		snprintf(words + before, sizeof words - before, "%s%.*s", before ? ", then " : "", (int)s[i].length, s[i].name);
+		double wide = inw_draw__width(p->c, f, words) + 8;
+		/* a name that has no room is written with the next one */
+		bool waits = i + 1 < n && wide > bar.w && wide > until - bar.x - bar.w && strlen(words) < INW_NAME;
+		draw_bar(p, bar, LOOK_JOB, waits ? "" : words, (const double[]){INFINITY, until});
+		if (!waits)
+			words[0] = '\0';
 	}
 }
 
@@ -165,7 +173,7 @@ static void draw_wait(const struct inw_day_picture *p, double y, const struct in
 	            : isnan(w->next)   ? p->r->span_s
 	                               : w->next;
 	if (w->known && !isnan(w->wait))
-		snprintf(words, sizeof words, "may be opened from %s", inw_day__clock(clock, sizeof clock, p->r, to));
+		snprintf(words, sizeof words, inw_day__has_door(p->r) ? "may be opened from %s" : "cleared from %s", inw_day__clock(clock, sizeof clock, p->r, to));
 	else if (w->known)
 		snprintf(words, sizeof words, "not clear");
 	if (to > w->end)
@@ -186,7 +194,7 @@ static void draw_doors(const struct inw_day_picture *p, double y)
 	struct inw_stretch s[INW_MOST_STRETCHES];
 	double around[2];
 	size_t waits = inw_day__waits(p->r, w), doors = inw_day__doors(p->r, s);
-	row_name(p, y, "the door of the box");
+	row_name(p, y, inw_day__has_door(p->r) ? "the door of the box" : "the box clears");
 	for (size_t i = 0; i < waits; i++) {
 		free_around(p, s, doors, &w[i], around);
 		draw_wait(p, y, &w[i], around);

@@ -171,7 +171,7 @@ static size_t show_kind(const struct day *d, const char *const head[SPANS + 1], 
 
 static void show_people(const struct day *d)
 {
-	static const char *const work_head[] = {"At work", "worst 8 hours", "worst 15 min", "worst moment", "particles, 1 h"};
+	static const char *const work_head[] = {"At work", "working day", "worst 15 min", "worst moment", "particles, 1 h"};
 	static const char *const work[] = {"day_air_8h", "day_air_15min", "day_air_peak", "day_particles"};
 	static const char *const home_head[] = {"Resident", "the whole day", "worst 8 hours", "worst hour", "particles, 1 h"};
 	static const char *const home[] = {"day_air_24h", "day_air_home_8h", "day_air_1h", "day_particles"};
@@ -184,7 +184,7 @@ static void show_people(const struct day *d)
 	}
 	inw_text_add(&d->p->t, "\n");
 	inw_show__wrap(d->p, "  ", 2,
-	               "100 % is the limit for that span of time; the gases of the machine are added up, each against its own "
+	               "100 % is the limit for that span of time, of a working day that of 8 hours; the gases of the machine are added up, each against its own "
 	               "limit. + met, ! missed, ? cannot be told (why stands below), - no limit of this kind.");
 }
 
@@ -199,6 +199,21 @@ static double time_above(const struct inw_day_report *r, int column, int sign, d
 		if (sign * inw_day__value(r, i, column) > limit && !(inw_day__value(r, i, door) > 0))
 			sum += inw_day__time(r, i + 1) - inw_day__time(r, i);
 	return sum;
+}
+
+static void show_rooms(const struct day *d)
+{
+	char clock[INW_CELL], room[INW_NAME], name[INW_NAME + INW_CELL + 32];
+	for (size_t i = 0; inw_day__room(d->r, i, room); i++) {
+		int column = inw_day__warmth(d->r, room);
+		long hot = inw_day__extreme_row(d->r, column, 1, INW_NO_COLUMN), cold = inw_day__extreme_row(d->r, column, -1, INW_NO_COLUMN);
+		if (hot < 0)
+			continue;
+		double high = inw_day__value(d->r, (size_t)hot, column);
+		snprintf(name, sizeof name, high > inw_day__value(d->r, (size_t)cold, column) ? "%.30s at its warmest, at %s" : "%.30s, all day", room,
+		         inw_day__clock(clock, sizeof clock, d->r, inw_day__time(d->r, (size_t)hot)));
+		number_line(d, name, high, INW_DIM_TEMPERATURE);
+	}
 }
 
 static void show_pull(const struct day *d)
@@ -217,7 +232,8 @@ static void show_pull(const struct day *d)
 			inw_show__limit_words(limit, sizeof limit, v, d->p->units);
 		inw_show__wrapf(d->p, "  ", 2, "Pull inward at the worst gap while the door is shut: least at %s with %s (%s). %s",
 		                inw_day__clock(clock, sizeof clock, r, inw_day__time(r, (size_t)row)), value, v ? limit : "no limit",
-		                least < 0 ? "A minus sign means that air is pressed OUT." : "Air never leaves by a gap.");
+		                least < 0 ? "A minus sign means that air is pressed OUT."
+		                : v && least < v->limit ? "In still air none leaves by a gap; draughts may carry some out." : "Air never leaves by a gap.");
 	}
 	if (v && v->sense == INW_AT_LEAST)
 		number_line(d, "Time with less pull than is wanted", time_above(r, pull, -1, -v->limit), INW_DIM_TIME);
@@ -230,9 +246,28 @@ static void show_pull(const struct day *d)
 		         inw_day__clock(clock, sizeof clock, r, inw_day__time(r, (size_t)hot)));
 		number_line(d, name, inw_day__value(r, (size_t)hot, warmth), INW_DIM_TEMPERATURE);
 	}
+	show_rooms(d);
 }
 
 /* ---- the door ---------------------------------------------------------------------------------------------------- */
+
+/* What is said of a wait whose door nobody opens too early. */
+static void say_clearing(const struct day *d, const struct inw_wait *w, const char *job, const char *end)
+{
+	char at[INW_CELL], wait[INW_CELL];
+	bool door = inw_day__has_door(d->r);
+	const char *with = d->r->design && !d->r->design->cleaner.present ? "" : w->runs_on ? " with the blower running" : " with the blower as it runs in this day";
+	if (isnan(w->wait)) {
+		inw_day__clock(at, sizeof at, d->r, isnan(w->next) ? d->r->span_s : w->next);
+		inw_show__wrapf(d->p, "  ", 4, "%s ends at %s. %she box has not cleared %s at %s.", job, end, door ? "Do not open the door: t" : "T",
+		                isnan(w->next) ? "when the run stops" : "when the next job begins", at);
+		return;
+	}
+	inw_show__number(wait, sizeof wait, w->wait, INW_DIM_TIME, d->p->units);
+	inw_day__clock(at, sizeof at, d->r, w->end + w->wait);
+	inw_show__wrapf(d->p, "  ", 4, door ? "%s ends at %s. Wait %s%s: the door may be opened from %s." : "%s ends at %s. %s later%s the box has cleared, at %s.",
+	                job, end, wait, with, at);
+}
 
 static void say_wait(const struct day *d, const struct inw_wait *w)
 {
@@ -240,39 +275,40 @@ static void say_wait(const struct day *d, const struct inw_wait *w)
 	const char *blower = d->r->design && !d->r->design->cleaner.present ? "" : " with the blower running";
 	snprintf(job, sizeof job, "%.*s", w->job.length ? (int)w->job.length : 7, w->job.length ? w->job.name : "The job");
 	inw_day__clock(end, sizeof end, d->r, w->end);
-	if (!w->known && !isnan(w->wait)) {
-		inw_day__clock(at, sizeof at, d->r, w->opened);
+	inw_day__clock(at, sizeof at, d->r, w->opened);
+	if (w->known)
+		say_clearing(d, w, job, end);
+	else if (!isnan(w->wait))
 		inw_show__wrapf(d->p, "  ", 4, "%s ends at %s. Wait %s%s: the door is opened at %s, too early.", job, end,
 		                inw_show__number(wait, sizeof wait, w->wait, INW_DIM_TIME, d->p->units), blower, at);
-		return;
+	else
+		inw_show__wrapf(d->p, "  ", 4, "%s ends at %s. The door is opened at %s, before the box has cleared: what is in it goes into "
+		                "the room. %s", job, end, at, w->why);
+}
+
+/* What whoever opens the door too early meets, listed or not. */
+static void say_openers(const struct day *d)
+{
+	static const char id[] = "day_opener[";
+	char share[INW_CELL];
+	for (size_t i = 0; i < d->r->verdict_count; i++) {
+		const struct inw_verdict *v = &d->r->verdicts[i];
+		if (strncmp(v->id, id, sizeof id - 1))
+			continue;
+		share_words(share, v->value / v->limit);
+		inw_show__wrapf(d->p, "  ", 4, "Whoever opens it so early meets in 15 minutes, of the gases, %s%s of what is allowed for so short a time. %s",
+		                v->word == INW_CANNOT_TELL && v->value >= 1e-4 ? "at least " : "", share, v->reason);
 	}
-	if (!w->known) {
-		inw_day__clock(at, sizeof at, d->r, w->opened);
-		inw_show__wrapf(d->p, "  ", 4,
-		                "%s ends at %s. The door is opened at %s, before the box has cleared: what was left in it goes into "
-		                "the room. How long to wait, this day cannot tell; leave the door shut longer and run it again.",
-		                job, end, at);
-		return;
-	}
-	if (isnan(w->wait)) {
-		inw_day__clock(at, sizeof at, d->r, isnan(w->next) ? d->r->span_s : w->next);
-		inw_show__wrapf(d->p, "  ", 4, "%s ends at %s. Do not open the door: the box has not cleared %s at %s.", job, end,
-		                isnan(w->next) ? "when the run stops" : "when the next job begins", at);
-		return;
-	}
-	inw_show__number(wait, sizeof wait, w->wait, INW_DIM_TIME, d->p->units);
-	inw_day__clock(at, sizeof at, d->r, w->end + w->wait);
-	inw_show__wrapf(d->p, "  ", 4, "%s ends at %s. Wait %s%s: the door may be opened from %s.", job,
-	                end, wait, blower, at);
 }
 
 static void show_door(const struct day *d)
 {
 	struct inw_wait w[INW_MOST_STRETCHES];
 	size_t n = inw_day__waits(d->r, w);
-	inw_show__title(d->p, "When the door may be opened", NULL);
+	inw_show__title(d->p, inw_day__has_door(d->r) ? "When the door may be opened" : "When the box has cleared", NULL);
 	for (size_t i = 0; i < n; i++)
 		say_wait(d, &w[i]);
+	say_openers(d);
 	if (!n)
 		inw_show__wrap(d->p, "  ", 2, "No job ends within this run.");
 }

@@ -290,6 +290,24 @@ static void carbon_outlived(void)
 	CHECK(at[2].word == INW_MISSES);
 }
 
+/* Styrene has no value for eight hours at home, toluene has: eight of 24 hours there are a third in the day's mean. What is within
+ * styrene's long-term value over the day and not over these eight cannot be told. */
+static void no_value_for_eight_hours(void)
+{
+	static const struct { const char *rate; enum inw_word word; } cases[] = {{"10 ug/g", INW_MEETS}, {"30 ug/g", INW_CANNOT_TELL}, {"100 ug/g", INW_MISSES}};
+	const char *hood = "test/check/hood.yaml", *now = "value: 500 ug/g, low: 400 ug/g, high: 600 ug/g, studies: 1}", *id = "air_24h[lodger]";
+	char line[256];
+
+	for (size_t i = 0; i < INW_COUNT(cases); i++) {
+		snprintf(line, sizeof line, "value: 1e-3 ug/g, studies: 1}\n        - {substance: styrene, per: mass, value: %s, studies: 1}", cases[i].rate);
+		struct inw_verdict v = verdict_of(hood, now, line, id);
+		CHECK(v.word == cases[i].word);
+		CHECK((strstr(reason, "held to their values for longer") != NULL) == (cases[i].word == INW_CANNOT_TELL));
+		if (i == 0)
+			CHECK(v.value > 1.0 / 9 && v.value < 1.0 / 3); /* so thrice that is within 1, nine times not, and thirty is too much */
+	}
+}
+
 /* What is told of the life of several beds in a row is that of the first: it meets all the gas. */
 static void first_of_two_beds(void)
 {
@@ -565,6 +583,7 @@ int main(void)
 	warmth_of_uptake();
 	doors();
 	carbon_outlived();
+	no_value_for_eight_hours();
 	first_of_two_beds();
 	mild_weather();
 	never_cooled();

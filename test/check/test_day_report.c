@@ -86,7 +86,7 @@ static void by_search(void)
 
 /* ---- stays ---- */
 
-enum { COLUMNS = FIXED_COLUMNS + 2 * 3 }; /* particles and one gas; box and two rooms */
+enum { COLUMNS = FIXED_COLUMNS + 2 * 3 + 2 }; /* particles and one gas; box and two rooms; how warm these are */
 
 static struct inw_day_sim sim;
 static double numbers[MOST * COLUMNS], values[8];
@@ -96,7 +96,7 @@ static struct recorder run_of(const struct inw_design *d, double clock, double e
 {
 	sim = (struct inw_day_sim){.d = d, .given = values, .clock = clock, .gas.count = 1};
 	memset(numbers, 0, sizeof numbers);
-	struct recorder c = {.d = d, .s = &sim, .row = numbers, .rows = rows, .columns = COLUMNS};
+	struct recorder c = {.d = d, .s = &sim, .row = numbers, .rows = rows, .columns = COLUMNS, .room_at = COLUMNS - 2};
 	for (size_t i = 0; i < rows; i++) {
 		double *v = &numbers[i * COLUMNS];
 		v[C_TIME] = (double)i * every;
@@ -148,22 +148,28 @@ static void stays(void)
 
 /* ---- purge ---- */
 
-/* Particles and gas in the box die away from 50 after row 50; the rooms hold `in_rooms`. */
-static struct recorder purge_of(const struct inw_design *d, double *t, double in_rooms)
+/* Particles and gas in the box die away from 50 after row 50; the rooms hold `in_rooms`. All at 300 K. */
+static struct recorder purge_of(const struct inw_design *d, double in_rooms)
 {
 	struct recorder c = run_of(d, 0, 100, 300);
 	const double rate[2] = {1e-3, 2e-3};
 
 	for (size_t i = 0; i < c.rows; i++) {
-		double *v = &numbers[i * COLUMNS];
-		t[i] = v[C_TIME];
+		double *v = &numbers[i * COLUMNS], t = v[C_TIME];
 		v[C_RUNNING] = i < 50;
+		v[C_BOX] = v[warmth_column(&c, 0)] = v[warmth_column(&c, 1)] = 300;
 		for (int g = -1; g < 1; g++) {
-			v[gas_column(&c, g, 0)] = i < 50 ? (double)i : 50 * exp(-rate[g + 1] * (t[i] - 5000));
+			v[gas_column(&c, g, 0)] = i < 50 ? (double)i : 50 * exp(-rate[g + 1] * (t - 5000));
 			v[gas_column(&c, g, 1)] = v[gas_column(&c, g, 2)] = in_rooms;
 		}
 	}
 	return c;
+}
+
+/* How it clears after row 50, down to that share. */
+static struct cleared after(const struct recorder *c, double share, double *opened)
+{
+	return clears(c, &(struct stop){50, 0, share}, opened);
 }
 
 static void purges(void)
@@ -172,41 +178,111 @@ static void purges(void)
 	struct inw_material material = {.gases = &gas, .gas_count = 1};
 	struct inw_job job = {.material = 0};
 	struct inw_design d = {.rooms = 2, .job = &job, .jobs = 1, .catalog = {.material = &material, .materials = 1}};
-	double t[MOST] = {0}, wait;
-	struct recorder c = purge_of(&d, t, 0);
+	double opened;
+	struct recorder c = purge_of(&d, 0);
 
 	/* the slower one counts; from the moment of stopping and what is there then */
-	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 0.01}, &wait) == CLEARED);
-	CHECK_REL(wait, log(100) / 1e-3, 1e-9, "exponential");
-	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 0.1}, &wait) == CLEARED);
-	CHECK_REL(wait, log(10) / 1e-3, 1e-9, "exponential");
+	struct cleared o = after(&c, 0.01, &opened);
+	CHECK(o.end == CLEARED && isnan(opened));
+	CHECK_REL(o.wait, log(100) / 1e-3, 1e-9, "exponential");
+	o = after(&c, 0.1, &opened);
+	CHECK(o.end == CLEARED);
+	CHECK_REL(o.wait, log(10) / 1e-3, 1e-9, "exponential");
 	numbers[90 * COLUMNS + C_RUNNING] = 1; /* the next job begins 4000 s after the first has ended: too soon */
-	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 0.01}, &wait) == NEXT_JOB);
-	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 0.1}, &wait) == CLEARED);
-	CHECK_REL(wait, log(10) / 1e-3, 1e-9, "cleared before the next job");
+	CHECK(after(&c, 0.01, &opened).end == NEXT_JOB);
+	o = after(&c, 0.1, &opened);
+	CHECK(o.end == CLEARED);
+	CHECK_REL(o.wait, log(10) / 1e-3, 1e-9, "cleared before the next job");
 	numbers[80 * COLUMNS + C_DOOR] = 1; /* what goes out by the door has not been cleared */
-	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 0.01}, &wait) == OPENED);
-	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 0.1}, &wait) == CLEARED);
-	c = purge_of(&d, t, 0);
-	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 1e-12}, &wait) == STILL_NOT);
+	o = after(&c, 0.01, &opened);
+	CHECK(o.end == OPENED && o.worst == -1 && !o.rose);
+	CHECK_REL(opened, 3000, 1e-12, "from row 50 to row 80");
+	CHECK_REL(o.excess, exp(-3) / 0.01, 1e-9, "what is there over what may be left");
+	CHECK(after(&c, 0.1, &opened).end == CLEARED);
+	c = purge_of(&d, 0);
+	CHECK(after(&c, 1e-12, &opened).end == STILL_NOT);
 	for (size_t i = 0; i < c.rows; i++) /* a gas that is not there does not count */
 		numbers[i * COLUMNS + gas_column(&c, 0, 0)] = 0;
-	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 0.1}, &wait) == CLEARED);
-	CHECK_REL(wait, log(10) / 1e-3, 1e-9, "only what is there");
-	c = purge_of(&d, t, 0);
+	o = after(&c, 0.1, &opened);
+	CHECK(o.end == CLEARED);
+	CHECK_REL(o.wait, log(10) / 1e-3, 1e-9, "only what is there");
+	c = purge_of(&d, 0);
 	material.gas_count = 0; /* the gas is another job's: of that, a share of the most there ever was may be left */
 	numbers[30 * COLUMNS + gas_column(&c, 0, 0)] = 500;
 	numbers[30 * COLUMNS + gas_column(&c, -1, 0)] = 500; /* particles are every job's own */
-	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 0.1}, &wait) == CLEARED);
-	CHECK_REL(wait, log(10) / 1e-3, 1e-9, "a gas left over");
+	o = after(&c, 0.1, &opened);
+	CHECK(o.end == CLEARED);
+	CHECK_REL(o.wait, log(10) / 1e-3, 1e-9, "a gas left over");
 	for (size_t i = 0; i < c.rows; i++)
 		numbers[i * COLUMNS + gas_column(&c, -1, 0)] = 0;
-	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 0.05}, &wait) == CLEARED);
-	CHECK_REL(wait, log(2) / 2e-3, 1e-9, "a gas left over, alone: from 50 to 0.05 of 500");
-	material.gas_count = 1;
-	c = purge_of(&d, t, 10); /* no cleaner than its room: down to that, at a row's time at the latest */
-	CHECK(cleared_after(&c, t, &(struct stop){50, 0, 0.01}, &wait) == CLEARED);
-	CHECK(wait >= log(5) / 1e-3 - 1e-9 && wait <= log(5) / 1e-3 + 100);
+	o = after(&c, 0.05, &opened);
+	CHECK(o.end == CLEARED);
+	CHECK_REL(o.wait, log(2) / 2e-3, 1e-9, "a gas left over, alone: from 50 to 0.05 of 500");
+}
+
+/* The box fills again from row 150 on: from 50 exp(-10) to 10 at row 200, to stay so. */
+static void fills_again(struct recorder *c)
+{
+	for (size_t i = 150; i < c->rows; i++)
+		numbers[i * COLUMNS + gas_column(c, 0, 0)] = i < 200 ? 0.2 * ((double)i - 150) : 10;
+}
+
+static void refilled(void)
+{
+	struct inw_emission gas = {.substance = 0};
+	struct inw_material material = {.gases = &gas, .gas_count = 1};
+	struct inw_job job = {.material = 0};
+	struct inw_design d = {.rooms = 2, .job = &job, .jobs = 1, .catalog = {.material = &material, .materials = 1}};
+	double opened;
+	struct recorder c = purge_of(&d, 0);
+
+	fills_again(&c);
+	struct cleared o = after(&c, 0.01, &opened); /* nobody opens it: it is not clear in the end */
+	CHECK(o.end == STILL_NOT && o.rose && o.worst == 0);
+	CHECK_REL(o.excess, 10 / 0.5, 1e-9, "10 where half is allowed");
+	numbers[140 * COLUMNS + C_DOOR] = 1; /* opened while it was clear */
+	o = after(&c, 0.01, &opened);
+	CHECK(o.end == CLEARED);
+	CHECK_REL(o.wait, log(100) / 1e-3, 1e-9, "as without what comes later");
+	CHECK_REL(opened, 9000, 1e-12, "row 140");
+	numbers[250 * COLUMNS + C_DOOR] = 1; /* and once more when it was not */
+	o = after(&c, 0.01, &opened);
+	CHECK(o.end == OPENED && o.rose);
+	CHECK_REL(opened, 20000, 1e-12, "row 250");
+	numbers[140 * COLUMNS + C_DOOR] = 0;
+	CHECK(after(&c, 0.01, &opened).end == OPENED);
+	for (size_t i = 220; i < c.rows; i++) /* gone again by row 220: from then on, not from the first time on */
+		numbers[i * COLUMNS + gas_column(&c, 0, 0)] = 0;
+	o = after(&c, 0.01, &opened);
+	CHECK(o.end == CLEARED);
+	CHECK(o.wait >= 16900 && o.wait <= 17000);
+}
+
+/* No cleaner than its room: what the room's air has at the box's warmth, and a tenth. */
+static void no_more_than_the_room(void)
+{
+	struct inw_emission gas = {.substance = 0};
+	struct inw_material material = {.gases = &gas, .gas_count = 1};
+	struct inw_job job = {.material = 0};
+	struct inw_design d = {.rooms = 2, .job = &job, .jobs = 1, .catalog = {.material = &material, .materials = 1}};
+	double opened;
+	struct recorder c = purge_of(&d, 10);
+
+	struct cleared o = after(&c, 0.01, &opened);
+	CHECK(o.end == CLEARED);
+	CHECK_REL(o.wait, log(50 / 11.0) / 1e-3, 1e-9, "down to 11");
+	for (size_t i = 0; i < c.rows; i++)
+		numbers[i * COLUMNS + C_BOX] = 600; /* half as dense: the same air has 5 in a cubic metre */
+	o = after(&c, 0.01, &opened);
+	CHECK_REL(o.wait, log(50 / 5.5) / 1e-3, 1e-9, "mixing ratios count");
+	c = purge_of(&d, 10);
+	for (size_t i = 100; i < c.rows; i++) /* always a hundredth above its room, to which its air goes */
+		for (int g = -1; g < 1; g++)
+			numbers[i * COLUMNS + gas_column(&c, g, 0)] = 10.1;
+	CHECK(after(&c, 0.01, &opened).end == CLEARED);
+	for (size_t i = 100; i < c.rows; i++) /* but a fifth */
+		numbers[i * COLUMNS + gas_column(&c, 0, 0)] = 12;
+	CHECK(after(&c, 0.01, &opened).end == STILL_NOT);
 }
 
 /* ---- words ---- */
@@ -384,22 +460,31 @@ static void whole_day(void)
 
 struct ran { struct inw_design *d; struct inw_day_report *r; struct inw_diags diags; };
 
-/* The design of before with `was` written as `is`. */
-static bool run_with(struct ran *o, const char *was, const char *is)
+/* The design of before with each first text written as the second. */
+static bool run_changed(struct ran *o, const char *const change[][2], size_t changes)
 {
-	static char text[16384];
-	const char *at = strstr(design, was);
+	static char text[16384], next[16384];
 
 	*o = (struct ran){0};
-	CHECK(at != NULL);
-	if (!at)
-		return false;
-	snprintf(text, sizeof text, "%.*s%s%s", (int)(at - design), design, is, at + strlen(was));
+	snprintf(text, sizeof text, "%s", design);
+	for (size_t i = 0; i < changes; i++) {
+		const char *at = strstr(text, change[i][0]);
+		CHECK(at != NULL);
+		if (!at)
+			return false;
+		snprintf(next, sizeof next, "%.*s%s%s", (int)(at - text), text, change[i][1], at + strlen(change[i][0]));
+		memcpy(text, next, sizeof text);
+	}
 	CHECK(inw_design_parse(text, strlen(text), "test.yaml", NULL, &o->d, &o->diags) == INW_OK);
 	for (size_t i = 0; i < o->diags.count; i++)
 		printf("# %d: %s\n", o->diags.items[i].line, o->diags.items[i].message);
 	CHECK(o->d && inw_day(o->d, NULL, &o->r, &o->diags) == INW_OK);
 	return o->r;
+}
+
+static bool run_with(struct ran *o, const char *was, const char *is)
+{
+	return run_changed(o, (const char *const[][2]){{was, is}}, 1);
 }
 
 static void end_run(struct ran *o)
@@ -455,6 +540,142 @@ static void at_the_box(void)
 	CHECK(o.diags.count == 1); /* nobody works there */
 	for (size_t i = 0; i < o.r->series.columns; i++)
 		CHECK(strstr(o.r->series.name[i], "near_box") == NULL);
+	end_run(&o);
+}
+
+/* ---- what may not be passed ---- */
+
+static const struct inw_verdict *found(const struct ran *o, const char *id)
+{
+	const struct inw_verdict *v = o->r ? find(o->r, id) : NULL;
+
+	CHECK(v != NULL);
+	return v;
+}
+
+/* The strictest value of a kind for styrene in the design's catalog. */
+static double styrene(const struct inw_design *d, enum inw_limit_kind kind)
+{
+	double least = INFINITY;
+
+	for (size_t i = 0; i < d->catalog.substances; i++)
+		for (size_t k = 0; k < d->catalog.substance[i].limit_count && strcmp(d->catalog.substance[i].name, "styrene") == 0; k++)
+			if (d->catalog.substance[i].limits[k].kind == kind)
+				least = fmin(least, d->quantity[d->catalog.substance[i].limits[k].value].value);
+	return least;
+}
+
+/* Twelve hours of work count in full, over eight: 29 CFR 1910.1000(d)(1)(i). */
+static void long_shift(void)
+{
+	struct ran o;
+
+	if (!run_changed(&o, (const char *const[][2]){{maker_stays, "stays: [{room: shop, from: \"01:00\", to: \"13:00\"}]"}, {"duration: 2 h", "duration: 12 h"}}, 2))
+		return;
+	const struct inw_verdict *v = found(&o, "day_air_8h[maker]");
+	double eight = met_by(o.r, "gases[styrene].room[shop]", H, 13 * H, 8 * H), day = met_by(o.r, "gases[styrene].room[shop]", H, 13 * H, 24 * H);
+	if (v)
+		CHECK_REL(v->value * styrene(o.d, INW_LIMIT_WORK_8H), 3 * day, 1e-3, "24 hours' mean, thrice");
+	CHECK(3 * day > 1.3 * eight);
+	end_run(&o);
+}
+
+/* Styrene has no value for eight hours at home. Where toluene, which has, comes off too, it is held to that for longer: that
+ * is met, or cannot be told; more toluene than is allowed misses. */
+static void no_value_for_eight_hours(void)
+{
+	static const struct { const char *styrene, *toluene; enum inw_word word; } cases[] = {
+		{"1 mg/h", "1 mg/h", INW_MEETS}, {"2 g/h", "1 mg/h", INW_CANNOT_TELL}, {"20 mg/h", "20 g/h", INW_MISSES}};
+	char gases[256];
+	struct ran o;
+
+	for (size_t i = 0; i < INW_COUNT(cases); i++) {
+		snprintf(gases, sizeof gases, "gases: [{substance: styrene, per: time, value: %s, studies: 1}, {substance: toluene, per: time, value: %s, studies: 1}]",
+		         cases[i].styrene, cases[i].toluene);
+		if (!run_with(&o, "gases: [{substance: styrene, per: time, value: 20 mg/h, studies: 1}]", gases))
+			continue;
+		CHECK(!isfinite(styrene(o.d, INW_LIMIT_HOME_8H)) && isfinite(styrene(o.d, INW_LIMIT_HOME_LONG)));
+		const struct inw_verdict *v = found(&o, "day_air_home_8h[lodger]");
+		if (v) {
+			printf("# %s of styrene, %s of toluene: %.3g, %s\n", cases[i].styrene, cases[i].toluene, v->value, v->reason);
+			CHECK(v->word == cases[i].word);
+		}
+		end_run(&o);
+	}
+}
+
+/* A door is opened two minutes after the job, when nobody is listed there: whoever does it meets the room's air, and as that is
+ * not the air at the box it cannot be passed. With somebody at the box at another hour it is the air there. */
+static void early_door(void)
+{
+	const char *const at_box[] = {"stays: [{room: shop, from: \"06:00\", to: \"06:11\"}]", "stays: [{room: shop, from: \"06:00\", to: \"06:11\", at_box: yes}]"};
+	struct ran o;
+
+	for (int near = 0; near < 2; near++) {
+		const char *const change[][2] = {{maker_stays, at_box[near]}, {"  gaps: [", "  door: {face: front, width: 300 mm, height: 300 mm, sill: 50 mm}\n  gaps: ["},
+			{", span: 24 h}", ", span: 24 h, doings: [{at: \"03:02\", for: 5 min, door: open}]}"}};
+		if (!run_changed(&o, change, INW_COUNT(change)))
+			continue;
+		const struct inw_verdict *v = found(&o, "day_opener[1]"), *wait = found(&o, "day_purge[1]");
+		const char *air = near ? "gases[styrene].near_box" : "gases[styrene].room[shop]";
+		CHECK(wait && wait->word == INW_MISSES);
+		if (v) {
+			double sum = 0, opened = 3 * H + 120, limit = fmin(styrene(o.d, INW_LIMIT_WORK_15MIN), styrene(o.d, INW_LIMIT_WORK_CEILING));
+			size_t at = column(o.r, air);
+			const struct inw_series *s = &o.r->series;
+			for (size_t i = 0; i + 1 < s->rows; i++) {
+				const double *p = &s->value[i * s->columns], *q = p + s->columns, end = fmin(q[0], opened + 900);
+				if (p[0] >= opened && end > p[0])
+					sum += (end - p[0]) * (p[at] + 0.5 * (q[at] - p[at]) * (end - p[0]) / (q[0] - p[0]));
+			}
+			CHECK_REL(v->value * limit, sum / 900, 1e-6, "15 minutes from the opening on, by the series");
+			CHECK(v->word == (near ? INW_MEETS : INW_CANNOT_TELL));
+			CHECK(strstr(v->reason, near ? "close by the box" : "in its room"));
+		}
+		end_run(&o);
+	}
+}
+
+/* Nothing draws on the box, and it is as warm as its room: by the flows nothing gets out, which nobody can hold. */
+static void no_pull(void)
+{
+	static char cleaner[2048];
+	const char *from = strstr(design, "cleaner:"), *to = strstr(design, "jobs:");
+	struct ran o;
+
+	snprintf(cleaner, sizeof cleaner, "%.*s", (int)(to - from), from);
+	if (run_changed(&o, (const char *const[][2]){{cleaner, "heat: {hot_end: 0 W, electronics: 0 W}\n"}, {", plate: 20 degC", ""}, {"process: printing", "process: soldering"}}, 3)) {
+		const struct inw_verdict *v = found(&o, "day_air_8h[maker]"), *n = found(&o, "day_particles[maker]"), *pull = found(&o, "day_inward_pressure");
+		CHECK(v && v->word == INW_CANNOT_TELL && isnan(v->value));
+		CHECK(n && n->word == INW_CANNOT_TELL && isnan(n->value));
+		CHECK(pull && !(fabs(pull->value) > 0)); /* not 2.9e-10 Pa */
+		CHECK(o.r->more_escapes != NULL);
+		struct inw_report *check = NULL;
+		CHECK(inw_check(o.d, &check, &o.diags) == INW_OK); /* which says the same */
+		for (size_t i = 0; check && i < check->verdict_count; i++)
+			if (strncmp(check->verdicts[i].id, "air_", 4) == 0)
+				CHECK(check->verdicts[i].word == INW_CANNOT_TELL && strstr(check->verdicts[i].reason, "too weakly to hold"));
+		inw_report_free(check);
+	}
+	end_run(&o);
+}
+
+/* An opening too slow to hold: the rooms' air has no number in the series either, and how warm they are has. */
+static void no_number_for_rooms(void)
+{
+	struct ran o;
+
+	if (!run_with(&o, "  gaps: [{name: hole, kind: hole, face: back, height: 50 mm, diameter: 60 mm}]\n",
+	              "  gaps: [{name: hand, kind: opening, face: front, height: 50 mm, width: 300 mm, rise: 300 mm}]\n"))
+		return;
+	size_t room = column(o.r, "gases[styrene].room[shop]"), number = column(o.r, "particles.room[shop]"), warm = column(o.r, "rooms[shop].temperature"),
+		box = column(o.r, "gases[styrene].box");
+	for (size_t i = 0; i < o.r->series.rows; i += 10) {
+		const double *v = &o.r->series.value[i * o.r->series.columns];
+		CHECK(isnan(v[room]) && isnan(v[number]) && isfinite(v[box]));
+		CHECK_ABS(v[warm], 293.15, 1e-9, "held");
+	}
+	CHECK(o.r->more_escapes != NULL);
 	end_run(&o);
 }
 
@@ -575,8 +796,8 @@ static void over_midnight(void)
 		{"day: {start: \"20:00\"}\n", 20, 24, 0.97, 1.01, INW_MEETS},
 		{"day: {start: \"00:00\", span: 2 d}\n", 0, 48, 0.97, 1.01, INW_MEETS},
 		{"day: {span: 30 h}\n", 19.5, 30, 0.97, 1.01, INW_MEETS},
-		/* cut in two it seems less than half */
-		{"day: {start: \"00:00\"}\n", 0, 24, 0.3, 0.6, INW_CANNOT_TELL},
+		/* cut in two, each begun in clean air: 4 h of 1 - (1 - e^-4)/4 = 0.755, twice */
+		{"day: {start: \"00:00\"}\n", 0, 24, 0.83, 0.87, INW_CANNOT_TELL},
 	};
 	const char *job = "start: \"20:00\", duration: 8 h";
 	double whole = 0.875 * 80 / 85.2;
@@ -652,9 +873,16 @@ int main(void)
 	by_search();
 	stays();
 	purges();
+	refilled();
+	no_more_than_the_room();
 	words();
 	whole_day();
 	at_the_box();
+	long_shift();
+	no_value_for_eight_hours();
+	early_door();
+	no_pull();
+	no_number_for_rooms();
 	on_the_carbon();
 	push_of_the_first_instant();
 	return check_done();

@@ -429,7 +429,7 @@ static void slow_opening(void)
 	CHECK(inw_life(d, NULL, &r[1], &diags) == INW_OK);
 	for (int i = 0; i < 2; i++) {
 		const struct inw_verdict *air = r[i] ? find(r[i], "life_air_8h[maker]") : NULL;
-		CHECK(air && air->word == INW_CANNOT_TELL && strstr(air->reason, i ? "draughts" : "joints") && isnan(air->value) == (i == 1));
+		CHECK(air && air->word == INW_CANNOT_TELL && strstr(air->reason, i ? "draughts" : "joints") && isnan(air->value)); /* next to nothing, at a gap pulled too weakly: no number */
 		CHECK(air && isnan(r[i]->series.value[r[i]->series.columns - 1]) == (i == 1)); /* no picture of it either */
 		inw_life_free(r[i]);
 	}

@@ -666,7 +666,8 @@ static void values_are_written_as_the_trade_does(void)
 	shows(1000.0 / 120000, INW_DIM_VOLUME_FLOW, "30 m3/h", "17.7 ft3/min");
 	shows(0.5, INW_DIM_VELOCITY, "0.5 m/s", "98.4 ft/min");
 	shows(0.5, INW_DIM_MASS, "500 g", "1.1 lb");
-	shows(0.01, INW_DIM_MASS, "10 g", "0.353 oz");
+	shows(0.01, INW_DIM_MASS, "10 g", "10 g"); /* beside traces in mg */
+	shows(0.1, INW_DIM_MASS, "100 g", "3.53 oz");
 	shows(15e-3 / 3600, INW_DIM_MASS_RATE, "15 g/h", "0.529 oz/h");
 	shows(33e-9 / 60, INW_DIM_MASS_RATE, "1.98 mg/h", "1.98 mg/h");
 	shows(293.15, INW_DIM_TEMPERATURE, "20 degC", "68 degF");
@@ -674,7 +675,7 @@ static void values_are_written_as_the_trade_does(void)
 	shows(533.15, INW_DIM_TEMPERATURE, "260 degC", "500 degF");
 	shows(5, INW_DIM_TEMPERATURE_DIFFERENCE, "5 K", "9 degF");
 	shows(100, INW_DIM_POWER, "100 W", "341 BTU/h");
-	shows(3.6e6, INW_DIM_ENERGY, "1 kWh", "3410 BTU");
+	shows(3.6e6, INW_DIM_ENERGY, "1 kWh", "1 kWh"); /* as it is billed */
 	shows(40, INW_DIM_CONDUCTANCE, "40 W/K", "75.8 BTU/(h degF)");
 	shows(0.19, INW_DIM_CONDUCTIVITY, "0.19 W/(m K)", "1.32 BTU in/(h ft2 degF)");
 	shows(0.13, INW_DIM_RESISTANCE, "0.13 m2 K/W", "0.738 ft2 degF h/BTU");

@@ -118,6 +118,7 @@ static inline void day_sample_design(struct day_sample *s)
 	s->design.person = s->person;
 	s->design.persons = 2;
 	s->design.cleaner.present = true;
+	s->design.box.has_door = true;
 	s->design.catalog.substance = &s->substance;
 	s->design.catalog.substances = 1;
 }

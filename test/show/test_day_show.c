@@ -151,6 +151,16 @@ static void test_door(void)
 	t = text_of(INW_SI, INW_BRIEF);
 	CHECK(has(t, "Wait 50 min with the blower running: the door may be opened from 02:50."));
 	free(t);
+	sample.value[38 * DAY_COLUMNS + 5] = 0; /* the blower stands at 02:20 */
+	t = text_of(INW_SI, INW_BRIEF);
+	CHECK(has(t, "Wait 50 min with the blower as it runs in this day: the door may be opened from 02:50."));
+	CHECK(!has(t, "with the blower running"));
+	free(t);
+	sample.design.box.has_door = false;
+	t = text_of(INW_SI, INW_BRIEF);
+	CHECK(has(t, "When the box has cleared") && has(t, "the box has cleared, at 02:50.") && !has(t, "may be opened"));
+	free(t);
+	sample.design.box.has_door = true;
 	sample.verdict[DAY_PURGE].value = NAN;
 	for (size_t i = 0; i < DAY_ROWS; i++)
 		sample.value[i * DAY_COLUMNS + 9] = 0; /* the door stays shut */
