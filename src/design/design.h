@@ -336,6 +336,8 @@ enum inw_day_begins {
 	INW_BEGINS_WHOLE,          /* chosen: nothing is cut (see day_begins.c) */
 	INW_BEGINS_CUT             /* chosen, but something is cut whenever it begins */
 };
+/* Into how many sizes a day sorts particles. */
+enum { INW_SIZES_LEAST = 2, INW_SIZES_MOST = 64, INW_SIZES_USUAL = 32 };
 struct inw_day {
 	inw_q start, span;         /* clock; s */
 	enum inw_day_begins begins;
@@ -343,6 +345,7 @@ struct inw_day {
 	bool weekday_said;         /* else chosen as one on which jobs run */
 	struct inw_weather *weather; size_t weathers; /* outdoor temperature through the day, straight lines between; none: constant */
 	struct inw_doing *doing; size_t doings;
+	int particle_sizes;
 };
 
 /* What it costs to run, and how far ahead to look. Prices are in whatever money they are written in. */

@@ -1159,6 +1159,38 @@ static void convergence(void)
 	order_of(&p, "particles that meet", 2, 16, 1.6);
 }
 
+/* How many sizes there are is the design's to say (`day.particle_sizes`). On the pivots of bins.h what is off falls with
+ * the square of their distance, or faster while they lie wider apart than the fume is: by four at least from 16 to 32 to 64. */
+static void sizes_as_the_design_says(void)
+{
+	static const char *const days[3] = {"day: {span: 2 h, particle_sizes: 16}\n", "day: {span: 2 h}\n", "day: {span: 2 h, particle_sizes: 64}\n"};
+	struct parts p = plain;
+	double number[3], met = 0, emitted = 0;
+
+	p.cleaner = "";
+	p.material = "catalog:\n  materials:\n    fume: {title: fume, process: printing, gases: [{substance: styrene, per: time, value: 1 mg/h}],"
+	             " particles: {per: time, value: 1e11 1/s}, particle_diameter: 20 nm, particle_spread: 1.8, burst_particles: 1}\n";
+	p.jobs = "jobs:\n  - {name: one, material: fume, rate: 15 g/h, start: \"00:30\", duration: 30 min, plate: 20 degC}\n"
+	         "  - {name: mark, material: fume, rate: 15 g/h, start: \"01:00\", duration: 10 h, plate: 20 degC}\n";
+	for (int k = 0; k < 3; k++) {
+		p.day = days[k];
+		number[k] = at_half_hour(&p, 1e-4, 2, 0).value;
+		CHECK(s.bins == 16 << k);
+		met = emitted = 0;
+		for (int b = 0; b < s.bins; b++) {
+			met += s.bin[b].merged;
+			emitted += s.bin[b].emitted;
+		}
+	}
+	double limit = number[2] + (number[2] - number[1]) / 3;
+	printf("# 16, 32, 64 sizes, %.3g of the particles met: %+.2f %%, %+.2f %%, %+.2f %% of number from their limit\n", met / emitted, 100 * (number[0] / limit - 1),
+	       100 * (number[1] / limit - 1), 100 * (number[2] / limit - 1));
+	CHECK(log2((number[1] - number[0]) / (number[2] - number[1])) > 2 - 0.35); /* second order, as near as in test_bins.c */
+	CHECK_REL(number[0], limit, 0.03, "16 sizes: theory, part 9");
+	CHECK_REL(number[1], limit, 0.0075, "32 sizes: a quarter of it");
+	CHECK_REL(number[2], limit, 0.0019, "64 sizes: a quarter again");
+}
+
 /* What people breathe must not hang on the step: means over the day at the default tolerance and at a thirtieth. */
 static void exposures(void)
 {
@@ -1224,6 +1256,7 @@ int main(void)
 	caught_in_order();
 	dust();
 	convergence();
+	sizes_as_the_design_says();
 	exposures();
 	return check_done();
 }
