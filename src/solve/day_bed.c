@@ -82,7 +82,10 @@ static void sorbent_now(struct inw_sorbent *out, const struct inw_day_beds *b, c
 		double rate, psat;
 		inw_bed_rate(n, f->d, f->x, b->substance[i], 1e-12, &rate, &psat);
 		s[i] = (struct inw_sorbate){.kind = INW_CAPACITY_DUBININ, .molar_mass_kgmol = inw_value(f->x, sub->molar_mass, 1), .liquid_kgm3 = inw_value(f->x, sub->liquid_density, 1),
-			.diffusivity_m2s = inw_value(f->x, sub->diffusivity, 1), .psat_Pa = psat, .refraction_m3mol = inw_value(f->x, sub->molar_refraction, 1), .measured_rate_1s = rate};
+			.diffusivity_m2s = inw_value(f->x, sub->diffusivity, 1), .psat_Pa = psat, .refraction_m3mol = inw_value(f->x, sub->molar_refraction, 1), .measured_rate_1s = rate,
+			.points = inw_bed_measured(n, f->d, f->x, b->substance[i])};
+		if (s[i].points.n)
+			s[i].kind = INW_CAPACITY_POINTS;
 		heat[i] = inw_uptake_heat_Jkg(sub, s[i].molar_mass_kgmol, n->T);
 	}
 	int water = b->held;

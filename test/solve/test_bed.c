@@ -535,17 +535,14 @@ static void roll_up(void)
  * differences, below zero too, with measured points among the vapours. */
 static void slants(void)
 {
-	double x[3], y[3], slope[3];
-	const double p_Pa[3] = { 1e-3, 1, 300 }, filling[3] = { 0.02, 0.3, 0.8 };
+	const double p_Pa[3] = { 1e-3, 1, 300 };
+	double loading[3] = { 0.02, 0.3, 0.8 };
 	struct inw_sorbate s[4] = { sorbate[0], sorbate[1], sorbate[2], sorbate[3] };
 
-	CHECK(inw_isotherm_prepare(p_Pa, filling, 3, 680, x, y, slope) == 0);
+	for (int i = 0; i < 3; i++)
+		loading[i] *= s[2].liquid_kgm3 * carbon.micropore_m3kg;
 	s[2].kind = INW_CAPACITY_POINTS;
-	s[2].x = x;
-	s[2].y = y;
-	s[2].slope = slope;
-	s[2].points = 3;
-	s[2].measured_at_K = 290;
+	s[2].points = (struct inw_sorbate_points){ p_Pa, loading, 3, 290, 680 };
 	inw_sorbent_at(&carbon, s, 4, &(struct inw_bed_air){ 295.15, 1.54e-5, 0.1 }, &sorbent);
 	const struct inw_bed_law law = inw_sorbent_law(&sorbent);
 	for (double V = 1e-12; V < 4e-4; V *= 7)
