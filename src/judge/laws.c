@@ -202,9 +202,9 @@ static const struct inw_law laws[] = {
 	 "organic vapours", "small polar molecules", INW_BASIS_MEMORY},
 	{"rate_coefficient", "How fast the carbon takes it up",
 	 "1/kv = (1/v + 0.027) (0.000825 + S/Pe), S = 0.063 - 0.0055 ln[(C0-Cx)/Cx]; or "
-	 "kv = 800 beta^0.33 v^0.75 d^-1.5 sqrt(We/M); the slower, and never above the air film, (2 + 1.1 Sc^(1/3) Re^0.6) "
-	 "6 (1-eps) D/d^2",
-	 "Wood & Stampfer 1993, Lodewyckx & Vansant 2000, Wakao & Funazkri 1978, all recalled; the first two differ by about "
+	 "kv = 800 beta^0.33 v^0.75 d^-1.5 sqrt(We/M); the slower, and never above the air film "
+	 "in air mixed along the bed, 1/k = d^2/[(2 + 1.1 Sc^(1/3) Re^0.6) 6 (1-eps) D] + 0.5 d^2/(v d + 9.7 eps D)",
+	 "Wood & Stampfer 1993, Lodewyckx & Vansant 2000, Wakao & Funazkri 1978, Edwards & Richardson 1968, all recalled; the first two differ by about "
 	 "1.7 times, which is carried as range",
 	 "fine cartridge carbons (first), taken to other granules by (1.1 mm/d)^1.5; 0.1 % breakthrough (second), its We read at "
 	 "50 ppm at the least", "humidity", INW_BASIS_MEMORY},

@@ -441,7 +441,9 @@ static double held(const struct pair *on, double p, double psat)
 	return b->factor * inw_dr_capacity(b->W0, b->structure, refraction, liquid, b->T, p / psat);
 }
 
-/* Rate coefficient by both published laws at breakthrough share `share`, neither above what the air film lets through.
+/* Rate coefficient by both published laws at breakthrough share `share`, neither above what the air film lets through in air that
+ * the flow mixes along the bed. The published laws were fitted to breakthrough of real beds, so what mixes there is in them;
+ * the film law is of granules alone.
  * Wood & Stampfer's cartridges held granules of about 1.1 mm (12x30 mesh); other sizes by d^-1.5 (Jonas & Rehrmann;
  * Lodewyckx & Vansant). The second law was fitted with capacities at hundreds of ppm: it is read at 50 ppm, the lowest
  * of the published table made with these laws (OSHA), since its square root of capacity means nothing at ppb. */
@@ -453,12 +455,14 @@ static void rates(struct inw_gas_outcome *g, const struct pair *on, double share
 	const double fitted_granule = 1.1e-3, fitted_ppm = 50e-6;
 	double Pe = val(x, s->molar_refraction, 0), beta = inw_affinity_beta(Pe);
 	double We = held(on, fmax(fitted_ppm * b->p, g->p_Pa), g->psat_Pa);
-	double film = inw_rate_film(b->velocity, b->granule, b->voidage, inw_diffusivity_m2s(val(x, s->diffusivity, 0), b->T, b->p), b->nu);
-	double size = fitted_granule / b->granule, ws = fmin(film, inw_rate_wood_stampfer(b->velocity, Pe, share) * size * sqrt(size));
-	double lv = fmin(film, inw_rate_lodewyckx_vansant(b->velocity, b->granule, beta, We, val(x, s->molar_mass, 0)));
+	double D = inw_diffusivity_m2s(val(x, s->diffusivity, 0), b->T, b->p);
+	double film = inw_rate_film(b->velocity, b->granule, b->voidage, D, b->nu), mixed = 1 / inw_mixing_s(b->velocity, b->granule, b->voidage, D);
+	double most = inw_rate_series(film, mixed);
+	double size = fitted_granule / b->granule, ws = fmin(most, inw_rate_wood_stampfer(b->velocity, Pe, share) * size * sqrt(size));
+	double lv = fmin(most, inw_rate_lodewyckx_vansant(b->velocity, b->granule, beta, We, val(x, s->molar_mass, 0)));
 
-	g->rate_1s = fmin(film, fmin(ws, lv) * b->rate_factor);
-	g->rate_other_1s = fmin(film, fmax(ws, lv) * b->rate_factor);
+	g->rate_1s = fmin(most, fmin(ws, lv) * b->rate_factor);
+	g->rate_other_1s = fmin(most, fmax(ws, lv) * b->rate_factor);
 }
 
 /* The partial pressure that at the bed's temperature answers to the one of a measured point: the same potential (isotherm.h). */

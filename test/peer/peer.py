@@ -1003,6 +1003,8 @@ class Model:
             nu = viscosity(T) / density(self.p, T, self.w)
             Sh = 2 + 1.1 * (nu / diff)**(1 / 3) * (v * granule / nu)**0.6                           # Wakao & Funazkri 1978
             cap = Sh * diff / granule * 6 * (1 - e) / granule
+            u = v / e                                                                               # mixing by the flow: Edwards & Richardson 1968
+            cap = 1 / (1 / cap + e * 0.5 * u * granule / (1 + 9.7 * diff / (u * granule)) / v**2)
             return min(cap, min(cap, ws, lv) * q(raw["rate_factor"], 1))
         return dict(flow=flow, x=x, T=T, V=A * q(raw["depth"], 0), held=lambda C: held(pressure(C)), rate=rate,
                     mass=q(raw["mass"], 0), bulk=q(raw["bulk_density"], 0))
