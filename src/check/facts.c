@@ -211,6 +211,14 @@ static void flow_facts(struct collector *c)
 
 /* ---- cleaning ---- */
 
+static inw_q measured_at(const struct inw_bed *b, int substance)
+{
+	for (size_t i = 0; i < b->measureds; i++)
+		if (b->measured[i].substance == substance)
+			return b->measured[i].temperature;
+	return INW_NONE;
+}
+
 static void bed_facts(struct collector *c, const struct inw_outcome *o)
 {
 	if (o->bed < 0)
@@ -226,9 +234,12 @@ static void bed_facts(struct collector *c, const struct inw_outcome *o)
 		if (g->bed < 0)
 			continue;
 		const struct inw_bed *b = &c->d->cleaner.stage[g->bed].bed;
-		USE(c, b->micropore_volume, b->structure, s->molar_refraction, s->liquid_density, s->molar_mass, b->capacity_factor);
+		if (g->measured)
+			USE(c, measured_at(b, g->substance), s->molar_mass, b->capacity_factor);
+		else
+			USE(c, b->micropore_volume, b->structure, s->molar_refraction, s->liquid_density, s->molar_mass, b->capacity_factor);
 		use_fact(c, "gases[%s].box", s->name);
-		fact(c, print(c, "gases[%s].capacity", s->name), INW_DIM_MASS_RATIO, g->capacity, "dubinin_radushkevich");
+		fact(c, print(c, "gases[%s].capacity", s->name), INW_DIM_MASS_RATIO, g->capacity, g->measured ? "measured_isotherm" : "dubinin_radushkevich");
 		USE(c, b->granule, s->molar_refraction, s->molar_mass, b->rate_factor);
 		use_fact(c, "gases[%s].capacity", s->name);
 		fact(c, print(c, "gases[%s].rate", s->name), INW_DIM_RATE, g->rate_1s, "rate_coefficient");

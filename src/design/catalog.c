@@ -653,6 +653,7 @@ static const struct inw_field carbon_fields[] = {
 	      .bounds = &inw_water_half_range),
 	INW_Q("water_sites", struct inw_carbon, water_sites, FRACTION, .fallback = "carbon.water_sites",
 	      .bounds = &inw_water_sites_range),
+	INW_LIST("measured", INW_MOST_MEASURED, INW_OPTIONAL),
 };
 static const struct inw_schema carbon_schema = INW_SCHEMA("a carbon", carbon_fields);
 
@@ -662,6 +663,7 @@ static void read_carbon(const struct record_walk *w, void *at)
 
 	out->name = out->title = w->record->name;
 	inw_schema_walk(w->r, w->record->node, &carbon_schema, w->path, out);
+	inw_read_measured(w->r, w->record->node, w->path, &out->measured, &out->measureds);
 }
 
 static const struct inw_field panel_fields[] = {

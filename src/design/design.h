@@ -84,12 +84,20 @@ struct inw_medium_class {               /* a rated class of fibrous medium */
 	inw_q rated_dp;                     /* Pa, clean, at the rated velocity */
 	inw_q final_ratio;                  /* loaded over clean resistance at which it is changed */
 };
+/* What a carbon has been measured to hold of one substance alone, from point to point more. */
+enum { INW_MEASURED_MOST = 24 };
+struct inw_measured {
+	int substance;
+	inw_q temperature;
+	double p_Pa[INW_MEASURED_MOST], loading[INW_MEASURED_MOST] /* kg/kg */; size_t points;
+};
 struct inw_carbon {
 	const char *name, *title;
 	inw_q granule;                      /* m, mean */
 	inw_q sphericity, voidage, bulk_density, micropore_volume /* m3/kg */, structure /* b' of Wood 1994, mol2 cm3.. see catalog */;
 	inw_q water_half;                   /* relative humidity at which water alone fills half of the micropores */
 	inw_q water_sites;                  /* share of them that the first water molecules hold on to */
+	struct inw_measured *measured; size_t measureds; /* in place of Dubinin and Radushkevich; each of another substance */
 };
 struct inw_panel_material { const char *name, *title; inw_q conductivity, emissivity, density /* kg/m3 */, heat /* J/(kg K) */; };
 struct inw_multiwall { const char *name, *title; inw_q thickness, resistance, emissivity, weight /* kg/m2 */, heat /* J/(kg K) */; }; /* a sheet known by its resistance */
@@ -241,6 +249,7 @@ struct inw_bed {
 	inw_q seal_length, seal_width, seal_depth;
 	inw_q capacity_factor;     /* real capacity over that of the law: 1, its range is the law's own doubt (default) */
 	inw_q rate_factor;         /* the same for the rate coefficient (default) */
+	struct inw_measured *measured; size_t measureds; /* of the stage, else of the record */
 	bool impregnated;          /* for light aldehydes; then weakly held substances count as held in part: not modelled, said so */
 };
 struct inw_blower {
@@ -336,6 +345,8 @@ enum inw_day_begins {
 	INW_BEGINS_WHOLE,          /* chosen: nothing is cut (see day_begins.c) */
 	INW_BEGINS_CUT             /* chosen, but something is cut whenever it begins */
 };
+/* Into how many sizes a day sorts particles. */
+enum { INW_SIZES_LEAST = 2, INW_SIZES_MOST = 64, INW_SIZES_USUAL = 32 };
 struct inw_day {
 	inw_q start, span;         /* clock; s */
 	enum inw_day_begins begins;
@@ -343,6 +354,7 @@ struct inw_day {
 	bool weekday_said;         /* else chosen as one on which jobs run */
 	struct inw_weather *weather; size_t weathers; /* outdoor temperature through the day, straight lines between; none: constant */
 	struct inw_doing *doing; size_t doings;
+	int particle_sizes;
 };
 
 /* What it costs to run, and how far ahead to look. Prices are in whatever money they are written in. */

@@ -10,6 +10,7 @@ enum {
 	INW_MOST_GAPS = 256,
 	INW_MOST_STAGES = 16,
 	INW_MOST_JOBS = 64,
+	INW_MOST_MEASURED = 16,
 	INW_MOST_POINTS = 24 /* INW_BLOWER_POINTS in physics/flow.h */
 };
 
@@ -36,6 +37,10 @@ enum inw_status inw_read_file(struct inw_reader *r, const char *path, size_t *le
 /* A blower by its curve, or by free delivery, shut-off pressure and shape. */
 void inw_read_blower_class(struct inw_reader *r, const struct inw_node *map, const char *path, bool in_stage,
                             struct inw_blower_class *out);
+/* The key `measured` of a carbon: after the substances. Nothing is changed without it. */
+void inw_read_measured(struct inw_reader *r, const struct inw_node *map, const char *path, struct inw_measured **out, size_t *count);
+/* The measured loadings of a bed against what its pores hold. */
+void inw_check_measured(struct inw_reader *r, const char *path, const struct inw_bed *bed);
 /* Sections searched as one list, in that order. */
 struct inw_sections { enum inw_section section[2]; size_t count; };
 /* Index of a record named by a scalar, by its name or, with a warning, by another name of it (`also`); or -1 after a

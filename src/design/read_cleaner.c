@@ -215,6 +215,7 @@ static const struct inw_field bed_fields[] = {
 	      .bounds = &inw_positive),
 	INW_Q("rate_factor", struct inw_bed, rate_factor, NONE, .fallback = "carbon.rate_factor",
 	      .bounds = &inw_positive),
+	INW_LIST("measured", INW_MOST_MEASURED, INW_OPTIONAL),
 	INW_FLAG("impregnated", struct inw_bed, impregnated),
 };
 static const struct inw_schema bed_schema = INW_SCHEMA("a carbon stage", bed_fields);
@@ -384,7 +385,11 @@ static void read_bed(struct inw_reader *r, const struct inw_node *map, const cha
 		either(&bed->structure, c->structure);
 		either(&bed->water_half, c->water_half);
 		either(&bed->water_sites, c->water_sites);
+		bed->measured = c->measured;
+		bed->measureds = c->measureds;
 	}
+	inw_read_measured(r, map, path, &bed->measured, &bed->measureds);
+	inw_check_measured(r, path, bed);
 	if (bed->impregnated)
 		inw_warn(r, inw_node_get(map, "impregnated"),
 			 "%s: impregnation is not modelled; the bed counts as plain carbon, which hardly holds light "

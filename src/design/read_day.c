@@ -11,10 +11,13 @@ enum { MOST_WEATHERS = 200, MOST_DOINGS = 200 };
 static const struct inw_bounds span_range = { 60, 31 * 86400.0, false, "between a minute and 31 days" };
 static const struct inw_bounds lasts_range = { 0, 31 * 86400.0, true, "more than zero and less than 31 days" };
 
+static const struct inw_bounds sizes_range = { INW_SIZES_LEAST, INW_SIZES_MOST, false, "between 2 and 64" };
+
 static const struct inw_field day_fields[] = {
 	INW_Q("start", struct inw_day, start, CLOCK, .fallback = "day.start"),
 	INW_Q("span", struct inw_day, span, TIME, .fallback = "day.span", .bounds = &span_range),
 	INW_ANY("weekday", INW_OPTIONAL),
+	{ .key = "particle_sizes", .kind = INW_FIELD_WHOLE, .offset = offsetof(struct inw_day, particle_sizes), .bounds = &sizes_range },
 	INW_LIST("outdoor", MOST_WEATHERS, INW_OPTIONAL),
 	INW_LIST("doings", MOST_DOINGS, INW_OPTIONAL),
 };
@@ -279,6 +282,7 @@ void inw_read_day(struct inw_reader *r, const struct inw_node *root)
 {
 	const struct inw_node *map = inw_map_at(root, "day");
 
+	r->d->day.particle_sizes = INW_SIZES_USUAL;
 	inw_schema_walk(r, map, &day_schema, "day", &r->d->day);
 	read_weekday(r, map);
 	read_outdoor(r, inw_list_at(map, "outdoor"));

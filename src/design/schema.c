@@ -136,16 +136,20 @@ static void read_choice(struct inw_reader *r, const struct inw_node *n, const st
 	inw_fault_word(r, n, inw_say(r, "%s: unknown word", path), f->words, f->word_count);
 }
 
-static void read_count(struct inw_reader *r, const struct inw_node *n, const char *path, int *out)
+static void read_count(struct inw_reader *r, const struct inw_node *n, const struct inw_bounds *b, const char *path,
+		       int *out)
 {
+	static const struct inw_bounds from_zero = { 0, 1000000, false, "from 0" };
 	char *end;
 	long x;
 
 	if (!expect(r, n, INW_NODE_SCALAR, path))
 		return;
+	if (!b)
+		b = &from_zero;
 	x = strtol(n->text, &end, 10);
-	if (*end || x < 0 || x > 1000000)
-		inw_fault(r, n, "%s must be a whole number from 0, found '%.60s'", path, n->text);
+	if (*end || !within((double)x, b))
+		inw_fault(r, n, "%s must be a whole number %s, found '%.60s'", path, b->words, n->text);
 	else
 		*out = (int)x;
 }
@@ -189,7 +193,7 @@ static void read_field(struct inw_reader *r, const struct inw_node *n, const str
 		read_choice(r, n, f, path, at);
 		break;
 	case INW_FIELD_WHOLE:
-		read_count(r, n, path, at);
+		read_count(r, n, f->bounds, path, at);
 		break;
 	case INW_FIELD_MAP:
 		(void)expect(r, n, INW_NODE_MAP, path);

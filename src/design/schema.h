@@ -24,7 +24,7 @@ enum inw_field_kind {
 	INW_FIELD_TEXT,     /* const char * */
 	INW_FIELD_FLAG,     /* bool, yes or no */
 	INW_FIELD_CHOICE,   /* int, index into words */
-	INW_FIELD_WHOLE,    /* int, a whole number from 0 */
+	INW_FIELD_WHOLE,    /* int, a whole number from 0, or within its bounds */
 	INW_FIELD_MAP, INW_FIELD_LIST, INW_FIELD_ANY /* not stored */
 };
 /* A word that people write, the one that is meant, and what that one means. The last of a list has no word. */

@@ -193,13 +193,18 @@ static const struct inw_law laws[] = {
 	 "Wood 1994, Am. Ind. Hyg. Assoc. J. 55:11, form recalled; reproduces the OSHA respirator table made with it to 0.9 % rms",
 	 "fitted at hundreds of ppm; below about 5 ppm it is carried on beyond its data",
 	 "water vapour above half humidity, other vapours in the same pores", INW_BASIS_MEMORY},
+	{"measured_isotherm", "How much vapour the carbon can hold, as measured",
+	 "ln(p_sat/p) T = the same as at the measured point of that filling; between the points a monotone cubic in logarithms",
+	 "the points of the carbon's 'measured'; Polanyi's potential theory, as in Dubinin 1960, Chem. Rev. 60:235 (recalled)",
+	 "some tens of kelvin about the temperature of the points; below the first a straight line to zero, above the last no more than a twentieth above it",
+	 "scatter of the points, other vapours in the same pores", INW_BASIS_MEMORY},
 	{"affinity", "Affinity of a vapour for carbon", "beta = 0.0862 Pe^0.75, benzene = 1", "Wood 2001, recalled",
 	 "organic vapours", "small polar molecules", INW_BASIS_MEMORY},
 	{"rate_coefficient", "How fast the carbon takes it up",
 	 "1/kv = (1/v + 0.027) (0.000825 + S/Pe), S = 0.063 - 0.0055 ln[(C0-Cx)/Cx]; or "
-	 "kv = 800 beta^0.33 v^0.75 d^-1.5 sqrt(We/M); the slower, and never above the air film, (2 + 1.1 Sc^(1/3) Re^0.6) "
-	 "6 (1-eps) D/d^2",
-	 "Wood & Stampfer 1993, Lodewyckx & Vansant 2000, Wakao & Funazkri 1978, all recalled; the first two differ by about "
+	 "kv = 800 beta^0.33 v^0.75 d^-1.5 sqrt(We/M); the slower, and never above the air film "
+	 "in air mixed along the bed, 1/k = d^2/[(2 + 1.1 Sc^(1/3) Re^0.6) 6 (1-eps) D] + 0.5 d^2/(v d + 9.7 eps D)",
+	 "Wood & Stampfer 1993, Lodewyckx & Vansant 2000, Wakao & Funazkri 1978, Edwards & Richardson 1968, all recalled; the first two differ by about "
 	 "1.7 times, which is carried as range",
 	 "fine cartridge carbons (first), taken to other granules by (1.1 mm/d)^1.5; 0.1 % breakthrough (second), its We read at "
 	 "50 ppm at the least", "humidity", INW_BASIS_MEMORY},

@@ -199,7 +199,11 @@ static void life_reason(struct inw_text *t, const struct inw_finding *f, const s
 		inw_text_add(t, " The bed is thinner than the zone in which the gas is taken up: it lets gas through from the first minute.");
 	if (f->value > 365 * 86400.0) /* a year of use */
 		inw_text_add(t, " Beyond a year of use dust, ageing and what else is in the air end it sooner: weigh it, and change it yearly (common practice).");
-	if (g->below_fitted)
+	if (g->measured && g->below_fitted)
+		inw_text_add(t, " That is less than the lowest measured point: a straight line from there to zero is taken.");
+	if (g->above_measured)
+		inw_text_add(t, " That is more than the highest measured point: no more is counted as held than a twentieth above it.");
+	if (!g->measured && g->below_fitted)
 		inw_text_add(t, " The law was fitted above about 5 ppm and is carried far below that here; its doubt is widened accordingly.");
 	if (f->m->unknown_source)
 		inw_text_printf(t, " Nobody has published how much of it comes off (%s).", f->m->missing ? f->m->missing : "this material");

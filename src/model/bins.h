@@ -10,9 +10,10 @@
 #ifndef INW_BINS_H
 #define INW_BINS_H
 
+#include "design/design.h"
 #include "physics/aerosol_dynamics.h"
 
-enum { INW_MAX_BINS = 64, INW_BINS = 32, INW_MAX_BIN_PAIRS = INW_MAX_BINS * (INW_MAX_BINS + 1) / 2 };
+enum { INW_MAX_BINS = INW_SIZES_MOST, INW_BINS = INW_SIZES_USUAL, INW_MAX_BIN_PAIRS = INW_MAX_BINS * (INW_MAX_BINS + 1) / 2 };
 #define INW_BINS_FROM_M 2e-9 /* smaller ones are molecules */
 #define INW_BINS_TO_M 10e-6
 

@@ -12,7 +12,7 @@ static const struct inw_aerosol rated_air = {293.15, 101325, 1000}; /* media are
 
 struct inw_sized_medium inw_sheet_fit(const struct inw_medium *s, const struct inw_values *x)
 {
-	const double solidity = 0.06; /* glass fibre media have 0.04 to 0.08, common practice, no source: its effect nearly cancels in the fit */
+	const double solidity = 0.06; /* glass fibre media have 0.04 to 0.08, common practice, no source: the rated drop cannot tell it (doc/decisions/0009), and its effect nearly cancels in the fit */
 	struct inw_rating rating = {1 - inw_value(x, s->efficiency, 0), inw_value(x, s->worst_size, 0), inw_value(x, s->rated_velocity, 0)};
 	struct inw_sized_medium m;
 

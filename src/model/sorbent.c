@@ -8,11 +8,41 @@
 #include "physics/clean.h"
 #include "physics/flow.h"
 
-static struct inw_isotherm alone(const struct inw_carbon_bed *bed, const struct inw_sorbate *s, double T_K)
+/* Density in the pores: the liquid's, or more where more has been measured to be held than would find room as liquid; isotherms
+ * of points go on a little above the last one. */
+static double packed_kgm3(const struct inw_carbon_bed *bed, const struct inw_sorbate *s)
+{
+	const double above = 1.06; /* the credit of isotherm.c, and something */
+
+	if (s->kind != INW_CAPACITY_POINTS)
+		return s->liquid_kgm3;
+	return fmax(s->liquid_kgm3, above * s->points.loading[s->points.n - 1] / bed->micropore_m3kg);
+}
+
+/* Points as shares of the pores, so that a doubt of the capacity is one of them too. Should a point lie above what the vapour
+ * pressure laws call saturated, air has been measured to hold that much. */
+static struct inw_isotherm of_points(const struct inw_carbon_bed *bed, const struct inw_sorbate *s, double T_K, struct inw_sorbate_curve *curve)
+{
+	const struct inw_sorbate_points *m = &s->points;
+	const double full = packed_kgm3(bed, s) * bed->micropore_m3kg;
+	double filling[INW_SORBATE_POINTS];
+
+	assert(m->n >= 2 && m->n <= INW_SORBATE_POINTS);
+	for (int i = 0; i < m->n; i++)
+		filling[i] = m->loading[i] / full;
+	const int wrong = inw_isotherm_prepare(m->p_Pa, filling, m->n, fmax(m->psat_Pa, 1.01 * m->p_Pa[m->n - 1]), curve->x, curve->y,
+		curve->slope);
+	assert(!wrong);
+	(void)wrong;
+	return inw_isotherm_points(s->psat_Pa, T_K, m->T_K, curve->x, curve->y, curve->slope, m->n);
+}
+
+static struct inw_isotherm alone(const struct inw_carbon_bed *bed, const struct inw_sorbate *s, double T_K,
+	struct inw_sorbate_curve *curve)
 {
 	switch (s->kind) {
 	case INW_CAPACITY_POINTS:
-		return inw_isotherm_points(s->psat_Pa, T_K, s->measured_at_K, s->x, s->y, s->slope, s->points);
+		return of_points(bed, s, T_K, curve);
 	case INW_CAPACITY_WATER:
 		return inw_isotherm_water(s->psat_Pa, s->water_c, s->water_sites);
 	case INW_CAPACITY_DUBININ:
@@ -43,6 +73,14 @@ static double rate(const struct inw_carbon_bed *bed, const struct inw_sorbate *s
 		inw_rate_pore(bed->granule, bed->voidage, s->diffusivity_m2s));
 }
 
+double inw_sorbate_alone(const struct inw_carbon_bed *bed, const struct inw_sorbate *s, double T_K, double p_Pa)
+{
+	struct inw_sorbate_curve curve;
+	const struct inw_isotherm law = alone(bed, s, T_K, &curve);
+
+	return inw_isotherm_filling(&law, fmin(p_Pa, s->psat_Pa)).y * bed->micropore_m3kg * bed->capacity_factor * packed_kgm3(bed, s);
+}
+
 void inw_sorbent_at(const struct inw_carbon_bed *bed, const struct inw_sorbate *s, int n, const struct inw_bed_air *air,
 	struct inw_sorbent *out)
 {
@@ -53,9 +91,9 @@ void inw_sorbent_at(const struct inw_carbon_bed *bed, const struct inw_sorbate *
 	pores->water = -1;
 	pores->volume_m3kg = bed->micropore_m3kg * bed->capacity_factor;
 	for (int i = 0; i < n; i++) {
-		pores->alone[i] = alone(bed, &s[i], air->T_K);
-		pores->liquid_kgm3[i] = s[i].liquid_kgm3;
-		out->sums.room[i] = 1 / s[i].liquid_kgm3;
+		pores->alone[i] = alone(bed, &s[i], air->T_K, &out->curve[i]);
+		pores->liquid_kgm3[i] = packed_kgm3(bed, &s[i]);
+		out->sums.room[i] = 1 / pores->liquid_kgm3[i];
 		if (s[i].kind == INW_CAPACITY_WATER) {
 			assert(pores->water < 0);
 			pores->water = i;

@@ -28,13 +28,17 @@ struct inw_bed_law {
 
 enum inw_capacity_kind { INW_CAPACITY_DUBININ, INW_CAPACITY_POINTS, INW_CAPACITY_WATER };
 
+/* Measured loadings kg/kg of a substance alone at partial pressures Pa, both increasing, 2 .. INW_SORBATE_POINTS of them;
+ * saturation at the temperature of measurement. The caller's arrays, looked at only while a sorbent is made of them. */
+enum { INW_SORBATE_POINTS = 24 };
+struct inw_sorbate_points { const double *p_Pa, *loading; int n; double T_K, psat_Pa; };
+
 struct inw_sorbate {
 	enum inw_capacity_kind kind;
 	double molar_mass_kgmol, liquid_kgm3, diffusivity_m2s; /* the last at the state of the air */
 	double psat_Pa;                      /* at the temperature of the bed */
 	double refraction_m3mol;             /* dubinin */
-	const double *x, *y, *slope;         /* points: from inw_isotherm_prepare */
-	int points; double measured_at_K;
+	struct inw_sorbate_points points;    /* points */
 	double water_c, water_sites;         /* water */
 	double measured_rate_1s;             /* above 0: this instead of film and pores (Wood & Stampfer, a test) */
 };
@@ -49,6 +53,9 @@ struct inw_carbon_bed {
 	double voidage;
 };
 
+/* Points as a curve (isotherm.h). */
+struct inw_sorbate_curve { double x[INW_SORBATE_POINTS], y[INW_SORBATE_POINTS], slope[INW_SORBATE_POINTS]; };
+
 /* One bed at one temperature and flow. */
 struct inw_sorbent {
 	struct inw_pores pores;
@@ -57,10 +64,13 @@ struct inw_sorbent {
 	double rate_1s[INW_PORES_MOST];      /* film and pores, per volume of bed */
 	/* dispersion with and without flow, per cross-section */
 	double spread_m2s[INW_PORES_MOST], still_m2s[INW_PORES_MOST];
+	struct inw_sorbate_curve curve[INW_PORES_MOST]; /* of those with points */
 };
 
 struct inw_bed_air { double T_K, nu_m2s, velocity_ms; };
 
+/* What the carbon holds of one substance alone at a partial pressure, kg/kg; saturated at psat and above. */
+double inw_sorbate_alone(const struct inw_carbon_bed *bed, const struct inw_sorbate *s, double T_K, double p_Pa);
 /* Fill `out` for n <= INW_PORES_MOST substances, one of them water at most. */
 void inw_sorbent_at(const struct inw_carbon_bed *bed, const struct inw_sorbate *s, int n, const struct inw_bed_air *air,
 	struct inw_sorbent *out);

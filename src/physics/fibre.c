@@ -2,7 +2,8 @@
 /* fibre.c: single-fibre theory, and its shape over size and velocity hung on a sheet's rated class.
  *
  * Theory alone cannot give a rated sheet: no single fibre has both the resistance and the efficiency of a class (real
- * sheets mix fibres). So the class gives the level at the worst size and the rated velocity, theory only the ratio of
+ * sheets mix fibres). With Davies' law the rated drop would ask for a solidity below 0.003, outside of all sheets and of these laws;
+ * at 0.06 the drop is three to twelve times the rated one (test/physics/test_fibre.c, `drop_gives_no_solidity`). So the class gives the level at the worst size and the rated velocity, theory only the ratio of
  * efficiencies; the number of fibres and the depth cancel. The fibre fitted here is an effective one: take no pressure
  * from it.
  *

@@ -44,20 +44,22 @@ struct inw_isotherm inw_isotherm_dubinin(double psat_Pa, double curvature)
 
 /* Measured points, as a monotone cubic in logarithms. The slope at the lowest point is set to 1, so that Henry's law
  * goes on from there.
- * Given: p Pa, filling, psat Pa at the temperature of measurement. Valid: isotherms that are concave at their low end
- * (d ln p/d ln filling >= 1 there), else the cubic is bent to stay monotone and the slope has a step at the lowest
- * point.
+ * Given: p Pa below psat, filling below 1/1.05 (`credit`), psat Pa at the temperature of measurement. Valid: isotherms that
+ * are concave at their low end (d ln p/d ln filling >= 1 there), else the cubic is bent to stay monotone and the slope has a
+ * step at the lowest point. Concave, Henry's line lies below what is not known there: it credits too little.
  * Omits: scatter of the points. Source: monotone.h. Tests: test/physics/test_isotherm.c, `points`.
  */
+static const double credit = 1.05; /* ours: so much of the last loading at most, whatever comes */
+
 int inw_isotherm_prepare(const double *p_Pa, const double *filling, int n, double psat_Pa, double *x, double *y,
 	double *slope)
 {
-	if (n < 2 || !(psat_Pa > 0))
+	if (n < 2 || !(psat_Pa > 0) || !(filling[n - 1] * credit < 1 && p_Pa[n - 1] < psat_Pa))
 		return -1;
 	for (int i = 0; i < n; i++) {
 		x[i] = log(filling[i]);
 		y[i] = log(p_Pa[i] / psat_Pa);
-		if (!(isfinite(x[i]) && isfinite(y[i])) || y[i] > 0 || x[i] > 0)
+		if (!(isfinite(x[i]) && isfinite(y[i])))
 			return -1;
 		if (i && !(x[i] > x[i - 1] && y[i] > y[i - 1]))
 			return -1;
@@ -72,7 +74,8 @@ int inw_isotherm_prepare(const double *p_Pa, const double *filling, int n, doubl
 
 /* The same at another temperature: ln(psat/p) in proportion to 1/T at the same filling (Polanyi: the potential does not
  * depend on temperature). Off the temperature of measurement the slope at the lowest point steps by their ratio.
- * Above the last point the last slope goes on, up to a full pore.
+ * Above the last point nobody knows what is held, and no more is credited than a twentieth above it: the pressure rises to
+ * saturation on a straight line in logarithms up to there (and stays there when other vapours fill the pores further).
  * Given: psat Pa and T K of now; T K of the points; the arrays of inw_isotherm_prepare.
  * Valid: some tens of kelvin. Omits: expansion of what is held. Source: Polanyi's potential theory, as in Dubinin 1960,
  * Chem. Rev. 60:235-241 (memory). Tests: test/physics/test_isotherm.c, `points`.
@@ -82,9 +85,11 @@ struct inw_isotherm inw_isotherm_points(double psat_Pa, double T_K, double measu
 {
 	const double stretch = measured_at_K / T_K;
 
+	const double rise = fmin(log(credit), -y[n - 1]); /* pressure over loading never falls */
+
 	assert(n >= 2 && psat_Pa > 0);
 	return (struct inw_isotherm){ .kind = INW_ISOTHERM_POINTS, .psat_Pa = psat_Pa, .x = x, .y = y, .slope = slope,
-		.points = n, .stretch = stretch, .join_filling = exp(x[0]), .join_Pa = psat_Pa * exp(stretch * y[0]) };
+		.points = n, .stretch = stretch, .top = x[n - 1] + rise, .steep = -y[n - 1] / rise, .join_filling = exp(x[0]), .join_Pa = psat_Pa * exp(stretch * y[0]) };
 }
 
 /* Water on carbon, type V: p/psat = f/(c (s + f)(1 - k f)), f the filling, k so that f = 1 at saturation.
@@ -145,14 +150,14 @@ static struct inw_isotherm_value water_filling(const struct inw_isotherm *s, dou
 	return (struct inw_isotherm_value){ f, 1 / water_pressure(s, fmin(f, 1)).dy };
 }
 
-/* ln(p/psat) over ln filling between the points, and beyond the last along its slope */
+/* ln(p/psat) over ln filling between the points, and beyond the last up to saturation */
 static struct inw_monotone_value curve(const struct inw_isotherm *s, double x)
 {
 	const int last = s->points - 1;
 	int i;
 
 	if (x >= s->x[last])
-		return (struct inw_monotone_value){ s->y[last] + s->slope[last] * (x - s->x[last]), s->slope[last] };
+		return x <= s->top ? (struct inw_monotone_value){ s->steep * (x - s->top), s->steep } : (struct inw_monotone_value){ 0, 0 };
 	i = inw_monotone__find(s->x, s->points, x);
 	return inw_monotone__piece(&s->x[i], &s->y[i], &s->slope[i], x);
 }
@@ -163,7 +168,7 @@ static double curve_at(const struct inw_isotherm *s, double y)
 	double low = s->x[0], high = s->x[s->points - 1], x;
 
 	if (y >= s->y[s->points - 1])
-		return high + (y - s->y[s->points - 1]) / s->slope[s->points - 1];
+		return s->top + y / s->steep;
 	x = (low + high) / 2;
 	for (int i = 0; i < 100; i++) { /* bisection alone would need some 60 */
 		const struct inw_monotone_value v = curve(s, x);
@@ -219,9 +224,6 @@ struct inw_isotherm_value inw_isotherm_filling(const struct inw_isotherm *s, dou
 		return (struct inw_isotherm_value){ f, 2 * depth * f / (s->root * p_Pa) };
 	}
 	f = exp(curve_at(s, log(p_Pa / s->psat_Pa) / s->stretch));
-	/* the last slope goes past a full pore before saturation: the points do not belong to this pore volume */
-	if (!(f < 1))
-		return outside;
 	return (struct inw_isotherm_value){ f, 1 / inw_isotherm_pressure(s, f).dy };
 }
 

@@ -19,6 +19,7 @@ struct inw_isotherm {
 	double root;                             /* dubinin: ln(psat/p) = root sqrt(-ln filling) */
 	const double *x, *y, *slope; int points; /* points: ln(p/psat) over ln filling */
 	double stretch;                          /* points: temperature of measurement over this one */
+	double top, steep;                       /* points: ln filling at saturation, and the slope up to it from the last */
 	double c, sites, k;                      /* water */
 };
 
@@ -26,7 +27,7 @@ struct inw_isotherm_value { double y, dy; }; /* and its derivative */
 
 double inw_dubinin_curvature(double W0_m3kg, double structure, double refraction_m3mol, double T_K);
 struct inw_isotherm inw_isotherm_dubinin(double psat_Pa, double curvature);
-/* Fill x, y, slope (n each, n >= 2) from n measured pairs, both strictly increasing and above 0. 0, or -1. */
+/* Fill x, y, slope (n each, n >= 2) from n measured pairs, both strictly increasing and above 0, the pores not quite full. 0, or -1. */
 int inw_isotherm_prepare(const double *p_Pa, const double *filling, int n, double psat_Pa, double *x, double *y,
 	double *slope)
 	__attribute__((warn_unused_result));

@@ -52,21 +52,31 @@ double inw_spread_still_m2s(double voidage, double diffusivity_m2s)
 	return voidage * 0.73 * diffusivity_m2s; /* 0.73: Edwards & Richardson 1968 */
 }
 
-/* Axial dispersion of a vapour in a packed bed, times the voidage: eps (0.73 D + 0.5 u d/(1 + 9.7 D/(u d))), u = v/eps.
- * Given: velocity m/s, superficial, either sign; granule m > 0; voidage 0..1; diffusivity m2/s.
- * Returned: m2/s, per total cross-section.
+/* What mixing by the flow adds to 1/rate: the second term of Edwards & Richardson's axial dispersion,
+ * eps 0.5 u d/(1 + 9.7 D/(u d)), u = v/eps, over v^2. Multiplied out, so that it has its limit at rest.
+ * Given: velocity m/s, superficial, either sign; granule m > 0; voidage 0..1; diffusivity m2/s > 0.
+ * Returned: s > 0.
  * Valid: gases, 0.008 < Re < 50, granules 0.4 .. 6 mm (memory).
  * Omits: walls and channels, which spread more; the larger figure 20 + 0.5 Sc Re of Wakao for strongly held vapours.
- * Source: Edwards & Richardson 1968 (memory).
+ * Source: Edwards & Richardson 1968 (memory); that a spread E stands for E/v^2: inw_rate_lumped.
+ * Tests: test/physics/test_transfer.c, `spread`, `mixing`.
+ */
+double inw_mixing_s(double velocity_ms, double granule_m, double voidage, double diffusivity_m2s)
+{
+	const double ud = fabs(velocity_ms) / voidage * granule_m;
+
+	/* both numbers: the same source */
+	return 0.5 * granule_m * granule_m / (voidage * (ud + 9.7 * diffusivity_m2s));
+}
+
+/* Axial dispersion of a vapour in a packed bed, times the voidage: eps (0.73 D + 0.5 u d/(1 + 9.7 D/(u d))), u = v/eps.
+ * Given, valid, omits, source: as inw_mixing_s. Returned: m2/s, per total cross-section.
  * Tests: test/physics/test_transfer.c, `spread`.
  */
 double inw_spread_flow_m2s(double velocity_ms, double granule_m, double voidage, double diffusivity_m2s)
 {
-	const double ud = fabs(velocity_ms) / voidage * granule_m;
-	/* both numbers: the same source */
-	const double mixing = ud > 0 ? 0.5 * ud / (1 + 9.7 * diffusivity_m2s / ud) : 0;
-
-	return inw_spread_still_m2s(voidage, diffusivity_m2s) + voidage * mixing;
+	return inw_spread_still_m2s(voidage, diffusivity_m2s)
+		+ velocity_ms * velocity_ms * inw_mixing_s(velocity_ms, granule_m, voidage, diffusivity_m2s);
 }
 
 /* The rate that smears a front as far as rate and axial dispersion together: 1/k = 1/rate + spread/v^2.

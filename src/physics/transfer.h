@@ -15,6 +15,7 @@ struct inw_granule {
 double inw_rate_pore(struct inw_granule g, double voidage, double diffusivity_m2s);
 double inw_rate_series(double film_1s, double pore_1s);
 double inw_spread_still_m2s(double voidage, double diffusivity_m2s);
+double inw_mixing_s(double velocity_ms, double granule_m, double voidage, double diffusivity_m2s);
 double inw_spread_flow_m2s(double velocity_ms, double granule_m, double voidage, double diffusivity_m2s);
 double inw_rate_lumped(double rate_1s, double spread_m2s, double velocity_ms);
 double inw_ldf_coefficient(double rate_1s, double bulk_kgm3, double loading, double c_kgm3);

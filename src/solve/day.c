@@ -187,7 +187,7 @@ int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const struc
 	/* of the first-order estimate; the second-order result errs far less: see test/solve/test_day.c */
 	s->tolerance = setup && setup->tolerance > 0 ? setup->tolerance : 5e-3;
 	s->dt = 1;
-	s->bins = setup && setup->bins > 1 ? setup->bins : INW_BINS;
+	s->bins = setup && setup->bins > 1 ? setup->bins : d->day.particle_sizes;
 	if (d->jobs > INW_MAX_JOBS_SIZED) {
 		s->why = "more than 32 jobs";
 		return -1;

@@ -57,7 +57,7 @@ struct inw_day_sim {
 	const char *why;                       /* when it stopped before the end; static */
 };
 
-/* How finely sizes are told apart: 2 .. INW_MAX_BINS. */
+/* How finely sizes are told apart: 2 .. INW_MAX_BINS; 0: as the design says. */
 struct inw_day_setup { int bins; double tolerance; };
 /* Start: everything at room temperature, nothing emitted. `x` has room for d->quantities numbers. 0, or -1 (see why). */
 int inw_day_start(struct inw_day_sim *s, const struct inw_design *d, const struct inw_day_setup *setup, const double *given, double *x) __attribute__((warn_unused_result));

@@ -8,7 +8,7 @@
  *
  * Water is one more substance in the pores. It comes with the air, whose humidity stays that of the model whatever the
  * carbon takes up or gives back; films and bare pores of a granule drive it, since the published rates are of organic
- * vapours. Air that passes is at most `wettest`: beyond, water condenses between the granules, which no isotherm of the
+ * vapours; mixing by the flow is added to these, while it is in the published ones. Air that passes is at most `wettest`: beyond, water condenses between the granules, which no isotherm of the
  * micropores describes; how long that was so is counted.
  *
  * The heat of uptake warms the carbon, and drying cools it: each bed is one body at the temperature that the model's
@@ -82,7 +82,10 @@ static void sorbent_now(struct inw_sorbent *out, const struct inw_day_beds *b, c
 		double rate, psat;
 		inw_bed_rate(n, f->d, f->x, b->substance[i], 1e-12, &rate, &psat);
 		s[i] = (struct inw_sorbate){.kind = INW_CAPACITY_DUBININ, .molar_mass_kgmol = inw_value(f->x, sub->molar_mass, 1), .liquid_kgm3 = inw_value(f->x, sub->liquid_density, 1),
-			.diffusivity_m2s = inw_value(f->x, sub->diffusivity, 1), .psat_Pa = psat, .refraction_m3mol = inw_value(f->x, sub->molar_refraction, 1), .measured_rate_1s = rate};
+			.diffusivity_m2s = inw_value(f->x, sub->diffusivity, 1), .psat_Pa = psat, .refraction_m3mol = inw_value(f->x, sub->molar_refraction, 1), .measured_rate_1s = rate,
+			.points = inw_bed_measured(n, f->d, f->x, b->substance[i])};
+		if (s[i].points.n)
+			s[i].kind = INW_CAPACITY_POINTS;
 		heat[i] = inw_uptake_heat_Jkg(sub, s[i].molar_mass_kgmol, n->T);
 	}
 	int water = b->held;
@@ -140,7 +143,7 @@ static int pass_at(struct inw_day_beds *b, struct inw_day_bed *bed, const struct
 {
 	struct inw_bed_now n = p->now;
 	struct inw_sorbent sorbent;
-	double heat[INW_PORES_MOST], hurry[INW_PORES_MOST];
+	double heat[INW_PORES_MOST], hurry[INW_PORES_MOST], spread[INW_PORES_MOST] = {0};
 	int all = inw_day_beds_slots(b);
 
 	for (int i = 0; i < all; i++)
@@ -150,9 +153,10 @@ static int pass_at(struct inw_day_beds *b, struct inw_day_bed *bed, const struct
 	n.velocity = p->flows ? n.velocity * n.T / p->now.T : 0;
 	sorbent_now(&sorbent, b, &n, f, heat);
 	let_in(p, &n, &sorbent);
+	spread[b->held] = sorbent.spread_m2s[b->held]; /* of water: the others' rates hold it already */
 	struct inw_bed_model m = {INW_BED_CELLS, all, n.area, n.depth, n.bulk, INW_BED_GAS, inw_sorbent_law(&sorbent)};
 	struct inw_bed_state state = {.q = bed->q, .most = bed->most, .first_step_s = {bed->first_step_s[0], bed->first_step_s[1]}, .next_step_s = bed->next_step_s};
-	struct inw_bed_inputs in = {.velocity_ms = n.velocity, .inlet_kgm3 = p->inlet, .rate_1s = sorbent.rate_1s, .still_m2s = sorbent.still_m2s, .hurry = hurry};
+	struct inw_bed_inputs in = {.velocity_ms = n.velocity, .inlet_kgm3 = p->inlet, .rate_1s = sorbent.rate_1s, .spread_m2s = spread, .still_m2s = sorbent.still_m2s, .hurry = hurry};
 	struct inw_bed_options options = {.tolerance = 1e-3, .most_steps = 20000};
 	struct inw_bed_result r = {.in_kg = p->in_kg, .out_kg = p->out_kg};
 	inw_bed_advance(&m, &state, &in, f->dt, &options, b->work, &r);

@@ -385,7 +385,7 @@ struct inw_bed_now inw_bed_now(const struct inw_solution *sol, const struct inw_
 		.T = stage_T(sol, k), .p = sol->m.p_site, .nu = air.mu / air.rho, .velocity = q / area, .q = q,
 		.factor = val(x, b->capacity_factor, 1), .rate_factor = val(x, b->rate_factor, 1), .bypass = bypass,
 		.vapour_Pa = inw_air_vapour_Pa(sol->m.p_site, sol->m.w_box), .water_half = val(x, b->water_half, 0), .water_sites = val(x, b->water_sites, 0),
-		.rho = air.rho, .humidity_ratio = sol->m.w_box, .heat_JK = val(x, b->mass, 0) * val(x, d->cleaner.carbon_heat, 0)};
+		.rho = air.rho, .humidity_ratio = sol->m.w_box, .heat_JK = val(x, b->mass, 0) * val(x, d->cleaner.carbon_heat, 0), .stage = k};
 }
 
 const char inw_shallow_bed[] = "The carbon is less than ten granules deep: air finds ways past so few, and no law of carbon holds there (they take it that "
@@ -401,51 +401,98 @@ double inw_granules_deep(const struct inw_design *d, const struct inw_values *x)
 	return least;
 }
 
-/* The isotherm at a concentration and temperature, kg/kg. */
-static double held(const struct inw_substance *s, const struct inw_bed_now *b, const struct inw_values *x, double p, double psat)
+struct inw_sorbate_points inw_bed_measured(const struct inw_bed_now *b, const struct inw_design *d, const struct inw_values *x, int substance)
 {
-	double refraction = val(x, s->molar_refraction, 0), liquid = val(x, s->liquid_density, 0);
+	const struct inw_bed *bed = &d->cleaner.stage[(int)b->stage].bed;
+	struct inw_sorbate_points p = {0};
+	bool beyond;
+
+	for (size_t i = 0; i < bed->measureds; i++) {
+		const struct inw_measured *m = &bed->measured[i];
+		if (m->substance != substance)
+			continue;
+		p = (struct inw_sorbate_points){m->p_Pa, m->loading, (int)m->points, val(x, m->temperature, 0), 0};
+		p.psat_Pa = inw_cautious_vapour_pressure_Pa(&d->catalog.substance[substance], p.T_K, &beyond);
+	}
+	return p;
+}
+
+/* One gas on one carbon stage. */
+struct pair { const struct inw_substance *s; const struct inw_bed_now *b; const struct inw_values *x; struct inw_sorbate_points measured; };
+
+static struct pair on_carbon(int substance, const struct inw_bed_now *b, const struct inw_design *d, const struct inw_values *x)
+{
+	return (struct pair){&d->catalog.substance[substance], b, x, inw_bed_measured(b, d, x, substance)};
+}
+
+/* The isotherm at a concentration and temperature, kg/kg. */
+static double held(const struct pair *on, double p, double psat)
+{
+	const struct inw_bed_now *b = on->b;
+	double refraction = val(on->x, on->s->molar_refraction, 0), liquid = val(on->x, on->s->liquid_density, 0);
 
 	if (!(psat > 0) || refraction <= 0 || liquid <= 0)
 		return 0;
+	if (on->measured.n)
+		return inw_sorbate_alone(&(struct inw_carbon_bed){.micropore_m3kg = b->W0, .capacity_factor = b->factor},
+		                         &(struct inw_sorbate){.kind = INW_CAPACITY_POINTS, .liquid_kgm3 = liquid, .psat_Pa = psat, .points = on->measured}, b->T, p);
 	if (p >= psat)
 		return b->factor * b->W0 * liquid; /* pores full: condensing */
 	return b->factor * inw_dr_capacity(b->W0, b->structure, refraction, liquid, b->T, p / psat);
 }
 
-/* Rate coefficient by both published laws at breakthrough share `share`, neither above what the air film lets through.
+/* Rate coefficient by both published laws at breakthrough share `share`, neither above what the air film lets through in air that
+ * the flow mixes along the bed. The published laws were fitted to breakthrough of real beds, so what mixes there is in them;
+ * the film law is of granules alone.
  * Wood & Stampfer's cartridges held granules of about 1.1 mm (12x30 mesh); other sizes by d^-1.5 (Jonas & Rehrmann;
  * Lodewyckx & Vansant). The second law was fitted with capacities at hundreds of ppm: it is read at 50 ppm, the lowest
  * of the published table made with these laws (OSHA), since its square root of capacity means nothing at ppb. */
-static void rates(struct inw_gas_outcome *g, const struct inw_substance *s, const struct inw_bed_now *b, const struct inw_values *x, double share)
+static void rates(struct inw_gas_outcome *g, const struct pair *on, double share)
 {
+	const struct inw_substance *s = on->s;
+	const struct inw_bed_now *b = on->b;
+	const struct inw_values *x = on->x;
 	const double fitted_granule = 1.1e-3, fitted_ppm = 50e-6;
 	double Pe = val(x, s->molar_refraction, 0), beta = inw_affinity_beta(Pe);
-	double We = held(s, b, x, fmax(fitted_ppm * b->p, g->p_Pa), g->psat_Pa);
-	double film = inw_rate_film(b->velocity, b->granule, b->voidage, inw_diffusivity_m2s(val(x, s->diffusivity, 0), b->T, b->p), b->nu);
-	double size = fitted_granule / b->granule, ws = fmin(film, inw_rate_wood_stampfer(b->velocity, Pe, share) * size * sqrt(size));
-	double lv = fmin(film, inw_rate_lodewyckx_vansant(b->velocity, b->granule, beta, We, val(x, s->molar_mass, 0)));
+	double We = held(on, fmax(fitted_ppm * b->p, g->p_Pa), g->psat_Pa);
+	double D = inw_diffusivity_m2s(val(x, s->diffusivity, 0), b->T, b->p);
+	double film = inw_rate_film(b->velocity, b->granule, b->voidage, D, b->nu), mixed = 1 / inw_mixing_s(b->velocity, b->granule, b->voidage, D);
+	double most = inw_rate_series(film, mixed);
+	double size = fitted_granule / b->granule, ws = fmin(most, inw_rate_wood_stampfer(b->velocity, Pe, share) * size * sqrt(size));
+	double lv = fmin(most, inw_rate_lodewyckx_vansant(b->velocity, b->granule, beta, We, val(x, s->molar_mass, 0)));
 
-	g->rate_1s = fmin(film, fmin(ws, lv) * b->rate_factor);
-	g->rate_other_1s = fmin(film, fmax(ws, lv) * b->rate_factor);
+	g->rate_1s = fmin(most, fmin(ws, lv) * b->rate_factor);
+	g->rate_other_1s = fmin(most, fmax(ws, lv) * b->rate_factor);
 }
 
-static void capacity(struct inw_gas_outcome *g, const struct inw_substance *s, const struct inw_bed_now *b, const struct inw_values *x, double C)
+/* The partial pressure that at the bed's temperature answers to the one of a measured point: the same potential (isotherm.h). */
+static double carried(const struct pair *on, double psat_Pa, int i)
 {
-	g->p_Pa = C * INW_GAS_CONSTANT * b->T / val(x, s->molar_mass, 1);
-	g->psat_Pa = inw_cautious_vapour_pressure_Pa(s, b->T, &g->vp_out_of_range);
+	const struct inw_sorbate_points *m = &on->measured;
+
+	return psat_Pa * pow(m->p_Pa[i] / m->psat_Pa, m->T_K / on->b->T);
+}
+
+static void capacity(struct inw_gas_outcome *g, const struct pair *on, double C)
+{
+	const int points = on->measured.n;
+
+	g->p_Pa = C * INW_GAS_CONSTANT * on->b->T / val(on->x, on->s->molar_mass, 1);
+	g->psat_Pa = inw_cautious_vapour_pressure_Pa(on->s, on->b->T, &g->vp_out_of_range);
+	g->measured = points > 0;
+	g->above_measured = points && g->p_Pa > carried(on, g->psat_Pa, points - 1);
 	/* 5 ppm: under this the isotherm is an extrapolation of its data (OSHA table 50 ppm up; D-R has no Henry limit) */
-	g->below_fitted = g->p_Pa / b->p < 5e-6;
-	g->capacity = held(s, b, x, g->p_Pa, g->psat_Pa);
+	g->below_fitted = points ? g->p_Pa < carried(on, g->psat_Pa, 0) : g->p_Pa / on->b->p < 5e-6;
+	g->capacity = held(on, g->p_Pa, g->psat_Pa);
 }
 
 void inw_bed_rate(const struct inw_bed_now *b, const struct inw_design *d, const struct inw_values *x, int substance, double C, double *rate_1s, double *psat_Pa)
 {
 	struct inw_gas_outcome g = {.substance = substance};
-	const struct inw_substance *s = &d->catalog.substance[substance];
+	const struct pair on = on_carbon(substance, b, d, x);
 
-	capacity(&g, s, b, x, C);
-	rates(&g, s, b, x, 1e-3);
+	capacity(&g, &on, C);
+	rates(&g, &on, 1e-3);
 	*rate_1s = g.rate_1s;
 	*psat_Pa = g.psat_Pa;
 }
@@ -453,7 +500,6 @@ void inw_bed_rate(const struct inw_bed_now *b, const struct inw_design *d, const
 /* Share of a gas that the fresh chain lets through at inlet concentration C. */
 static double gas_pass(struct inw_gas_outcome *g, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, double C)
 {
-	const struct inw_substance *s = &d->catalog.substance[g->substance];
 	double pass = 1;
 
 	g->use_kgs = 0;
@@ -462,12 +508,13 @@ static double gas_pass(struct inw_gas_outcome *g, const struct inw_solution *sol
 			continue;
 		struct inw_bed_now b = inw_bed_now(sol, d, x, k);
 		struct inw_gas_outcome at = *g;
+		const struct pair on = on_carbon(g->substance, &b, d, x);
 		at.bed = k;
 		at.inlet_kgm3 = C * pass;
-		capacity(&at, s, &b, x, at.inlet_kgm3);
+		capacity(&at, &on, at.inlet_kgm3);
 		bool takes = b.q > 0 && at.capacity > 0;
 		if (takes) /* initial penetration: at the fraction of 0.1 %, the low end of Wood & Stampfer's fit */
-			rates(&at, s, &b, x, 1e-3);
+			rates(&at, &on, 1e-3);
 		if (!(g->use_kgs > 0)) { /* beds in series fill as one: the first that takes it up meets it all, and is what is told of */
 			at.use_kgs = takes ? C * b.q / at.capacity : 0;
 			*g = at;
@@ -603,9 +650,10 @@ static void life(struct inw_outcome *o, const struct inw_solution *sol, const st
 			if (sol->m.stage[k].kind != INW_STAGE_BED)
 				continue;
 			struct inw_bed_now b = inw_bed_now(sol, d, x, k);
+			const struct pair on = on_carbon(g->substance, &b, d, x);
 			struct inw_gas_outcome at = *g; /* rate at the breakthrough that ends the service, within the fit's 0.1 to 10 % */
-			capacity(&at, &d->catalog.substance[g->substance], &b, x, g->inlet_kgm3);
-			rates(&at, &d->catalog.substance[g->substance], &b, x, fmin(fmax(share, 1e-3), 0.1));
+			capacity(&at, &on, g->inlet_kgm3);
+			rates(&at, &on, fmin(fmax(share, 1e-3), 0.1));
 			units += at.rate_1s * b.mass / (b.bulk * b.q);
 		}
 		/* a train thinner than its transfer zone serves no time at all */

@@ -8,6 +8,7 @@
 #define INW_OUTCOME_H
 
 #include "model/sheet.h"
+#include "model/sorbent.h"
 #include "solve/steady.h"
 
 /* One substance of the job, with what its way through the cleaner depends on. */
@@ -29,7 +30,8 @@ struct inw_gas_outcome {
 	double use_kgs;              /* carbon it takes up from the first bed that holds it */
 	double service_s;            /* this substance through the bed, mixture counted */
 	bool weak;                   /* plain carbon hardly holds it: pass = 1 is judged */
-	bool below_fitted;           /* under 5 ppm at the bed: the isotherm is carried beyond its data */
+	bool below_fitted;           /* under 5 ppm at the bed, or under the lowest measured point: the isotherm is carried beyond its data */
+	bool measured, above_measured; /* by points in place of the law; beyond the last */
 	bool vp_out_of_range;
 };
 
@@ -102,8 +104,11 @@ struct inw_bed_now {
 	double water_half, water_sites;
 	double rho, humidity_ratio;  /* of that air */
 	double heat_JK;              /* of the carbon */
+	double stage;                /* its place in the cleaner: a number like all here, since states are averaged as numbers */
 };
 struct inw_bed_now inw_bed_now(const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, int stage);
+/* What was measured of a gas on that carbon, as sorbent.h takes it; `n` 0: nothing. */
+struct inw_sorbate_points inw_bed_measured(const struct inw_bed_now *b, const struct inw_design *d, const struct inw_values *x, int substance);
 /* How fast a fresh bed takes a gas up (1/s, the slower of the published laws, at 0.1 % breakthrough) and the saturation
  * pressure there. C: kg/m3 at the bed. */
 void inw_bed_rate(const struct inw_bed_now *b, const struct inw_design *d, const struct inw_values *x, int substance, double C, double *rate_1s, double *psat_Pa);

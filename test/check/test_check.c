@@ -317,6 +317,27 @@ static void first_of_two_beds(void)
 	CHECK(two.word == INW_MEETS);
 }
 
+/* What was measured of a gas on the carbon stands in place of the law, is named as the source, and the reason says where the air
+ * lies outside the points. Twice as much at each point lasts twice as long. */
+static void measured_points(void)
+{
+	const char *record = "record: coconut 8x16,";
+	char text[512];
+	struct inw_verdict v[4];
+	static const double range[4][3] = {{1e-4, 0.1, 100}, {1e-4, 0.1, 200}, {0.1, 0.2, 100}, {1e-5, 1e-4, 100}}; /* Pa, Pa, mg/g at the first */
+
+	for (int i = 0; i < 4; i++) {
+		snprintf(text, sizeof text, "%s measured: [{substance: caprolactam, temperature: 25 degC, points: [[%g Pa, %g mg/g], [%g Pa, %g mg/g]]}],",
+		         record, range[i][0], range[i][2], range[i][1], 1.5 * range[i][2]);
+		v[i] = verdict_of(examples[1], record, text, "carbon_life");
+		CHECK((strstr(reason, "less than the lowest measured point") != NULL) == (i == 2));
+		CHECK((strstr(reason, "more than the highest measured point") != NULL) == (i == 3));
+		CHECK(!strstr(reason, "fitted above about 5 ppm"));
+	}
+	CHECK_REL(v[1].value, 2 * v[0].value, 1e-3, "the slower rate is not that which goes with the capacity");
+	CHECK(v[2].value < v[0].value);
+}
+
 /* Where only warmth moves the air of a room it changes least in mild weather, in the middle of the range: what it then is belongs to
  * the range, and a single temperature without one is said to leave it out. */
 static void mild_weather(void)
@@ -585,6 +606,7 @@ int main(void)
 	carbon_outlived();
 	no_value_for_eight_hours();
 	first_of_two_beds();
+	measured_points();
 	mild_weather();
 	never_cooled();
 	return check_done();

@@ -161,6 +161,15 @@ static inline const char *whole_cleaner(const struct inw_design *d)
 		return NULL;
 	}
 	WHOLE(IS(c->capacity) && IS(c->carbon_heat) && IS(c->casing));
+	for (size_t k = 0; k < c->stages; k++)
+		for (size_t i = 0; c->stage[k].kind == INW_STAGE_BED && i < c->stage[k].bed.measureds; i++) {
+			const struct inw_measured *m = &c->stage[k].bed.measured[i];
+
+			WHOLE((size_t)m->substance < d->catalog.substances && IS(m->temperature));
+			WHOLE(m->points >= 2 && m->points <= INW_MEASURED_MOST && m->p_Pa[0] > 0 && m->loading[0] > 0);
+			for (size_t p = 1; p < m->points; p++)
+				WHOLE(m->p_Pa[p] > m->p_Pa[p - 1] && m->loading[p] > m->loading[p - 1]);
+		}
 	WHOLE(IS(c->inlet_height) && c->stages > 0 && (c->has_return || c->has_exhaust));
 	WHOLE(c->has_exhaust ? c->exhaust_to >= INW_OUTDOORS && IS(c->exhaust_height) : c->exhaust_to == INW_NOWHERE);
 	WHOLE(!c->has_return || IS(c->return_height));

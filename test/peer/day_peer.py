@@ -10,13 +10,15 @@ pressures and flows of that instant are found by a Newton method of its own on p
 afterwards as amounts by zone, on flows taken from Radau's own dense output. Meeting of particles: the fixed pivot of Kumar &
 Ramkrishna 1996 as one tensor, Fuchs' kernel (both written here from their sources).
 
-Not compared: gases that carbon holds (test/peer/bed_peer.py does its beds), particles through fibres (test/physics does the
-fibre laws), how media load (test/solve/test_day.c): the designs have gases that carbon does not hold, and particles where no medium is in the way.
+Media take each size by peer.py's fibre law.
+
+Not compared: gases that carbon holds (test/peer/bed_peer.py does its beds), how media load (test/solve/test_day.c): the designs
+have gases that carbon does not hold, and a cake that is all but open.
 
 Tolerances. The library runs at a thirtieth of its default tolerance, 1e-4, and this at 1e-7: what differs is the library's
 step. Temperatures: 2 mK, what the library lets one step err by (1e-4 of 20 K); the box's air 20 mK, how near to its target
 a thermostat of the library must come. Amounts of gas: 1e-4 of the most that the zone ever holds, which is the step again.
-Particles: 0.5 % of that: the library's kernel is renewed every kelvin of the box's air and carried to the rooms by that of the mean
+Particles: the same where too few come off to meet; else 0.5 % of that: the library's kernel is renewed every kelvin of the box's air and carried to the rooms by that of the mean
 size, here it is straight in temperature between both ends of a stretch; each is good to some 0.3 %.
 Prints "N passed, M failed" last.
 """
@@ -36,6 +38,7 @@ from peer import OUTDOORS, SIGMA, convection, density, viscosity  # noqa: E402
 
 DAY = 86400.0
 STEP_K, NEAR_TARGET, STEP_SHARE, MEETING_SHARE = 2e-3, 2e-2, 1e-4, 5e-3
+FEW = 1e9  # particles per s in one job that hardly meet in a box of 0.1 m3
 OFF, FULL, HOLDS = "off", "full", "holds"
 
 
@@ -391,12 +394,13 @@ def transport(box, o, keep=1.0):
     return A[:-1, :-1]
 
 
-def sample(stretch, program, out_at_site, matrices, between):
-    """Times and matrices per amount held (1/s) over the stretch: Radau's nodes, each gap cut into `between` parts."""
+def sample(stretch, program, out_at_site, sizes, between):
+    """Times, matrices per amount held (1/s) if the cleaner kept all and if it kept nothing, what it lets by of each size, and
+    temperatures over the stretch: Radau's nodes, each gap cut into `between` parts. What is kept enters the matrices linearly."""
     t = stretch.sol.t
     fine = np.unique(np.concatenate([t] + [t[:-1] + k / between * np.diff(t) for k in range(1, between)]))
     fine = fine[np.concatenate([[True], np.diff(fine) > 1e-9])]
-    box, out, T = stretch.box, [], []
+    box, all_kept, none_kept, passed, T = stretch.box, [], [], [], []
     box.modes(*stretch.modes)
     for x in fine:
         box.outdoors(program.weather(x, out_at_site))
@@ -404,9 +408,11 @@ def sample(stretch, program, out_at_site, matrices, between):
         box.rates(y)
         o = box.o
         mass = np.array([o["rho_b"] * box.W * box.D * box.H] + [r * z["floor"] * z["H"] for r, z in zip(o["rho"], box.rooms)])
-        out.append(matrices(box, o) / mass)
+        all_kept.append(transport(box, o, 0) / mass)
+        none_kept.append(transport(box, o) / mass)
+        passed.append([box.medium_pass(d) for d in sizes])
         T.append([y[0]] + o["Ts"])
-    return fine, np.array(out), np.array(T)
+    return fine, np.array(all_kept), np.array(none_kept), np.array(passed), np.array(T)
 
 
 class Meeting:
@@ -467,11 +473,10 @@ def run_matter(data, program, stretches, rtol=1e-7, between=8):
     shares = [lognormal_shares(np.array(data["edges"]), d, j["median"], j["gsd"]) for j in data["day"]["jobs"]]
     gas, number, meeting, out = np.zeros((n, ng)), np.zeros((n, len(d))), Meeting(d), []
     volume = None
-    with_particles = not any(s["kind"] == "medium" for s in (data["cleaner"] or dict(stages=[]))["stages"])
     for s in stretches:
         box = s.box
         volume = np.array([box.W * box.D * box.H] + [z["floor"] * z["H"] for z in box.rooms])
-        t, K, T = sample(s, program, out_at_site, transport, between)
+        t, K0, K, P, T = sample(s, program, out_at_site, d, between)
         flow = PchipInterpolator(t, K) if len(t) > 1 else lambda x, K=K: K[0]
         begin, stop = s.sol.t[0], s.sol.t[-1]
         if stop - begin < 1e-9:
@@ -486,28 +491,27 @@ def run_matter(data, program, stretches, rtol=1e-7, between=8):
             return np.kron(-flow(x), np.eye(ng))
         # where a stretch is very long nothing is below 1e-14 kg that matters: amounts are 1e-9 and up
         a = solve_ivp(gases, (begin, stop), gas.ravel(), method="Radau", rtol=rtol, atol=1e-16, dense_output=True, jac=gas_slope)
-        gas, b = a.y[:, -1].reshape(n, ng), None
-        if with_particles:
-            sinks = PchipInterpolator(t, np.array([[deposited(box, d_, T_) for d_ in d] for T_ in T[:, 0]])) if len(t) > 1 else None
-            ends = T.min(), T.max() + 1e-3
-            tables = [meeting.at(x, box.p) for x in ends]
+        gas = a.y[:, -1].reshape(n, ng)
+        sinks, cleaned, passed = (PchipInterpolator(t, x) for x in (np.array([[deposited(box, d_, T_) for d_ in d] for T_ in T[:, 0]]), K - K0, P))
+        ends = T.min(), T.max() + 1e-3
+        tables = [meeting.at(x, box.p) for x in ends]
 
-            def particles(x, y):
-                N = y.reshape(n, len(d))
-                dy = -flow(x) @ N
-                dy[0] -= sinks(x) / volume[0] * N[0]
-                rate, job = program.emission(x, s.begun)[1:]
-                if job is not None:
-                    dy[0] += rate * shares[job]
-                for z in range(n):
-                    A = tables[0] + (tables[1] - tables[0]) * (float(np.interp(x, t, T[:, z])) - ends[0]) / (ends[1] - ends[0])
-                    c = N[z] / volume[z]
-                    dy[z] += volume[z] * ((A @ c) @ c)
-                return dy.ravel()
-            b = solve_ivp(particles, (begin, stop), number.ravel(), method="BDF", rtol=10 * rtol, atol=1.0, dense_output=True)
-            number = b.y[:, -1].reshape(n, len(d))
-        out.append((begin, stop, a.sol, b.sol if b else None))
-    return out, with_particles
+        def particles(x, y):
+            N = y.reshape(n, len(d))
+            dy = -flow(x) @ N + (cleaned(x) @ N) * (1 - passed(x))
+            dy[0] -= sinks(x) / volume[0] * N[0]
+            rate, job = program.emission(x, s.begun)[1:]
+            if job is not None:
+                dy[0] += rate * shares[job]
+            for z in range(n):
+                A = tables[0] + (tables[1] - tables[0]) * (float(np.interp(x, t, T[:, z])) - ends[0]) / (ends[1] - ends[0])
+                c = N[z] / volume[z]
+                dy[z] += volume[z] * ((A @ c) @ c)
+            return dy.ravel()
+        b = solve_ivp(particles, (begin, stop), number.ravel(), method="BDF", rtol=10 * rtol, atol=1.0, dense_output=True)
+        number = b.y[:, -1].reshape(n, len(d))
+        out.append((begin, stop, a.sol, b.sol))
+    return out
 
 
 def deposited(box, d, T):
@@ -534,11 +538,12 @@ class Tally:
 
 def compare(tally, name, data):
     program, stretches = run_heat(data)
-    matter, with_particles = run_matter(data, program, stretches)
+    matter = run_matter(data, program, stretches)
     rows, subs = data["rows"], data["substances"]
     free = [i for i, r in enumerate(data["rooms"]) if not r["held"]]
     held = [not subs[s]["weakly_held"] and any(x["kind"] == "bed" for x in (data["cleaner"] or dict(stages=[]))["stages"]) for s in data["substances_of"]]
     peak_gas = np.max([[g["held"] for g in r["gas"]] for r in rows], axis=0)
+    share = MEETING_SHARE if max(j["particles"] for j in data["day"]["jobs"]) > FEW else STEP_SHARE
     peak_number = np.max([np.sum([b["held"] for b in r["particles"]], axis=0) for r in rows], axis=0)
     k = m = 0
     for row in rows[1:]:
@@ -563,12 +568,11 @@ def compare(tally, name, data):
             for z, ours in enumerate(account["held"]):
                 if not held[g]:
                     tally.number(here, f"gas zone {z}", ours, gas[z, g], STEP_SHARE * peak_gas[g][z] + 1e-15)
-        if with_particles:
-            number = matter[m][3](x).reshape(gas.shape[0], -1)
-            for z in range(gas.shape[0]):
-                tally.number(here, f"particles zone {z}", sum(b["held"][z] for b in row["particles"]), number[z].sum(), MEETING_SHARE * peak_number[z] + 1)
-                for b, account in enumerate(row["particles"]):
-                    tally.number(here, f"sizes zone {z}", account["held"][z], number[z, b], MEETING_SHARE * peak_number[z] + 1)
+        number = matter[m][3](x).reshape(gas.shape[0], -1)
+        for z in range(gas.shape[0]):
+            tally.number(here, f"particles zone {z}", sum(b["held"][z] for b in row["particles"]), number[z].sum(), share * peak_number[z] + 1)
+            for b, account in enumerate(row["particles"]):
+                tally.number(here, f"sizes zone {z}", account["held"][z], number[z, b], share * peak_number[z] + 1)
 
 
 def main():

@@ -914,7 +914,8 @@ class Model:
         up, down = vs / (1 - math.exp(-x)), (vs / (math.exp(x) - 1) if x < 700 else 0.0)
         return us / integral * 2 * self.H * (self.W + self.D) + (up + down) * self.W * self.D
 
-    def medium_pass(self):
+    def medium_pass(self, d=None):
+        """Share of one size, or of the one that passes best, that all media with their seals let by."""
         P = 1.0
         for k, s in enumerate(self.stages):
             if s["kind"] == "medium":
@@ -922,13 +923,16 @@ class Model:
                 raw = s["raw"]
                 rated, size, v0 = 1 - self.q(raw["efficiency"], 0), self.q(raw["worst_size"], 0), self.q(raw["rated_velocity"], 0)
                 v = max(q / s["A"], 0.25 * v0)  # believed down to a quarter of the rated velocity
-                df = self.fibre(size, v0)
+                if "fibre" not in s:
+                    s["fibre"] = self.fibre(size, v0)
+                df = s["fibre"]
                 if df is None:
                     own = rated**((v / v0)**(-4 / 9))  # Lee & Liu 1980
                 else:
-                    worst = minimize_scalar(lambda u: self.caught(math.exp(u), df, v, T, self.p), method="bounded", options={"xatol": 1e-9},
-                                            bounds=(math.log(size / 5), math.log(size * 5)))
-                    own = rated**(worst.fun / self.caught(size, df, v0, 293.15, 101325))
+                    least = self.caught(d, df, v, T, self.p) if d else minimize_scalar(
+                        lambda u: self.caught(math.exp(u), df, v, T, self.p), method="bounded", options={"xatol": 1e-9},
+                        bounds=(math.log(size / 5), math.log(size * 5))).fun
+                    own = rated**(least / self.caught(size, df, v0, 293.15, 101325))
                 P *= (1 - x) * own + x
         return P
 
@@ -1003,6 +1007,8 @@ class Model:
             nu = viscosity(T) / density(self.p, T, self.w)
             Sh = 2 + 1.1 * (nu / diff)**(1 / 3) * (v * granule / nu)**0.6                           # Wakao & Funazkri 1978
             cap = Sh * diff / granule * 6 * (1 - e) / granule
+            u = v / e                                                                               # mixing by the flow: Edwards & Richardson 1968
+            cap = 1 / (1 / cap + e * 0.5 * u * granule / (1 + 9.7 * diff / (u * granule)) / v**2)
             return min(cap, min(cap, ws, lv) * q(raw["rate_factor"], 1))
         return dict(flow=flow, x=x, T=T, V=A * q(raw["depth"], 0), held=lambda C: held(pressure(C)), rate=rate,
                     mass=q(raw["mass"], 0), bulk=q(raw["bulk_density"], 0))

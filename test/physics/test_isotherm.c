@@ -100,12 +100,16 @@ static void points(void)
 	const struct inw_isotherm s = inw_isotherm_points(psat, T, T, x, y, slope, 6);
 	for (int i = 0; i < 6; i++)
 		CHECK_REL(inw_isotherm_filling(&s, p[i] * (1 + 1e-15)).y, f[i], 1e-12, "the points themselves");
-	/* between the inner points a power law is kept, and beyond the last; near the first the curve leaves it for
-	 * Henry */
+	/* between the inner points a power law is kept; near the first the curve leaves it for Henry */
 	CHECK_REL(inw_isotherm_filling(&s, sqrt(p[2] * p[3])).y, 0.551 * pow(sqrt(p[2] * p[3]) / psia,
 		0.110) / (volume * 865),
 		1e-3, "EPA Freundlich, Kuo table 7.1");
-	CHECK_REL(inw_isotherm_filling(&s, p[5] * 1.2).y, f[5] * pow(1.2, 0.110), 1e-6, "last slope goes on");
+	/* beyond the last point no more than a twentieth is credited, and all of that only as good as saturated */
+	CHECK_REL(inw_isotherm_filling(&s, p[5] * (1 + 1e-9)).y, f[5], 1e-8, "no jump");
+	CHECK(inw_isotherm_filling(&s, p[5] * 1.2).y < f[5] * 1.05 * (1 - 1e-3) && inw_isotherm_filling(&s, p[5] * 1.2).y > f[5]);
+	CHECK(inw_isotherm_filling(&s, p[5] * 1.2).y < f[5] * pow(1.2, 0.110)); /* less than a law that goes on would */
+	CHECK_REL(inw_isotherm_filling(&s, psat).y, f[5] * 1.05, 1e-12, "at saturation");
+	CHECK_REL(inw_isotherm_pressure(&s, (1 + 1.05 * f[5]) / 2).y, psat, 1e-12, "where others fill the pores further");
 	CHECK_REL(inw_isotherm_filling(&s, p[0] / 100).y, f[0] / 100, 1e-12, "Henry below the first");
 	CHECK_REL(inw_isotherm_filling(&s, p[0] * (1 + 1e-9)).dy, f[0] / p[0], 1e-6, "I2, slope");
 	consistent(&s, p[0] / 100, p[5] * 1.5);
@@ -120,6 +124,9 @@ static void points(void)
 	CHECK(inw_isotherm_prepare(p, bad, 6, psat, x, y, slope) == -1);
 	CHECK(inw_isotherm_prepare(p, f, 1, psat, x, y, slope) == -1);
 	CHECK(inw_isotherm_prepare(p, f, 6, p[4], x, y, slope) == -1);
+	memcpy(bad, f, sizeof bad);
+	bad[5] = 0.96;
+	CHECK(inw_isotherm_prepare(p, bad, 6, psat, x, y, slope) == -1);
 }
 
 /* saturation of water at 22 degC 2645 Pa (Hyland & Wexler, ASHRAE tables) */

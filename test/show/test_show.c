@@ -102,6 +102,7 @@ static void test_laws(void)
 		"duct_heat",
 		"vapour_pressure",
 		"dubinin_radushkevich",
+		"measured_isotherm",
 		"rate_coefficient",
 		"wheeler_jonas",
 		"initial_penetration",

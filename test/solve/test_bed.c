@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* test_bed.c: bed.c against analytic solutions, orders of convergence, balances, and published breakthrough.
  *
+ * Orders: on solutions that are known in closed form or made up, in space and in time apart; on Anzelius and on the bed's own fine run.
  * Exact values: Anzelius (linear isotherm), Bohart & Adams (rectangular), Thomas (Langmuir), evaluated independently
  * from c/c0 = 1 - integral of e^(-t-x) I0(2 sqrt(t x)) and the closed forms, five digits.
  * Published: N&C = Nelson & Correia 1976, AIHA J. 37:514, and Wood 1994, AIHA J. 55:11, both as tabulated by OSHA;
@@ -325,6 +326,173 @@ static void order_in_time(void)
 	}
 }
 
+/* ---- manufactured and exact solutions, smooth in space and time ---- */
+
+/* Langmuir's constant pattern in a bed without ends: with x = c/c0 = q/q0, y the gas in balance, R = 1/(1 + b c0):
+ * y = R x/(1 - (1 - R) x), and dx/ds = -(x - y) = -(1 - R) x (1 - x)/(1 - (1 - R) x), s = k (z - w t)/v, so that
+ * s = -(ln x - R ln(1 - x))/(1 - R), w = v c0/(rho_b q0). Derived from the two equations of bed.h; x by halving. */
+static const struct langmuir steep = { 1, 0.2, { 2e4 } };
+static const double wave_c = 1e-4;
+
+static double pattern(double s)
+{
+	const double R = 1 / (1 + steep.b[0] * wave_c);
+	double low = -700, high = 700; /* ln of x/(1 - x) */
+
+	for (int i = 0; i < 80; i++) {
+		const double at = (low + high) / 2, ln_x = -log1p(exp(-at)), ln_rest = -log1p(exp(at));
+		*(-(ln_x - R * ln_rest) / (1 - R) > s ? &low : &high) = at;
+	}
+	return 1 / (1 + exp(-(low + high) / 2));
+}
+
+/* Mean over a cell, by Gauss' rule of three points. */
+static double pattern_mean(double from, double to)
+{
+	const double half = (to - from) / 2, middle = from + half, g = half * sqrt(0.6);
+
+	return (5 * pattern(middle - g) + 8 * pattern(middle) + 5 * pattern(middle + g)) / 18;
+}
+
+/* Set the front into the bed, let it go on by a fifth of it: loadings and outlet against where it should be. */
+static double pattern_error(int cells)
+{
+	const double q0 = steep.qs * steep.b[0] * wave_c / (1 + steep.b[0] * wave_c), k = 60, v = 0.1, L = 0.1;
+	const double speed = v * wave_c / (400 * q0), dz = L / cells, seconds = 0.2 * L / speed, per_m = k / v;
+	double worst = 0;
+
+	set(cells, 1, INW_BED_GAS, langmuir(&steep));
+	rig.o.tolerance = 1e-9;
+	rig.inlet[0] = wave_c; /* the front is 24 transfer units from it: exp(-24) is missing */
+	rig.rate[0] = k;
+	for (int j = 0; j < cells; j++)
+		rig.q[j] = q0 * pattern_mean(per_m * (j * dz - 0.6 * L), per_m * ((j + 1) * dz - 0.6 * L));
+	run(seconds);
+	for (int j = 0; j < cells; j++)
+		worst = fmax(worst, fabs(rig.q[j] / q0 - pattern_mean(per_m * (j * dz - 0.8 * L), per_m * ((j + 1) * dz - 0.8 * L))));
+	return fmax(worst, fabs(leaving(0) / wave_c - pattern(per_m * 0.2 * L)));
+}
+
+/* Creeping flow, where gas spreads between cells in balance, into a clean bed whose end is far: with w = v/h, D = E/h, h = rho_b K,
+ * c/c0 = erfc(-)/2 + w sqrt(t/(pi D)) e^-(-)^2 - (1 + w z/D + w^2 t/D) e^(w z/D) erfc(+)/2, (+-) = (z +- w t)/(2 sqrt(D t)): what enters
+ * is v c0 (Lindstrom et al. 1967, Environ. Sci. Technol. 1:561, memory; it solves both equations, which was worked out). */
+static double creeping(double z, double w, double D, double t)
+{
+	const double root = 2 * sqrt(D * t), less = (z - w * t) / root, more = (z + w * t) / root, pi = 3.14159265358979323846;
+
+	return erfc(less) / 2 + w * sqrt(t / (pi * D)) * exp(-less * less) - (1 + w * z / D + w * w * t / D) * exp(w * z / D) * erfc(more) / 2;
+}
+
+static double creep_error(int cells)
+{
+	const struct langmuir line = { 1, 0, { 1e4 } };
+	const double hold = 400 * 1e4, v = 1e-3, still = 2.2e-6, k = 2, L = 0.1, dz = L / cells, w = v / hold, t = 0.3 * L / w;
+	const double D = (still + v * v / k) / hold; /* bed.c: the rate is part of the spread here */
+	double worst = 0;
+
+	set(cells, 1, INW_BED_GAS, langmuir(&line));
+	rig.o.tolerance = 1e-8;
+	rig.inlet[0] = 1e-6;
+	rig.rate[0] = k;
+	rig.still[0] = rig.spread[0] = still;
+	rig.in.velocity_ms = v;
+	run(t);
+	for (int j = 0; j < cells; j++) {
+		const double g = sqrt(0.6) / 2, at[3] = { j + 0.5 - g, j + 0.5, j + 0.5 + g };
+		const double mean = (5 * creeping(at[0] * dz, w, D, t) + 8 * creeping(at[1] * dz, w, D, t) + 5 * creeping(at[2] * dz, w, D, t)) / 18;
+		worst = fmax(worst, fabs(rig.q[j] / (1e4 * 1e-6) - mean));
+	}
+	return worst;
+}
+
+static void exact_in_space(void)
+{
+	double (*const error[2])(int) = { pattern_error, creep_error };
+	const char *const name[2] = { "front of constant pattern", "creeping flow" };
+
+	for (int k = 0; k < 2; k++) {
+		double before = 0;
+
+		for (int cells = 40; cells <= 320; cells *= 2) {
+			const double e = error[k](cells);
+
+			printf("%s: %d cells, error %.2e, order %.2f\n", name[k], cells, e, before > 0 ? log2(before / e) : NAN);
+			if (cells > 80)
+				CHECK_ABS(log2(before / e), 2, 0.1, "B4");
+			before = e;
+		}
+	}
+}
+
+/* A solution made up for one cell, which is exact in space: q_i = 0.1 (2 + sin(w_i t + p_i)) at a steady inlet. The law that makes it so
+ * depends on time, which it reads off a third substance: that one is taken up at an even rate and gives next to nothing back. Besides,
+ * slants go with a power of the sum, which on the made-up solution is 1. */
+static const struct made { double w[2], p[2], power[2], A[2], inlet, room, per_s; } made = {
+	{ 6.3e-7, 9.4e-7 }, { 0, 1.6 }, { 2, 0.5 }, { 0.1 / 40, 0.1 / 40 }, 1e-4, 1e-3, 1e-4 * 0.1 / 40 };
+
+static double made_q(int i, double t, int derivative)
+{
+	const double at = made.w[i] * t + made.p[i];
+
+	return derivative == 0 ? 0.1 * (2 + sin(at)) : derivative == 1 ? 0.1 * made.w[i] * cos(at) : -0.1 * made.w[i] * made.w[i] * sin(at);
+}
+
+static int made_slant(const void *context, const double *held, double *slant, double *by)
+{
+	const double *uptake = context, t = held[1] / (made.room * made.per_s * uptake[2]);
+	double sum = 0, sum_rises = 0;
+
+	for (int i = 0; i < 2; i++) {
+		sum += made.room * made_q(i, t, 0);
+		sum_rises += made.room * made_q(i, t, 1);
+	}
+	if (!(held[0] > 0))
+		return 1;
+	for (int i = 0; i < 2; i++) {
+		const double A = made.A[i] * uptake[i], q = made_q(i, t, 0), c = made.inlet - made_q(i, t, 1) / A, c_rises = -made_q(i, t, 2) / A;
+
+		slant[i] = c / q * pow(held[0] / sum, made.power[i]);
+		by[i] = made.power[i] * slant[i] / held[0];
+		by[3 + i] = slant[i] * (c_rises / c - made_q(i, t, 1) / q - made.power[i] * sum_rises / sum) / (made.room * made.per_s * uptake[2]);
+	}
+	slant[2] = 1e-18; /* of what it holds in the end 1e-14 of the inlet */
+	by[2] = by[5] = 0;
+	return 0;
+}
+
+static void made_in_time(void)
+{
+	static const struct inw_bed_sums sums = { { 1e-3, 1e-3, 1e-3 }, 2 };
+	const double seconds = 8e6, rate[3] = { 3, 0.5, 1 };
+	double uptake[3], before = 0; /* what a cell takes of what it could: 1 - e^-a */
+
+	for (int i = 0; i < 3; i++)
+		uptake[i] = -expm1(-rate[i]);
+	for (int steps = 20; steps <= 320; steps *= 2) {
+		double e = 0;
+
+		set(1, 3, INW_BED_GAS, (struct inw_bed_law){ uptake, &sums, made_slant, NULL });
+		rig.o.tolerance = 1e9;
+		for (int i = 0; i < 3; i++) {
+			rig.inlet[i] = made.inlet;
+			rig.rate[i] = rate[i];
+			rig.q[i] = i < 2 ? made_q(i, 0, 0) : 0;
+		}
+		for (int k = 0; k < steps; k++) {
+			rig.s.first_step_s[1] = seconds;
+			run(seconds / steps);
+			CHECK(rig.r.steps == 1);
+		}
+		CHECK_REL(rig.q[2], made.per_s * uptake[2] * seconds, 1e-12, "the clock");
+		for (int i = 0; i < 2; i++)
+			e = fmax(e, fabs(rig.q[i] - made_q(i, seconds, 0)));
+		printf("made-up solution: %d steps, error %.2e, order %.2f\n", steps, e, before > 0 ? log2(before / e) : NAN);
+		if (steps > 40)
+			CHECK_ABS(log2(before / e), 3, 0.2, "B4; Alexander 1977");
+		before = e;
+	}
+}
+
 /* and what the tolerance does: the true error stays within some tens of it */
 static void tolerance(void)
 {
@@ -535,17 +703,14 @@ static void roll_up(void)
  * differences, below zero too, with measured points among the vapours. */
 static void slants(void)
 {
-	double x[3], y[3], slope[3];
-	const double p_Pa[3] = { 1e-3, 1, 300 }, filling[3] = { 0.02, 0.3, 0.8 };
+	const double p_Pa[3] = { 1e-3, 1, 300 };
+	double loading[3] = { 0.02, 0.3, 0.8 };
 	struct inw_sorbate s[4] = { sorbate[0], sorbate[1], sorbate[2], sorbate[3] };
 
-	CHECK(inw_isotherm_prepare(p_Pa, filling, 3, 680, x, y, slope) == 0);
+	for (int i = 0; i < 3; i++)
+		loading[i] *= s[2].liquid_kgm3 * carbon.micropore_m3kg;
 	s[2].kind = INW_CAPACITY_POINTS;
-	s[2].x = x;
-	s[2].y = y;
-	s[2].slope = slope;
-	s[2].points = 3;
-	s[2].measured_at_K = 290;
+	s[2].points = (struct inw_sorbate_points){ p_Pa, loading, 3, 290, 680 };
 	inw_sorbent_at(&carbon, s, 4, &(struct inw_bed_air){ 295.15, 1.54e-5, 0.1 }, &sorbent);
 	const struct inw_bed_law law = inw_sorbent_law(&sorbent);
 	for (double V = 1e-12; V < 4e-4; V *= 7)
@@ -973,6 +1138,8 @@ int main(void)
 	moment_and_purge();
 	order_in_space();
 	order_in_time();
+	exact_in_space();
+	made_in_time();
 	tolerance();
 	idle();
 	dispersion();

@@ -128,8 +128,9 @@ static double rate(const struct situation *s, const double *k, double share)
 	const double Pe = number(s, v->molar_refraction);
 	struct situation at = *s;
 	at.p_Pa = fmax(s->p_Pa, 50e-6 * ATM);
-	const double film = inw_rate_film(b.velocity, b.granule, b.voidage,
-		inw_diffusivity_m2s(number(s, v->diffusivity), b.T, b.p), b.nu);
+	const double D = inw_diffusivity_m2s(number(s, v->diffusivity), b.T, b.p);
+	const double film = inw_rate_lumped(inw_rate_film(b.velocity, b.granule, b.voidage, D, b.nu),
+		inw_spread_flow_m2s(b.velocity, b.granule, b.voidage, D) - inw_spread_still_m2s(b.voidage, D), b.velocity);
 	const double ws = inw_rate_wood_stampfer(b.velocity, Pe, share) * pow(1.1e-3 / b.granule, 1.5);
 	const double lv = inw_rate_lodewyckx_vansant(b.velocity, b.granule, inw_affinity_beta(Pe), capacity(&at, k),
 		number(s, v->molar_mass));
@@ -213,7 +214,8 @@ static double bed_s(const struct situation *s, const double *k)
 		balance(&sorbent, s, 0, &q[j * SUBSTANCES]);
 	const struct inw_bed_model m = { INW_BED_CELLS, SUBSTANCES, b.area, b.depth, b.bulk, INW_BED_GAS, inw_sorbent_law(&sorbent) };
 	struct inw_bed_state state = { .q = q, .most = most };
-	struct inw_bed_inputs in = { .velocity_ms = b.velocity, .inlet_kgm3 = inlet, .rate_1s = sorbent.rate_1s,
+	const double spread[SUBSTANCES] = { 0, sorbent.spread_m2s[1] }; /* the vapour's rate holds its own */
+	struct inw_bed_inputs in = { .velocity_ms = b.velocity, .inlet_kgm3 = inlet, .rate_1s = sorbent.rate_1s, .spread_m2s = spread,
 		.still_m2s = sorbent.still_m2s };
 	const double part = held(s, k) * b.mass / (inlet[0] * b.q) / 100;
 	CHECK(inw_bed_workspace(&m) <= COUNT(work));
