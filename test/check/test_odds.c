@@ -23,7 +23,7 @@ struct toy {
 	struct inw_desk desk;
 	void *worker[2];
 	double (*f)(const double *u);
-	double end; signed char beyond, bound; /* > 0: what is more than `end` is only known to be so, < 0 less; of the last value */
+	double end; signed char beyond; struct inw_meant meant; /* > 0: what is more than `end` is only known to be so, < 0 less; of the last value */
 };
 
 static int values(void *worker, double *x, const double *z, double *value, double *see)
@@ -44,15 +44,15 @@ static int bounded_values(void *worker, double *x, const double *z, double *valu
 	struct toy *t = worker;
 	int bad = values(worker, x, z, value, see);
 
-	t->bound = (signed char)(t->beyond * (value[0] - t->end) > 0 ? t->beyond : 0);
-	if (t->bound)
+	t->meant.bound = (signed char)(t->beyond * (value[0] - t->end) > 0 ? t->beyond : 0);
+	if (t->meant.bound)
 		value[0] = t->end;
 	return bad;
 }
 
-static const signed char *bounds(void *worker)
+static const struct inw_meant *meant(void *worker)
 {
-	return &((const struct toy *)worker)->bound;
+	return &((const struct toy *)worker)->meant;
 }
 
 static const char *const names[MOST] = {"x1", "x2", "x3", "x4", "x5", "x6", "x7", "x8"};
@@ -231,7 +231,7 @@ static struct inw_odds_verdict looked_at(double (*f)(const double *u), enum inw_
 	t->end = end;
 	t->beyond = beyond;
 	t->e.s.values = bounded_values;
-	t->e.s.bounds = bounds;
+	t->e.s.meant = meant;
 	toy_run(t, 1024, a);
 	inw_odds_conclude(&t->e, 0, &t->verdict);
 	struct inw_odds_verdict v = t->verdict;
