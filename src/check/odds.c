@@ -499,7 +499,9 @@ static struct point tail_of(const struct inw_engine *e, int output)
 		total += part * heap[i].in.sum;
 		bound |= heap[i].bound;
 	}
-	bool less = inw_tally_counts(e->whole, &e->plan, output).less > 0;
+	struct inw_tally_counts c = inw_tally_counts(e->whole, &e->plan, output);
+	bool less = c.less > 0;
+	bound |= (c.less > 0 || c.more > 0) && !is_met(o, less ? -INFINITY : INFINITY); /* any of them may be worse than all numbers */
 	return (struct point){taken > 0 ? total / taken : NAN, !bound ? INW_EXACTLY : less ? INW_LESS_THAN : INW_MORE_THAN};
 }
 

@@ -107,19 +107,21 @@ static void points_line(struct inw_page *p, const struct inw_odds_verdict *v, co
 static void spread_line(struct inw_page *p, const struct inw_odds_verdict *v, bool life)
 {
 	const char *hangs = 2 * bounded(v) > 1 - v->none ? ", and what this number hangs on cannot be told" : "";
-	char of[48] = "";
+	char of[48] = "", limit[3 * INW_CELL];
 
 	if (v->none > 0 && !isnan(v->median))
 		snprintf(of, sizeof of, "of the %.3g %% that have an answer: ", 100 * (1 - v->none));
+	limit_of(limit, sizeof limit, v, p->units);
 	if (!isnan(v->median))
 		points_line(p, v, of);
 	if (v->none > 0)
-		inw_show__wrapf(p, "    ", 6, "%s of the samples have no answer%s%s.", share(of, sizeof of, v->none), isnan(v->met) ? "" : " and count as not met",
-		                isnan(v->median) ? ": too many to say from the others what the number may be" : "");
+		inw_show__wrapf(p, "    ", 6, "%s of the samples have no answer%s%s%s.", share(of, sizeof of, v->none), isnan(v->met) ? "" : " and count as not met",
+		                isnan(v->median) ? ": too many to say from the others what the number may be; " : "", isnan(v->median) ? limit : "");
 	if (bounded(v) > 0 && life)
 		inw_show__wrapf(p, "    ", 6, "%s of the samples outlast the time looked ahead: of them no more is known%s.", share(of, sizeof of, bounded(v)), hangs);
 	else if (bounded(v) > 0)
-		inw_show__wrapf(p, "    ", 6, "%s of the samples are cut off before there is a number: of them no more is known than that it lies beyond%s.", share(of, sizeof of, bounded(v)), hangs);
+		inw_show__wrapf(p, "    ", 6, "%s of the samples are cut off before there is a number: of them no more is known than that it lies beyond%s%s.", share(of, sizeof of, bounded(v)),
+		                isnan(v->met) || v->undecided > 0 ? "" : " the limit", hangs);
 	if (v->undecided > 0)
 		inw_show__wrapf(p, "    ", 6, "%s of the samples are not followed for as long as is wanted and count as not met: look further ahead ('upkeep: {horizon: ...}').", share(of, sizeof of, v->undecided));
 }
