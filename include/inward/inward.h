@@ -322,6 +322,9 @@ enum inw_status inw_show_picture(const struct inw_report *r, size_t state, const
 /* The same as SVG text, fresh (free with inw_string_free), the same bytes each time; NULL when there is no such state or memory
  * is out. */
 char *inw_show_picture_svg(const struct inw_report *r, size_t state, enum inw_units units) INW_MUST_CHECK;
+/* Before long work: is the ending of `path` one of these, and could a file be written there? INW_BAD_INPUT, INW_IO or INW_NO_MEMORY
+ * with a diagnostic. It leaves nothing. */
+enum inw_status inw_picture_may(const char *path, struct inw_diags *diags) INW_MUST_CHECK;
 
 /* ---- a day in time ------------------------------------------------------------------------------------------------- */
 

@@ -8,7 +8,6 @@
 #include <unistd.h>
 
 #include "base/whole_file.h"
-#include "show/canvas.h"
 
 /* ---- Ctrl-C ------------------------------------------------------------------------------------------------------ */
 
@@ -97,9 +96,9 @@ enum cli_status cli_follow_put(char *text)
 enum cli_status cli_follow_may_draw(const char *path)
 {
 	struct inw_diags diags = {0};
-	enum inw_status s = inw_canvas__fits(path, &diags) ? inw_whole_file_may(path, &diags) : INW_BAD_INPUT;
+	enum cli_status s = cli_status_of(inw_picture_may(path, &diags));
 
-	return cli_follow_said(cli_status_of(s), &diags);
+	return cli_follow_said(s, &diags);
 }
 
 enum cli_status cli_follow_said(enum cli_status s, struct inw_diags *diags)

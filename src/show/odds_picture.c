@@ -64,6 +64,14 @@ static double place(const struct inw_odds_verdict *v, size_t from, size_t to, do
 	return 1;
 }
 
+static char *printed(char *out, size_t size, double value, enum inw_dim dim, enum inw_units units)
+{
+	char number[INW_CELL];
+
+	snprintf(out, size, "%s%s", inw_draw__number(number, sizeof number, value, dim, units), dim == INW_DIM_TEMPERATURE_DIFFERENCE && units == INW_US ? " of difference" : "");
+	return out;
+}
+
 /* A chart: where it stands and which bins it shows. */
 struct chart { struct inw_rect at; size_t from, to; };
 
@@ -93,8 +101,8 @@ static void bins(cairo_t *c, const struct scene *s, const struct inw_odds_verdic
 	limit_line(c, v, k, v->limit);
 	if (v->sense == INW_WITHIN)
 		limit_line(c, v, k, v->limit_high);
-	inw_draw__number(low, sizeof low, v->at[k->from], v->dim, s->units);
-	inw_draw__number(high, sizeof high, v->at[k->to], v->dim, s->units);
+	printed(low, sizeof low, v->at[k->from], v->dim, s->units);
+	printed(high, sizeof high, v->at[k->to], v->dim, s->units);
 	inw_draw__text(c, (struct inw_spot){k->at.x, foot + 11}, 80, type(8, false, INW_LEFT_ALIGNED), low);
 	inw_draw__text(c, (struct inw_spot){k->at.x + k->at.w, foot + 11}, 80, type(8, false, INW_RIGHT_ALIGNED), high);
 }
@@ -123,8 +131,8 @@ static void say_limit(cairo_t *c, const struct scene *s, const struct inw_odds_v
 	enum inw_align side = x < chart_x + half ? INW_LEFT_ALIGNED : x > chart_x + chart_w - half ? INW_RIGHT_ALIGNED : INW_CENTRED;
 	char limit[INW_CELL], high[INW_CELL], text[4 * INW_CELL];
 
-	inw_draw__number(limit, sizeof limit, v->limit, v->dim, s->units);
-	inw_draw__number(high, sizeof high, v->limit_high, v->dim, s->units);
+	printed(limit, sizeof limit, v->limit, v->dim, s->units);
+	printed(high, sizeof high, v->limit_high, v->dim, s->units);
 	snprintf(text, sizeof text, "%slimit: %s %s%s%s%s", left ? "< " : "", v->sense == INW_AT_LEAST ? "at least" : v->sense == INW_AT_MOST ? "at most" : "from", limit,
 	         v->sense == INW_WITHIN ? " to " : "", v->sense == INW_WITHIN ? high : "", right ? " >" : "");
 	if (side == INW_CENTRED) { /* nearer an end it would run through what stands there */

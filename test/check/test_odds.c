@@ -502,6 +502,28 @@ static void same_cap(const struct inw_design *d, const char *file)
 	free(cut);
 }
 
+/* What cannot be told looks neither met nor missed; a difference is no temperature. */
+static void words(const struct inw_design *d)
+{
+	struct inw_odds_options o = {.samples = 64};
+	struct inw_odds *r = NULL;
+	struct inw_diags diags = {0};
+
+	CHECK(inw_odds(d, &o, &r, &diags) == INW_OK);
+	char *text = r ? inw_show_odds_text(r, INW_US, INW_BRIEF) : NULL;
+	size_t untold = 0, hidden = 0;
+	for (size_t i = 0; r && i < r->verdict_count; i++)
+		untold += r->verdicts[i].untold && !isnan(r->verdicts[i].met);
+	for (const char *s = text; s && (s = strstr(s, "[????????????????????] data are missing")) != NULL; s++)
+		hidden++;
+	CHECK(untold > 0 && untold == hidden);
+	CHECK(text && strstr(text, "degF of difference; wanted: at") && strstr(text, "samples have no answer"));
+	CHECK(text && strstr(text, "too many"));
+	free(text);
+	inw_odds_free(r);
+	inw_diags_free(&diags);
+}
+
 static void nothing_drawn(const struct inw_design *d)
 {
 	struct leash leash = {0, 3};
@@ -642,6 +664,7 @@ int main(void)
 		same_bits(d, file);
 		same_cap(d, file);
 		damaged(d, file);
+		words(d);
 		nothing_drawn(d);
 		unwritable(d);
 	}
