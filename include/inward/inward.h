@@ -322,6 +322,9 @@ enum inw_status inw_show_picture(const struct inw_report *r, size_t state, const
 /* The same as SVG text, fresh (free with inw_string_free), the same bytes each time; NULL when there is no such state or memory
  * is out. */
 char *inw_show_picture_svg(const struct inw_report *r, size_t state, enum inw_units units) INW_MUST_CHECK;
+/* Before long work: is the ending of `path` one of these, and could a file be written there? INW_BAD_INPUT, INW_IO or INW_NO_MEMORY
+ * with a diagnostic. It leaves nothing. */
+enum inw_status inw_picture_may(const char *path, struct inw_diags *diags) INW_MUST_CHECK;
 
 /* ---- a day in time ------------------------------------------------------------------------------------------------- */
 
@@ -598,7 +601,7 @@ struct inw_odds_input {
 struct inw_odds_influence {
 	const char *name;               /* path of the quantity, or what several share */
 	double first, first_error;      /* by itself; errors are half-widths of 95 % intervals */
-	double total, total_error;      /* with all that it does together with others; NaN: not worked out */
+	double total, total_error;      /* with all that it does together with others: `first` at least; NaN: not worked out, or not well enough */
 };
 
 /* Something cheap that can be measured. */
@@ -611,6 +614,8 @@ struct inw_odds_next {
 };
 
 enum { INW_ODDS_INFLUENCES = 5, INW_ODDS_NEXT = 3 };
+/* When more than this share of the samples has no answer, what the others give says too little of the number (ours). */
+#define INW_ODDS_MOST_SILENT 0.1
 
 struct inw_odds_verdict {
 	const char *id, *title, *job;   /* as in a report; of all at once: "all" */
@@ -621,7 +626,7 @@ struct inw_odds_verdict {
 	bool untold;                    /* data behind it are missing: whatever the odds, it does not pass */
 	double met, met_error;          /* probability that it is met, and half-width of its 95 % interval; NaN: no limit applies */
 	double none;                    /* share of the samples without an answer: they count as not met */
-	double low, median, high;       /* 5, 50 and 95 % points of the samples that have an answer */
+	double low, median, high;       /* 5, 50 and 95 % points of the samples that have an answer; NaN when INW_ODDS_MOST_SILENT have none */
 	double tail;                    /* mean of the worst twentieth of them; NaN without a limit */
 	enum inw_bound low_bound, median_bound, high_bound, tail_bound; /* not INW_EXACTLY: the point lies beyond what was looked at */
 	double more_than, less_than;    /* shares of the samples of which only that much is known */
@@ -653,7 +658,8 @@ struct inw_odds {
 };
 
 /* How likely each requirement is met, given what is not known. Statuses as inw_check; INW_BAD_INPUT when the file to resume
- * is of another design or of other options; INW_IO when a file could not be read or written. */
+ * is of another design or of other options, or is damaged; INW_IO when a file could not be read or written. Whether `keep` can be
+ * written is asked before the first sample; where it fails at the end all the same, *out is set, else NULL stands there. */
 enum inw_status inw_odds(const struct inw_design *d, const struct inw_odds_options *options, struct inw_odds **out,
                          struct inw_diags *diags) INW_MUST_CHECK;
 void inw_odds_free(struct inw_odds *o);

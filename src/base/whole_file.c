@@ -56,18 +56,29 @@ static int put_in_place(const char *name, const char *path, bool over)
 	return 0;
 }
 
-static enum inw_status write_whole(const char *path, const char *bytes, size_t length, bool over, struct inw_diags *diags)
+/* The descriptor of a new file beside `path` and its name, which is the caller's. */
+static enum inw_status begin_beside(const char *path, char **name, int *fd, struct inw_diags *diags)
 {
 	size_t size = strlen(path) + 64; /* room for the ending of the temporary name */
-	char *name = malloc(size);
-	if (!name)
+
+	*name = malloc(size);
+	if (!*name)
 		return INW_NO_MEMORY;
-	int fd = open_beside(path, name, size), error = fd < 0 ? errno : 0;
-	if (fd < 0) {
-		inw_diag_add(diags, INW_ERROR, path, 0, 0, "could not be created: %s", strerror(error));
-		free(name);
-		return INW_IO;
-	}
+	*fd = open_beside(path, *name, size);
+	if (*fd >= 0)
+		return INW_OK;
+	inw_diag_add(diags, INW_ERROR, path, 0, 0, "could not be created: %s", strerror(errno));
+	free(*name);
+	return INW_IO;
+}
+
+static enum inw_status write_whole(const char *path, const char *bytes, size_t length, bool over, struct inw_diags *diags)
+{
+	char *name = NULL;
+	int fd = -1, error = 0;
+	enum inw_status s = begin_beside(path, &name, &fd, diags);
+	if (s != INW_OK)
+		return s;
 	error = write_all(fd, bytes, length);
 	if (!error)
 		error = finish(fd, path);
@@ -91,4 +102,23 @@ enum inw_status inw_whole_file_write(const char *path, const char *bytes, size_t
 enum inw_status inw_whole_file_create(const char *path, const char *bytes, size_t length, struct inw_diags *diags)
 {
 	return write_whole(path, bytes, length, false, diags);
+}
+
+enum inw_status inw_whole_file_may(const char *path, struct inw_diags *diags)
+{
+	struct stat old;
+	char *name = NULL;
+	int fd = -1;
+
+	if (stat(path, &old) == 0 && S_ISDIR(old.st_mode)) {
+		inw_diag_add(diags, INW_ERROR, path, 0, 0, "could not be written: %s", strerror(EISDIR));
+		return INW_IO;
+	}
+	enum inw_status s = begin_beside(path, &name, &fd, diags);
+	if (s != INW_OK)
+		return s;
+	close(fd);
+	unlink(name);
+	free(name);
+	return INW_OK;
 }

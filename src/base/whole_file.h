@@ -13,4 +13,7 @@ enum inw_status inw_whole_file_write(const char *path, const char *bytes, size_t
 enum inw_status inw_whole_file_create(const char *path, const char *bytes, size_t length, struct inw_diags *diags)
 	__attribute__((warn_unused_result));
 
+/* Before long work: could a file be written there now? It leaves nothing. INW_IO with a diagnostic, or INW_NO_MEMORY. */
+enum inw_status inw_whole_file_may(const char *path, struct inw_diags *diags) __attribute__((warn_unused_result));
+
 #endif

@@ -14,6 +14,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "base/whole_file.h"
 #include "solve/sample.h"
 
 enum { MOST_THREADS = 64, PILOT_SEED = 1000 };
@@ -153,14 +154,22 @@ static bool is_met(const struct inw_output *o, double v)
 	return o->sense != INW_NO_LIMIT && inw_output_margin(o, v) >= 0;
 }
 
-/* Of a bound it is known what is met with all that lies beyond it; the rest is undecided, and not met. */
-static void apply_bound(struct inw_tally_mark *m, const struct inw_output *o, signed char bound)
+/* A sample's own verdict counts before its number. Of a bound it is known what is met with all that lies beyond it; the rest
+ * is undecided, and not met. What is more than the limit itself is beyond it. */
+static void apply_meaning(struct inw_tally_mark *m, const struct inw_output *o, struct inw_meant as)
 {
-	bool met_beyond = is_met(o, bound > 0 ? INFINITY : -INFINITY);
+	bool met_beyond = is_met(o, as.bound > 0 ? INFINITY : -INFINITY);
+	double margin = inw_output_margin(o, m->value);
 
-	m->bound = bound;
-	m->undecided = o->sense != INW_NO_LIMIT && met_beyond != m->met;
-	m->met &= met_beyond;
+	m->bound = as.bound;
+	if (o->sense == INW_NO_LIMIT)
+		return;
+	if (as.verdict) {
+		m->met = as.verdict > 0;
+	} else if (as.bound) {
+		m->undecided = met_beyond ? margin < 0 : margin > 0;
+		m->met &= met_beyond;
+	}
 }
 
 /* From desk->u to desk->mark (and desk->see). */
@@ -172,20 +181,19 @@ int inw_engine_sample(struct inw_engine *e, unsigned worker, struct inw_desk *k,
 	inw_inputs_at(&e->in, e->d, k->u, k->z, k->x);
 	if (s->values(s->worker[worker], k->x, k->z, k->value, see ? k->see : NULL))
 		return -1;
-	const signed char *bound = s->bounds ? s->bounds(s->worker[worker]) : NULL;
+	const struct inw_meant *meant = s->meant ? s->meant(s->worker[worker]) : NULL;
 	look &= s->looks;
 	if (look && s->closer(s->worker[worker], k->x, k->z, k->closer, NULL))
 		return -1;
 	for (int i = 0; i < s->outputs; i++) {
 		const struct inw_output *o = &s->output[i];
 		struct inw_tally_mark *m = &k->mark[i];
-		bool met = is_met(o, k->value[i]), met_closer = look ? is_met(o, k->closer[i]) : met;
-		*m = (struct inw_tally_mark){.value = k->value[i], .scaled = placed(o, k->value[i]), .met = met, .looked_at = look, .otherwise = met != met_closer};
-		if (bound && bound[i])
-			apply_bound(m, o, bound[i]);
-		met &= m->met;
-		bool counts = o->sense != INW_NO_LIMIT && !o->untold;
-		all &= met || !counts;
+		*m = (struct inw_tally_mark){.value = k->value[i], .scaled = placed(o, k->value[i]), .met = is_met(o, k->value[i]), .looked_at = look};
+		if (meant)
+			apply_meaning(m, o, meant[i]);
+		bool met_closer = look ? is_met(o, k->closer[i]) : m->met, counts = o->sense != INW_NO_LIMIT && !o->untold;
+		m->otherwise = m->met != met_closer;
+		all &= m->met || !counts;
 		all_closer &= met_closer || !counts;
 	}
 	k->mark[s->outputs] = (struct inw_tally_mark){.value = all, .scaled = all, .met = all, .looked_at = look, .otherwise = all != all_closer};
@@ -305,23 +313,25 @@ static int one_replicate(struct inw_engine *e, void *context, unsigned worker, i
 	return 0;
 }
 
-/* How often an output is met, from the replicates; the error is three over the samples at least, which is what none seen out
- * of n leaves possible at 95 % (rule of three). */
+/* How often an output is met, from the replicates. While each of these has but few samples their scatter says too little: the
+ * error is then what the samples leave possible were they drawn without plan; at any time it is three over their number. */
 static struct inw_estimate met_of(const struct inw_engine *e, int output)
 {
-	double r[INW_ODDS_REPLICATES], n = 0;
+	const double few = INW_ODDS_REPLICATES * 16;
+	double r[INW_ODDS_REPLICATES], n = 0, met = 0;
 	int k = 0;
 
 	for (int i = 0; i < INW_ODDS_REPLICATES; i++) {
-		double count = inw_tally_count(e->tally[i]);
+		double count = inw_tally_count(e->tally[i]), of = inw_tally_counts(e->tally[i], &e->plan, output).met;
 		n += count;
+		met += of;
 		if (count > 0)
-			r[k++] = inw_tally_counts(e->tally[i], &e->plan, output).met / count;
+			r[k++] = of / count;
 	}
 	if (k == 0)
 		return (struct inw_estimate){NAN, NAN};
 	struct inw_estimate m = inw_estimate_of(r, k);
-	m.error = fmin(fmax(m.error, 3 / n), 1);
+	m.error = fmin(fmax(m.error, n < few ? inw_share_error(met, n) : 3 / n), 1);
 	return m;
 }
 
@@ -356,23 +366,32 @@ static size_t option_samples(const struct inw_engine *e)
 	return o->samples ? o->samples : o->life ? 1u << 10 : o->day ? 1u << 12 : 1u << 20;
 }
 
-static int run_rounds(struct inw_engine *e, struct rounds *r)
+/* How far the farthest replicate that was taken up has come. One beyond `most` begins anew, so that what comes out is what a
+ * run never interrupted gives. */
+static size_t take_up(struct inw_engine *e, struct rounds *r, size_t most)
 {
-	size_t samples = option_samples(e);
-	size_t most = (samples + INW_ODDS_REPLICATES - 1) / INW_ODDS_REPLICATES, farthest = 0;
-	size_t done = 0;
+	size_t farthest = 0, done = 0;
 
 	for (int i = 0; i < INW_ODDS_REPLICATES; i++) {
+		if ((size_t)inw_tally_count(e->tally[i]) > most)
+			memset(e->tally[i], 0, sizeof(double) * e->size);
 		size_t n = (size_t)inw_tally_count(e->tally[i]);
 		farthest = n > farthest ? n : farthest;
 		done += n;
 	}
 	atomic_init(&r->done, done);
 	r->most = most * INW_ODDS_REPLICATES;
+	return farthest;
+}
+
+static int run_rounds(struct inw_engine *e, struct rounds *r)
+{
+	size_t most = (option_samples(e) + INW_ODDS_REPLICATES - 1) / INW_ODDS_REPLICATES, farthest = take_up(e, r, most);
+
 	for (r->target = e->s.least; r->target < farthest; r->target = next_target(r->target))
 		;
 	for (;; r->target = next_target(r->target)) {
-		r->target = r->target < most ? r->target : most > farthest ? most : farthest;
+		r->target = r->target < most ? r->target : most;
 		inw_engine_spread(e, INW_ODDS_REPLICATES, one_replicate, r);
 		if (e->failed)
 			return -1;
@@ -480,7 +499,9 @@ static struct point tail_of(const struct inw_engine *e, int output)
 		total += part * heap[i].in.sum;
 		bound |= heap[i].bound;
 	}
-	bool less = inw_tally_counts(e->whole, &e->plan, output).less > 0;
+	struct inw_tally_counts c = inw_tally_counts(e->whole, &e->plan, output);
+	bool less = c.less > 0;
+	bound |= (c.less > 0 || c.more > 0) && !is_met(o, less ? -INFINITY : INFINITY); /* any of them may be worse than all numbers */
 	return (struct point){taken > 0 ? total / taken : NAN, !bound ? INW_EXACTLY : less ? INW_LESS_THAN : INW_MORE_THAN};
 }
 
@@ -541,9 +562,12 @@ void inw_odds_conclude(struct inw_engine *e, int output, struct inw_odds_verdict
 	v->more_than = c.more / inw_tally_count(e->whole);
 	v->less_than = c.less / inw_tally_count(e->whole);
 	v->undecided = c.undecided / inw_tally_count(e->whole);
-	if (2 * (c.more + c.less) <= inw_tally_count(e->whole) - c.none) /* else what scatters is mostly where bounds stand */
+	bool told = v->none <= INW_ODDS_MOST_SILENT && (c.more == 0 || c.less == 0);
+	if (told && 2 * (c.more + c.less) <= inw_tally_count(e->whole) - c.none) /* else what scatters is mostly where bounds stand */
 		influences(e, output, v);
-	if (output == e->s.outputs) {
+	if (output < e->s.outputs)
+		histogram(e, output, v);
+	if (output == e->s.outputs || !told) {
 		v->low = v->median = v->high = v->tail = NAN;
 		return;
 	}
@@ -552,7 +576,13 @@ void inw_odds_conclude(struct inw_engine *e, int output, struct inw_odds_verdict
 	v->median = median.value, v->median_bound = median.bound;
 	v->high = high.value, v->high_bound = high.bound;
 	v->tail = tail.value, v->tail_bound = tail.bound;
-	histogram(e, output, v);
+}
+
+/* Without a sample nothing is known. */
+static void leave_open(struct inw_odds_verdict *v)
+{
+	v->met = v->met_error = v->known_now = v->none = v->more_than = v->less_than = v->undecided = NAN;
+	v->low = v->median = v->high = v->tail = v->below = v->above = NAN;
 }
 
 static void tell_inputs(struct inw_engine *e, struct inw_odds *o)
@@ -607,6 +637,8 @@ static int results(struct inw_engine *e, struct inw_odds *o)
 				.limit_high = out->limit_high, .limit_source = out->limit_source, .untold = out->untold};
 		if (o->samples > 0)
 			inw_odds_conclude(e, (int)i, each[i]);
+		else
+			leave_open(each[i]);
 		o->no_answer = (size_t)fmax((double)o->no_answer, inw_tally_counts(e->whole, &e->plan, (int)i).none);
 	}
 	struct inw_tally_counts all = inw_tally_counts(e->whole, &e->plan, (int)outputs);
@@ -636,7 +668,7 @@ static int lay_out(struct inw_engine *e)
 	e->range = inw_arena_alloc(e->arena, sizeof *e->range * (outputs + 1));
 	if (!e->range)
 		return -1;
-	e->plan = (struct inw_tally_plan){(int)outputs + 1, (int)e->in.drivers, e->range, e->s.bounds != NULL};
+	e->plan = (struct inw_tally_plan){(int)outputs + 1, (int)e->in.drivers, e->range, e->s.meant != NULL};
 	e->size = inw_tally_size(&e->plan);
 	e->whole = inw_arena_alloc(e->arena, sizeof(double) * e->size);
 	for (int i = 0; i < INW_ODDS_REPLICATES; i++) {
@@ -692,11 +724,15 @@ static enum inw_status begin(struct inw_engine *e, struct rounds *r, struct inw_
 	return e->options->resume && !e->stopped ? inw_odds_resume(e, e->options->resume, diags) : INW_OK;
 }
 
-static enum inw_status run(struct inw_engine *e, struct inw_odds *o, struct inw_diags *diags)
+/* `whole`: there are results, whatever became of the file they were to be kept in. */
+static enum inw_status run(struct inw_engine *e, struct inw_odds *o, bool *whole, struct inw_diags *diags)
 {
+	const char *keep = e->options->keep;
 	struct rounds r = {0};
-	enum inw_status s = begin(e, &r, e->arena, diags);
+	enum inw_status s = keep ? inw_whole_file_may(keep, diags) : INW_OK;
 
+	if (s == INW_OK)
+		s = begin(e, &r, e->arena, diags);
 	if (s != INW_OK)
 		return s;
 	if (!e->stopped && run_rounds(e, &r))
@@ -704,7 +740,8 @@ static enum inw_status run(struct inw_engine *e, struct inw_odds *o, struct inw_
 	o->stopped = e->stopped;
 	if (results(e, o))
 		return INW_NO_MEMORY;
-	return e->options->keep && o->samples ? inw_odds_keep(e, e->options->keep, diags) : INW_OK;
+	*whole = true;
+	return keep && o->samples ? inw_odds_keep(e, keep, diags) : INW_OK;
 }
 
 enum inw_status inw_odds(const struct inw_design *d, const struct inw_odds_options *options, struct inw_odds **out, struct inw_diags *diags)
@@ -714,17 +751,19 @@ enum inw_status inw_odds(const struct inw_design *d, const struct inw_odds_optio
 	struct inw_engine *e = arena ? inw_arena_alloc(arena, sizeof *e) : NULL;
 	struct inw_odds *o = arena ? inw_arena_alloc(arena, sizeof *o) : NULL;
 	enum inw_status s = INW_NO_MEMORY;
+	bool whole = false;
 
+	*out = NULL;
 	if (e && o) {
 		e->d = d;
 		e->options = options ? options : &usual;
 		e->arena = arena;
-		s = run(e, o, diags);
+		s = run(e, o, &whole, diags);
 		if (e->s.end)
 			e->s.end(&e->s);
 	}
-	if (s != INW_OK) {
-		diags->out_of_memory |= s == INW_NO_MEMORY;
+	diags->out_of_memory |= s == INW_NO_MEMORY;
+	if (!whole) {
 		inw_arena_free(arena);
 		return s;
 	}
@@ -739,7 +778,7 @@ enum inw_status inw_odds(const struct inw_design *d, const struct inw_odds_optio
 	o->design = d;
 	o->arena_ = arena;
 	*out = o;
-	return INW_OK;
+	return s;
 }
 
 void inw_odds_free(struct inw_odds *o)

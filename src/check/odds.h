@@ -25,6 +25,9 @@ struct inw_output {
 	bool untold;
 };
 
+/* How a value is meant: bound > 0 more than that, < 0 less; verdict > 0 met, < 0 missed, whatever the limit says of the value. */
+struct inw_meant { signed char bound, verdict; };
+
 struct inw_subject {
 	const struct inw_design *d;
 	const struct inw_inputs *in;    /* set by the engine before `pilot` */
@@ -41,8 +44,8 @@ struct inw_subject {
 	int (*plan)(struct inw_subject *s, const double *detail, int samples) __attribute__((warn_unused_result));
 	/* value[outputs]; see[INW_SIGHTS] unless NULL. 0, or -1 when memory is out. */
 	int (*values)(void *worker, double *x, const double *z, double *value, double *see) __attribute__((warn_unused_result));
-	/* How each of the values that `worker` gave last is meant: [outputs], > 0 more than that, < 0 less. NULL: as they stand. */
-	const signed char *(*bounds)(void *worker);
+	/* How each of the values that `worker` gave last is meant: [outputs]. NULL: as they stand, against the limit. */
+	const struct inw_meant *(*meant)(void *worker);
 	void (*end)(struct inw_subject *s);
 	const char *note;               /* what to say of the plan; NULL: nothing */
 };

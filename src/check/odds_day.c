@@ -8,7 +8,7 @@
 #include "check/study.h"
 
 struct day_self { const struct inw_design *d; struct inw_subject *subject, check; bool life; };
-struct day_worker { const struct day_self *self; struct inw_design d; struct inw_quantity *quantity; void *check; double *checked; signed char *bound; };
+struct day_worker { const struct day_self *self; struct inw_design d; struct inw_quantity *quantity; void *check; double *checked; struct inw_meant *meant; };
 
 /* What was followed, one of the two. */
 struct told { struct inw_day_report *day; struct inw_life_report *life; const struct inw_verdict *verdicts; size_t count; };
@@ -47,6 +47,21 @@ static const struct inw_verdict *find(const struct told *t, const struct inw_out
 	return NULL;
 }
 
+/* What is missed without a number lies on its limit's bad side. A sample that cannot tell what the design at its best estimates
+ * can does not pass. */
+static struct inw_meant meaning(const struct inw_verdict *v, const struct inw_output *o, double *value)
+{
+	bool beyond = isnan(v->value) && v->word == INW_MISSES && isfinite(v->limit) && (v->sense == INW_AT_MOST || v->sense == INW_AT_LEAST);
+	enum inw_bound bound = beyond ? (v->sense == INW_AT_MOST ? INW_MORE_THAN : INW_LESS_THAN) : v->bound;
+	bool fails = v->word == INW_MISSES || (v->word == INW_CANNOT_TELL && bound == INW_EXACTLY && !o->untold);
+
+	*value = beyond ? v->limit : v->value;
+	return (struct inw_meant){
+		.bound = (signed char)(bound == INW_MORE_THAN ? 1 : bound == INW_LESS_THAN ? -1 : 0),
+		.verdict = (signed char)(v->word == INW_MEETS ? 1 : fails ? -1 : 0),
+	};
+}
+
 /* A day that cannot be run, or that does not judge an output, has no answer for it. */
 static int values(void *worker, double *x, const double *z, double *value, double *see)
 {
@@ -61,18 +76,18 @@ static int values(void *worker, double *x, const double *z, double *value, doubl
 	enum inw_status status = follow(w->self, &w->d, &t);
 	for (int i = 0; i < s->outputs; i++) {
 		const struct inw_verdict *v = find(&t, &s->output[i], (size_t)i);
-		value[i] = v ? v->value : NAN;
-		w->bound[i] = (signed char)(!v || v->bound == INW_EXACTLY ? 0 : v->bound == INW_MORE_THAN ? 1 : -1);
+		value[i] = NAN;
+		w->meant[i] = v ? meaning(v, &s->output[i], &value[i]) : (struct inw_meant){0, 0};
 	}
 	told_free(&t);
 	return status == INW_NO_MEMORY ? -1 : 0;
 }
 
-static const signed char *bounds(void *worker)
+static const struct inw_meant *meant(void *worker)
 {
 	const struct day_worker *w = worker;
 
-	return w->bound;
+	return w->meant;
 }
 
 static int closer(void *worker, double *x, const double *z, double *value, double *detail)
@@ -169,7 +184,7 @@ static int make_worker(struct inw_subject *s, unsigned k, struct inw_arena *aren
 
 	if (!w || !(w->quantity = inw_arena_alloc(arena, sizeof *w->quantity * (s->d->quantities + 1)))
 	    || !(w->checked = inw_arena_alloc(arena, sizeof *w->checked * (size_t)(self->check.outputs + 1)))
-	    || !(w->bound = inw_arena_alloc(arena, (size_t)s->outputs + 1)))
+	    || !(w->meant = inw_arena_alloc(arena, sizeof *w->meant * ((size_t)s->outputs + 1))))
 		return -1;
 	w->self = self;
 	w->d = *s->d;
@@ -185,7 +200,7 @@ int inw_subject_day(struct inw_subject *s, const struct inw_design *d, bool life
 	struct day_self *self = inw_arena_alloc(arena, sizeof *self);
 	struct told t = {0};
 
-	*s = (struct inw_subject){.d = d, .least = life ? 4 : 16, .closer = closer, .values = values, .bounds = life ? bounds : NULL, .self = self, .workers = workers};
+	*s = (struct inw_subject){.d = d, .least = life ? 4 : 16, .closer = closer, .values = values, .meant = meant, .self = self, .workers = workers};
 	s->worker = inw_arena_alloc(arena, sizeof *s->worker * (workers + 1));
 	if (!self || !s->worker)
 		return -1;
@@ -197,6 +212,6 @@ int inw_subject_day(struct inw_subject *s, const struct inw_design *d, bool life
 	for (unsigned k = 0; k < workers && !bad; k++)
 		bad = make_worker(s, k, arena);
 	s->note = life ? "Of each sample the carbon is followed through its months as 'inward life' follows it at best estimates. What outlasts the time looked ahead is known to be more than that (what a year takes of it: less) and no further."
-	               : "Of a sampled day each person's worst minutes and hours are judged as 'inward day' judges them.";
+	               : "Of a sampled day each person's worst minutes and hours are judged as 'inward day' judges them. What misses its limit without a number, as a wait that the opened door cuts off, is known to lie beyond it and no further.";
 	return bad ? -1 : 0;
 }

@@ -82,6 +82,18 @@ static void ask(struct totals *t, const struct inw_engine *e, struct inw_odds_ve
 		}
 }
 
+/* A total holds the first within it: what falls short of that by no more than both err is as much; what does by more, or errs
+ * by more than a tenth (ours), is not told. */
+static void tell(struct inw_odds_influence *f, struct inw_estimate total)
+{
+	const double most = 0.1;
+
+	if (!(total.error <= most) || total.mean + total.error < f->first - f->first_error)
+		return;
+	f->total = fmax(total.mean, f->first);
+	f->total_error = total.error;
+}
+
 static void answer(const struct totals *t, const struct inw_engine *e, struct inw_odds_verdict **verdict)
 {
 	for (int o = 0; o < e->plan.outputs; o++)
@@ -93,9 +105,7 @@ static void answer(const struct totals *t, const struct inw_engine *e, struct in
 				continue;
 			for (int i = 0; i < INW_ODDS_REPLICATES; i++)
 				r[i] = t->sum[i][a * e->plan.outputs + o] / (double)t->base / variance;
-			struct inw_estimate total = inw_estimate_of(r, INW_ODDS_REPLICATES);
-			f->total = total.mean;
-			f->total_error = total.error;
+			tell(f, inw_estimate_of(r, INW_ODDS_REPLICATES));
 		}
 }
 

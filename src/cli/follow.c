@@ -93,6 +93,14 @@ enum cli_status cli_follow_put(char *text)
 	return s;
 }
 
+enum cli_status cli_follow_may_draw(const char *path)
+{
+	struct inw_diags diags = {0};
+	enum cli_status s = cli_status_of(inw_picture_may(path, &diags));
+
+	return cli_follow_said(s, &diags);
+}
+
 enum cli_status cli_follow_said(enum cli_status s, struct inw_diags *diags)
 {
 	cli_say_diags(diags);

@@ -21,6 +21,8 @@ bool cli_follow_interrupted(void);
 enum cli_status cli_follow_write(const char *path, char *text, struct inw_diags *diags);
 /* `text` (owned here, NULL: memory is out) to standard output. */
 enum cli_status cli_follow_put(char *text);
+/* Before long work: does this picture's name end in a kind we draw, and could it be written? What is wrong is said. */
+enum cli_status cli_follow_may_draw(const char *path);
 /* Diagnostics of what was written said and freed; `s` as it is. */
 enum cli_status cli_follow_said(enum cli_status s, struct inw_diags *diags);
 

@@ -82,14 +82,16 @@ static enum cli_status sample(const struct inw_design *d, struct inw_odds_option
 	return cli_status_of(s);
 }
 
-static void say_stopped(const struct inw_odds *r, const struct inw_odds_options *o)
+static void say_stopped(const struct inw_odds *r, const struct inw_odds_options *o, bool kept)
 {
 	if (!r->stopped)
 		return;
-	if (o->keep && r->samples)
+	if (!r->samples)
+		cli_say("stopped before the first sample was drawn: there is nothing to show%s", o->keep ? " or to keep" : "");
+	else if (o->keep && kept)
 		cli_say("stopped after %zu samples; they stand in '%s', '--resume %s' goes on from there", r->samples, o->keep, o->keep);
 	else
-		cli_say("stopped after %zu samples; these count below, but were not kept ('--keep FILE' keeps them)", r->samples);
+		cli_say("stopped after %zu samples; these count below, but were not kept%s", r->samples, o->keep ? "" : " ('--keep FILE' keeps them)");
 }
 
 static enum cli_status show(const struct cli_arguments *a, const struct inw_odds *r)
@@ -114,13 +116,16 @@ static enum cli_status run(const struct cli_arguments *a)
 
 	if (options_of(a, &o))
 		return CLI_BAD;
-	enum cli_status s = cli_read(a->word[0], &d, &diags);
+	enum cli_status s = a->picture ? cli_follow_may_draw(a->picture) : CLI_MET;
+	if (s == CLI_MET)
+		s = cli_read(a->word[0], &d, &diags);
 	cli_say_diags(&diags);
 	if (s == CLI_MET)
 		s = sample(d, &o, &r);
-	if (s == CLI_MET) {
-		say_stopped(r, &o);
-		s = show(a, r);
+	if (r) { /* even when it could not be kept */
+		say_stopped(r, &o, s == CLI_MET);
+		enum cli_status shown = show(a, r);
+		s = s == CLI_MET ? shown : s;
 	}
 	inw_odds_free(r);
 	inw_design_free(d);
@@ -141,13 +146,14 @@ const struct cli_command cli_odds = {
 	"  --life           follow the carbon until it is spent\n"
 	"  --width W        stop when every probability is known to +- W (1 % unless given,\n"
 	"                   of lives 5 %)\n"
-	"  --samples N      and after N samples at the latest (1048576, of days 4096, of lives\n"
-	"                   1024)\n"
+	"  --samples N      and after N samples at the latest, in sixteens (1048576, of days 4096,\n"
+	"                   of lives 1024)\n"
 	"  --seed N         of the samples (0): the same seed gives the same answer\n"
 	"  --threads N      as many as there are processors unless given\n"
 	"  --independent    no correlation between inputs that belong together\n"
 	"  --keep FILE      write what was sampled into FILE\n"
-	"  --resume FILE    go on from there: the answer is that of one long run\n"
+	"  --resume FILE    go on from there: the answer is that of one long run; what goes beyond\n"
+	"                   --samples is drawn anew\n"
 	"  --full           every number, all inputs as they were drawn, all tests\n"
 	"  --json           as JSON (always SI units; see doc/json.md)\n"
 	"  --picture FILE   also draw the distributions into FILE;\n"

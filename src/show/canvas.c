@@ -29,6 +29,11 @@ bool inw_canvas__fits(const char *path, struct inw_diags *diags)
 	return false;
 }
 
+enum inw_status inw_picture_may(const char *path, struct inw_diags *diags)
+{
+	return inw_canvas__fits(path, diags) ? inw_whole_file_may(path, diags) : INW_BAD_INPUT;
+}
+
 /* The picture's bytes are kept until all are there. */
 static cairo_status_t keep_bytes(void *context, const unsigned char *bytes, unsigned length)
 {

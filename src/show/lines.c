@@ -141,7 +141,8 @@ char *inw_show__bounded(char *out, size_t size, struct inw_bounded b, enum inw_d
 	char number[INW_CELL];
 
 	inw_show__number(number, sizeof number, b.value, dim, units);
-	snprintf(out, size, "%s%s", isfinite(b.value) ? word[b.bound] : "", number);
+	bool apart = dim == INW_DIM_TEMPERATURE_DIFFERENCE && units == INW_US && isfinite(b.value);
+	snprintf(out, size, "%s%s%s", isfinite(b.value) ? word[b.bound] : "", number, apart ? " of difference" : "");
 	return out;
 }
 

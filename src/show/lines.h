@@ -29,7 +29,8 @@ char *inw_show__plain(char *out, size_t size, const char *text);
 /* Value with unit; "no number" for NaN and "without end" for infinity. Returns `out`. */
 char *inw_show__number(char *out, size_t size, double value, enum inw_dim dim, enum inw_units units);
 struct inw_bounded { double value; enum inw_bound bound; };
-/* "more than 274 d" where that is all that is known, else the number. Returns `out`. */
+/* "more than 274 d" where that is all that is known, else the number; "29 degF of difference", which no reader is to take for a
+ * temperature (K, of the metric units, is none to most). Returns `out`. */
 char *inw_show__bounded(char *out, size_t size, struct inw_bounded b, enum inw_dim dim, enum inw_units units);
 /* "0.3 Pa to 0.8 Pa", or the one value when both are the same. Returns `out`. */
 char *inw_show__range(char *out, size_t size, const double low_high[2], enum inw_dim dim, enum inw_units units);

@@ -9,27 +9,44 @@
 
 enum { BAR = 20 };
 
-/* "97.3 %"; between the last digit and certainty "over 99.9 %": samples never make certain. */
-static char *percent(char *out, size_t size, double p)
+static bool is_bound(double met)
 {
-	if (isnan(p))
+	return met > 0.999 || met < 0.001;
+}
+
+char *inw_show__odds(char *out, size_t size, double met, double error)
+{
+	const double most = 0.999;
+
+	if (isnan(met))
 		snprintf(out, size, "no number");
-	else if (p > 0.999)
-		snprintf(out, size, "over 99.9 %%");
-	else if (p < 0.001)
-		snprintf(out, size, "under 0.1 %%");
+	else if (error >= 1)
+		snprintf(out, size, "anything from 0 to 100 %%");
+	else if (met > most)
+		snprintf(out, size, "over %.3g %%", floor(1000 * fmin(met - error, most) + 1e-9) / 10);
+	else if (met < 1 - most)
+		snprintf(out, size, "under %.3g %%", ceil(1000 * fmax(met + error, 1 - most) - 1e-9) / 10);
 	else
-		snprintf(out, size, "%.1f %%", 100 * p);
+		snprintf(out, size, "%.1f %%", 100 * met);
 	return out;
 }
 
-static void bar(char out[BAR + 3], double p)
+char *inw_show__odds_error(char *out, size_t size, double met, double error)
 {
-	int full = (int)lround(fmin(fmax(p, 0), 1) * BAR);
+	out[0] = '\0';
+	if (!isnan(met) && error < 1 && !is_bound(met))
+		snprintf(out, size, error >= 0.1 ? " (+- %.0f %%)" : " (+- %.1g %%)", 100 * error);
+	return out;
+}
+
+/* What cannot be told looks neither met nor missed. */
+static void bar(char out[BAR + 3], const struct inw_odds_verdict *v)
+{
+	int full = (int)lround(fmin(fmax(v->met, 0), 1) * BAR);
 
 	out[0] = '[';
 	for (int i = 0; i < BAR; i++)
-		out[1 + i] = i < full ? '#' : '.';
+		out[1 + i] = v->untold ? '?' : i < full ? '#' : '.';
 	out[BAR + 1] = ']';
 	out[BAR + 2] = '\0';
 }
@@ -41,12 +58,17 @@ static void limit_of(char *out, size_t size, const struct inw_odds_verdict *v, e
 	inw_show__limit_words(out, size, &like, units);
 }
 
-static void odds_line(struct inw_page *p, const struct inw_odds_verdict *v, const char *word)
+static void odds_line(struct inw_page *p, const struct inw_odds_verdict *v)
 {
-	char b[BAR + 3], met[24];
+	char b[BAR + 3], met[32], error[32];
 
-	bar(b, v->met);
-	inw_show__wrapf(p, "    ", 6, "%s %s likely %s (+- %.1g %%)", b, percent(met, sizeof met, v->met), word, 100 * v->met_error);
+	bar(b, v);
+	inw_show__odds(met, sizeof met, v->met, v->met_error);
+	inw_show__odds_error(error, sizeof error, v->met, v->met_error);
+	if (v->untold)
+		inw_show__wrapf(p, "    ", 6, "%s data are missing: it cannot be told. By what is known, %s likely within its limit%s", b, met, error);
+	else
+		inw_show__wrapf(p, "    ", 6, "%s %s likely to be met%s", b, met, error);
 }
 
 /* A share of the samples, counted: all of them is all. */
@@ -64,9 +86,10 @@ static double bounded(const struct inw_odds_verdict *v)
 	return v->more_than + v->less_than;
 }
 
-static void spread_line(struct inw_page *p, const struct inw_odds_verdict *v)
+/* Where the number lies; `of` says of which samples. */
+static void points_line(struct inw_page *p, const struct inw_odds_verdict *v, const char *of)
 {
-	char low[INW_CELL], median[INW_CELL], high[INW_CELL], tail[INW_CELL], limit[3 * INW_CELL], of[24];
+	char low[INW_CELL], median[INW_CELL], high[INW_CELL], tail[INW_CELL], limit[3 * INW_CELL];
 
 	inw_show__bounded(low, sizeof low, (struct inw_bounded){v->low, v->low_bound}, v->dim, p->units);
 	inw_show__bounded(median, sizeof median, (struct inw_bounded){v->median, v->median_bound}, v->dim, p->units);
@@ -75,20 +98,35 @@ static void spread_line(struct inw_page *p, const struct inw_odds_verdict *v)
 	limit_of(limit, sizeof limit, v, p->units);
 	const char *sep = isnan(v->tail) ? "" : "; the worst twentieth averages ", *worst = isnan(v->tail) ? "" : tail;
 	if (v->low_bound == INW_MORE_THAN || v->high_bound == INW_LESS_THAN) /* one end is all that is known */
-		inw_show__wrapf(p, "    ", 6, "nineteen times in twenty %s%s%s; %s.", v->low_bound == INW_MORE_THAN ? low : high, sep, worst, limit);
+		inw_show__wrapf(p, "    ", 6, "%snineteen times in twenty %s%s%s; %s.", of, v->low_bound == INW_MORE_THAN ? low : high, sep, worst, limit);
 	else
-		inw_show__wrapf(p, "    ", 6, "%s %s; nine times in ten from %s to %s%s%s; %s.", v->median_bound == INW_EXACTLY ? "as likely above as below" : "as often as not", median, low, high,
+		inw_show__wrapf(p, "    ", 6, "%s%s %s; nine times in ten from %s to %s%s%s; %s.", of, v->median_bound == INW_EXACTLY ? "as likely above as below" : "as often as not", median, low, high,
 		                sep, worst, limit);
+}
+
+static void spread_line(struct inw_page *p, const struct inw_odds_verdict *v, bool life)
+{
+	const char *hangs = 2 * bounded(v) > 1 - v->none ? ", and what this number hangs on cannot be told" : "";
+	char of[48] = "", limit[3 * INW_CELL];
+
+	if (v->none > 0 && !isnan(v->median))
+		snprintf(of, sizeof of, "of the %.3g %% that have an answer: ", 100 * (1 - v->none));
+	limit_of(limit, sizeof limit, v, p->units);
+	if (!isnan(v->median))
+		points_line(p, v, of);
 	if (v->none > 0)
-		inw_show__wrapf(p, "    ", 6, "%s of the samples have no answer%s.", share(of, sizeof of, v->none), isnan(v->met) ? "" : " and count as not met");
-	if (bounded(v) > 0)
-		inw_show__wrapf(p, "    ", 6, "%s of the samples outlast the time looked ahead: of them no more is known%s.", share(of, sizeof of, bounded(v)),
-		                2 * bounded(v) > 1 - v->none ? ", and what this number hangs on cannot be told" : "");
+		inw_show__wrapf(p, "    ", 6, "%s of the samples have no answer%s%s%s.", share(of, sizeof of, v->none), isnan(v->met) ? "" : " and count as not met",
+		                isnan(v->median) ? ": too many to say from the others what the number may be; " : "", isnan(v->median) ? limit : "");
+	if (bounded(v) > 0 && life)
+		inw_show__wrapf(p, "    ", 6, "%s of the samples outlast the time looked ahead: of them no more is known%s.", share(of, sizeof of, bounded(v)), hangs);
+	else if (bounded(v) > 0)
+		inw_show__wrapf(p, "    ", 6, "%s of the samples are cut off before there is a number: of them no more is known than that it lies beyond%s%s.", share(of, sizeof of, bounded(v)),
+		                isnan(v->met) || v->undecided > 0 ? "" : " the limit", hangs);
 	if (v->undecided > 0)
 		inw_show__wrapf(p, "    ", 6, "%s of the samples are not followed for as long as is wanted and count as not met: look further ahead ('upkeep: {horizon: ...}').", share(of, sizeof of, v->undecided));
 }
 
-static void matters(struct inw_page *p, const struct inw_odds_verdict *v)
+static void matters(struct inw_page *p, const struct inw_odds_verdict *v, bool life)
 {
 	struct inw_text t = {0};
 	size_t most = p->detail == INW_FULL ? INW_ODDS_INFLUENCES : 3;
@@ -103,7 +141,7 @@ static void matters(struct inw_page *p, const struct inw_odds_verdict *v)
 	}
 	p->t.failed |= t.failed;
 	if (v->influences && !t.failed)
-		inw_show__wrap(p, bounded(v) > 0 ? "    What matters, up to the time looked ahead: " : "    What matters: ", 6, t.s);
+		inw_show__wrap(p, !(bounded(v) > 0) ? "    What matters: " : life ? "    What matters, up to the time looked ahead: " : "    What matters, up to where they are cut off: ", 6, t.s);
 	inw_text_free(&t);
 }
 
@@ -121,7 +159,7 @@ static void next_of(struct inw_page *p, const struct inw_odds_verdict *v, const 
 	}
 }
 
-static void show_verdict(struct inw_page *p, const struct inw_odds_verdict *v)
+static void show_verdict(struct inw_page *p, const struct inw_odds_verdict *v, bool life)
 {
 	inw_show__wrapf(p, "  * ", 4, "%s (%s)", v->title, v->id);
 	if (isnan(v->met) && v->none >= 1) {
@@ -129,25 +167,26 @@ static void show_verdict(struct inw_page *p, const struct inw_odds_verdict *v)
 		return;
 	}
 	if (!isnan(v->met))
-		odds_line(p, v, v->untold ? "within its limit by what is known, but data are missing: it cannot be told" : "to be met");
-	spread_line(p, v);
-	matters(p, v);
+		odds_line(p, v);
+	spread_line(p, v, life);
+	matters(p, v, life);
 	next_of(p, v, "    Measure next: ", 6);
 }
 
 static void summary(struct inw_page *p, const struct inw_odds *o)
 {
 	const struct inw_odds_verdict *least = NULL;
-	char met[24], width[24];
+	char met[32], error[32], width[24];
 
 	for (size_t i = 0; i < o->verdict_count; i++)
 		if (!isnan(o->verdicts[i].met) && !o->verdicts[i].untold && (!least || o->verdicts[i].met < least->met))
 			least = &o->verdicts[i];
-	inw_show__wrapf(p, "Odds: ", 9, "%s that everything which can be told is met at once (+- %.1g %%).", percent(met, sizeof met, o->all.met), 100 * o->all.met_error);
+	inw_show__wrapf(p, "Odds: ", 9, "%s that everything which can be told is met at once%s.", inw_show__odds(met, sizeof met, o->all.met, o->all.met_error),
+	                inw_show__odds_error(error, sizeof error, o->all.met, o->all.met_error));
 	if (inw_show__planned(o->design))
 		inw_show__wrap(p, "Planned: ", 9, inw_show__planned(o->design));
 	if (least)
-		inw_show__wrapf(p, "Least sure to be met: ", 9, "%s: %s.", least->title, percent(met, sizeof met, least->met));
+		inw_show__wrapf(p, "Least sure to be met: ", 9, "%s: %s.", least->title, inw_show__odds(met, sizeof met, least->met, least->met_error));
 	next_of(p, &o->all, "Measure next: ", 9);
 	const struct inw_odds_verdict *best = NULL;
 	for (size_t i = 0; i < o->verdict_count && !o->all.nexts; i++)
@@ -199,12 +238,15 @@ char *inw_show_odds_text(const struct inw_odds *o, enum inw_units units, enum in
 
 	inw_show__wrapf(&p, "", 2, "%s", o->title);
 	inw_text_add(&p.t, "\n");
-	summary(&p, o);
-	for (size_t i = 0; i < o->verdict_count; i++) {
+	if (o->samples)
+		summary(&p, o);
+	else
+		inw_show__wrap(&p, "Odds: ", 9, "none: it was stopped before the first sample was drawn.");
+	for (size_t i = 0; i < o->verdict_count && o->samples; i++) {
 		if (i == 0 || !in_job(o, i, i - 1))
 			inw_show__title(&p, o->life ? "Over months " : o->day ? "Over the day " : "Job ", o->verdicts[i].job ? o->verdicts[i].job : "");
 		if (detail == INW_FULL || o->life || !isnan(o->verdicts[i].met)) /* a life has few numbers, and its cost has no limit */
-			show_verdict(&p, &o->verdicts[i]);
+			show_verdict(&p, &o->verdicts[i], o->life);
 	}
 	if (detail == INW_FULL) {
 		inputs(&p, o);

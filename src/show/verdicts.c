@@ -19,8 +19,8 @@ void inw_show__title(struct inw_page *p, const char *head, const char *name)
 void inw_show__limit_words(char *out, size_t size, const struct inw_verdict *v, enum inw_units units)
 {
 	char low[INW_CELL], high[INW_CELL];
-	inw_show__number(low, sizeof low, v->limit, v->dim, units);
-	inw_show__number(high, sizeof high, v->limit_high, v->dim, units);
+	inw_show__bounded(low, sizeof low, (struct inw_bounded){v->limit, INW_EXACTLY}, v->dim, units);
+	inw_show__bounded(high, sizeof high, (struct inw_bounded){v->limit_high, INW_EXACTLY}, v->dim, units);
 	if (v->sense != INW_NO_LIMIT && isnan(v->limit)) {
 		snprintf(out, size, "the limit is not known");
 		return;

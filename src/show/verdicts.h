@@ -33,6 +33,11 @@ const char *inw_show__planned(const struct inw_design *d);
 /* Of the worst verdict that has one; NULL for none. */
 const char *inw_show__first_change(const struct inw_report *r);
 
+/* "97.3 %"; near certainty what so many samples allow, "over 81.2 %" and at most "over 99.9 %": samples never make certain. */
+char *inw_show__odds(char *out, size_t size, double met, double error);
+/* " (+- 3 %)", or nothing where the odds are such a bound themselves. */
+char *inw_show__odds_error(char *out, size_t size, double met, double error);
+
 void inw_show__title(struct inw_page *p, const char *head, const char *name);
 void inw_show__list(struct inw_page *p, const char *head, const char *const *items, size_t count);
 /* The cautions, the disclaimer last. */

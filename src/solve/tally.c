@@ -230,3 +230,35 @@ struct inw_estimate inw_estimate_of(const double *r, int n)
 		square += (r[i] - mean) * (r[i] - mean);
 	return (struct inw_estimate){mean, n > 1 ? student[n - 1] * sqrt(square / (n - 1) / n) : INFINITY};
 }
+
+/* Of n trials with probability p, at most k: the smaller sum of the two is added up. */
+static double binomial_at_most(double k, double n, double p)
+{
+	bool small = 2 * k < n;
+	double most = small ? k : n - k - 1, q = small ? p : 1 - p, term = pow(1 - q, n), sum = 0;
+
+	for (double i = 0; i <= most && q < 1; i++) {
+		sum += term;
+		term *= (n - i) / (i + 1) * q / (1 - q);
+	}
+	return small ? sum : 1 - sum;
+}
+
+/* The largest share of which k or fewer out of n are no surprise. */
+static double highest_share(double k, double n)
+{
+	double low = k / n, high = 1;
+
+	for (int i = 0; i < 50; i++) {
+		double p = 0.5 * (low + high);
+		*(binomial_at_most(k, n, p) > 0.025 ? &low : &high) = p;
+	}
+	return high;
+}
+
+double inw_share_error(double k, double n)
+{
+	if (k <= 0 || k >= n)
+		return fmin(3 / n, 1);
+	return fmax(highest_share(k, n) - k / n, highest_share(n - k, n) - (n - k) / n);
+}

@@ -47,6 +47,10 @@ void inw_tally_merge(double *a, const double *b, const struct inw_tally_plan *p)
 
 /* Mean of r[n] and the half-width of its 95 % interval by Student's t. */
 struct inw_estimate { double mean, error; };
+/* Half-width of the 95 % interval that k of n trials leave of a share: to the farther end of Clopper & Pearson's (1934,
+ * Biometrika 26:404-413, memory), which bisection finds for some hundreds of them; of none or all of any number, three over n
+ * (rule of three: Hanley & Lippman-Hand 1983, J. Am. Med. Assoc. 249:1743-1745, memory). */
+double inw_share_error(double k, double n);
 enum { INW_ESTIMATE_MOST = 16 };
 struct inw_estimate inw_estimate_of(const double *r, int n);
 

@@ -2,9 +2,11 @@
 /* The sampling engine: indices of functions that are known, coverage of its intervals, a linear model, threads, resuming. */
 #include "check/odds.h"
 
+#include <stdint.h>
 #include <stdlib.h>
 #include <unistd.h>
 
+#include "show/verdicts.h"
 #include "solve/sample.h"
 #include "test/check.h"
 
@@ -23,7 +25,7 @@ struct toy {
 	struct inw_desk desk;
 	void *worker[2];
 	double (*f)(const double *u);
-	double end; signed char beyond, bound; /* > 0: what is more than `end` is only known to be so, < 0 less; of the last value */
+	double end; signed char beyond; struct inw_meant meant; /* > 0: what is more than `end` is only known to be so, < 0 less; of the last value */
 };
 
 static int values(void *worker, double *x, const double *z, double *value, double *see)
@@ -39,20 +41,23 @@ static int values(void *worker, double *x, const double *z, double *value, doubl
 	return 0;
 }
 
+static bool half_of_them; /* every other one, as their digits have it */
+
 static int bounded_values(void *worker, double *x, const double *z, double *value, double *see)
 {
 	struct toy *t = worker;
 	int bad = values(worker, x, z, value, see);
 
-	t->bound = (signed char)(t->beyond * (value[0] - t->end) > 0 ? t->beyond : 0);
-	if (t->bound)
+	bool spared = half_of_them && fmod(fabs(value[0]) * 1e5, 1) < 0.5;
+	t->meant.bound = (signed char)(t->beyond * (value[0] - t->end) > 0 && !spared ? t->beyond : 0);
+	if (t->meant.bound)
 		value[0] = t->end;
 	return bad;
 }
 
-static const signed char *bounds(void *worker)
+static const struct inw_meant *meant(void *worker)
 {
-	return &((const struct toy *)worker)->bound;
+	return &((const struct toy *)worker)->meant;
 }
 
 static const char *const names[MOST] = {"x1", "x2", "x3", "x4", "x5", "x6", "x7", "x8"};
@@ -231,7 +236,7 @@ static struct inw_odds_verdict looked_at(double (*f)(const double *u), enum inw_
 	t->end = end;
 	t->beyond = beyond;
 	t->e.s.values = bounded_values;
-	t->e.s.bounds = bounds;
+	t->e.s.meant = meant;
 	toy_run(t, 1024, a);
 	inw_odds_conclude(&t->e, 0, &t->verdict);
 	struct inw_odds_verdict v = t->verdict;
@@ -272,6 +277,108 @@ static void beyond_the_end(void)
 	CHECK_REL(v.low, exp(-1), 1e-12, "where it ends");
 	CHECK_ABS(log(v.high), at95, off, "normal distribution");
 	CHECK_ABS(v.met, inw_normal_below(0.5), 2e-3, "normal distribution");
+}
+
+/* A wait that is cut off where its limit stands: how often is known, how far beyond is not. */
+static void cut_off_at_the_limit(void)
+{
+	struct inw_odds_verdict v = looked_at(lognormal, INW_AT_MOST, exp(1), exp(1), 1);
+
+	CHECK_ABS(v.met, inw_normal_below(1), 2e-3, "normal distribution");
+	CHECK(v.undecided == 0 && v.none == 0 && v.more_than > 0.15);
+	CHECK_ABS(log(v.median), 0, 0.02, "normal distribution, of all");
+	CHECK(v.median_bound == INW_EXACTLY && v.high_bound == INW_MORE_THAN && v.tail_bound == INW_MORE_THAN);
+	v = looked_at(lognormal, INW_AT_LEAST, exp(-1), exp(-1), -1);
+	CHECK_ABS(v.met, inw_normal_below(1), 2e-3, "normal distribution");
+	CHECK(v.undecided == 0 && v.low_bound == INW_LESS_THAN && v.tail_bound == INW_LESS_THAN);
+	half_of_them = true; /* cut off: the others are more than a twentieth, but any of those may be worse */
+	v = looked_at(lognormal, INW_AT_MOST, exp(1), exp(1), 1);
+	half_of_them = false;
+	CHECK_ABS(v.more_than, 0.5 * inw_normal_below(-1), 5e-3, "normal distribution");
+	CHECK(v.tail_bound == INW_MORE_THAN && v.tail > exp(1) && v.median_bound == INW_EXACTLY && v.undecided == 0);
+}
+
+static double silent_below_a_tenth(const double *u)
+{
+	return u[1] < 0.06 ? NAN : exp(inw_normal_quantile(u[0]));
+}
+
+static double mostly_silent(const double *u)
+{
+	return u[0] > 0.7 ? NAN : exp(inw_normal_quantile(u[0]));
+}
+
+/* From those that have an answer, while nearly all do; from the small rest nothing. */
+static void without_answer(void)
+{
+	struct inw_odds_verdict v = looked_at(silent_below_a_tenth, INW_AT_MOST, 1, INFINITY, 1);
+
+	CHECK_ABS(v.none, 0.06, 2e-3, "as given");
+	CHECK_ABS(log(v.median), 0, 0.02, "normal distribution");
+	v = looked_at(mostly_silent, INW_AT_MOST, 1, INFINITY, 1);
+	CHECK_ABS(v.none, 0.3, 2e-3, "as given");
+	CHECK_ABS(v.met, 0.5, 2e-3, "normal distribution");
+	CHECK(isnan(v.low) && isnan(v.median) && isnan(v.high) && isnan(v.tail) && v.influences == 0);
+}
+
+/* A sample's own verdict counts before its number. */
+static void own_verdicts(struct inw_arena *a)
+{
+	for (int said = -1; said <= 1; said++) {
+		struct toy *t = toy_make(linear, 2, (struct inw_tally_range){-6, 6}, said < 0 ? 100 : said > 0 ? -100 : 0, 5, a);
+		t->e.s.meant = meant;
+		t->meant.verdict = (signed char)said;
+		toy_run(t, 64, a);
+		inw_odds_conclude(&t->e, 0, &t->verdict);
+		CHECK_ABS(t->verdict.met, said < 0 ? 0 : said > 0 ? 1 : 0.5, said ? 0 : 0.02, "what the samples say");
+	}
+}
+
+static double fine(const double *u)
+{
+	return u[0];
+}
+
+/* What one sample of each scramble allows, and a total that is known too badly. */
+static void few_samples(struct inw_arena *a)
+{
+	static const struct { double k, n, far; const char *source; } clopper_pearson[] = { /* scipy.stats.beta.ppf, the farther end */
+		{15, 16, 0.239820738434532, "SciPy"}, {8, 16, 0.25348988850942467, "SciPy"}, {1, 64, 0.06838532643435369, "SciPy"},
+		{100, 255, 0.06285577474366139, "SciPy"}, {130, 255, 0.0631206851440742, "SciPy"}, {254, 255, 0.017733156178202814, "SciPy"},
+		{16, 16, 3.0 / 16, "rule of three"}, {0, 16, 3.0 / 16, "rule of three"}, {0, 2, 1, "rule of three"},
+	};
+	char text[32];
+
+	for (size_t i = 0; i < sizeof clopper_pearson / sizeof *clopper_pearson; i++)
+		CHECK_ABS(inw_share_error(clopper_pearson[i].k, clopper_pearson[i].n), clopper_pearson[i].far, 1e-9, clopper_pearson[i].source);
+	struct toy *t = toy_make(fine, 2, (struct inw_tally_range){-1, 2}, 1, 6, a);
+	toy_run(t, 1, a);
+	inw_odds_conclude(&t->e, 0, &t->verdict);
+	CHECK(t->verdict.met == 1);
+	CHECK_ABS(t->verdict.met_error, 3.0 / 16, 1e-12, "rule of three");
+	t = toy_make(linear, 2, (struct inw_tally_range){-6, 6}, 0, 6, a);
+	toy_run(t, 4, a);
+	inw_odds_conclude(&t->e, 0, &t->verdict);
+	CHECK(t->verdict.met_error >= 0.12 && t->verdict.met_error < 0.14); /* of 32 in 64 Clopper & Pearson leave 0.127 */
+	CHECK_TEXT(inw_show__odds(text, sizeof text, 1, 3.0 / 16), "over 81.2 %");
+	CHECK_TEXT(inw_show__odds(text, sizeof text, 0, 3.0 / 16), "under 18.8 %");
+	CHECK_TEXT(inw_show__odds(text, sizeof text, 1, 1e-6), "over 99.9 %");
+	CHECK_TEXT(inw_show__odds(text, sizeof text, 0.9995, 0.002), "over 99.7 %");
+	CHECK_TEXT(inw_show__odds(text, sizeof text, 1, 1), "anything from 0 to 100 %");
+	CHECK_TEXT(inw_show__odds(text, sizeof text, 0.5, 0.24), "50.0 %");
+	CHECK_TEXT(inw_show__odds_error(text, sizeof text, 0.5, 0.24), " (+- 24 %)");
+	CHECK_TEXT(inw_show__odds_error(text, sizeof text, 1, 0.24), "");
+	t = toy_make(linear, 2, (struct inw_tally_range){-6, 6}, 0, 6, a);
+	toy_run(t, 1024, a);
+	inw_odds_conclude(&t->e, 0, &t->verdict);
+	for (size_t base = 2; base <= 128; base *= 8) {
+		CHECK(t->verdict.influences == 2 && inw_odds_totals(&t->e, t->each, base) == 0);
+		for (size_t i = 0; i < 2; i++) { /* of a sum no total is more than the first */
+			const struct inw_odds_influence *f = &t->verdict.influence[i];
+			CHECK(isnan(f->total) ? base < 128 : f->total >= f->first && f->total_error <= 0.1 && f->total <= f->first + f->total_error + 0.01);
+		}
+		t->verdict.influence[0].total = t->verdict.influence[1].total = NAN;
+	}
 }
 
 /* Three in ten are zero: so is the 5 % point, and the others are the points of the rest. */
@@ -383,6 +490,161 @@ static void same_bits(const struct inw_design *d, const char *file)
 	free(independent);
 }
 
+/* What was kept beyond --samples does not count. */
+static void same_cap(const struct inw_design *d, const char *file)
+{
+	struct inw_odds_options o = {.samples = 480, .width = 1e-9, .seed = 9};
+	char *one = odds(d, o);
+
+	o.samples = 1200;
+	o.keep = file;
+	free(odds(d, o));
+	o.samples = 480;
+	o.keep = NULL;
+	o.resume = file;
+	char *cut = odds(d, o);
+	CHECK(one && cut && strcmp(one, cut) == 0);
+	free(one);
+	free(cut);
+}
+
+/* What cannot be told looks neither met nor missed; a difference is no temperature. */
+static void words(const struct inw_design *d)
+{
+	struct inw_odds_options o = {.samples = 64};
+	struct inw_odds *r = NULL;
+	struct inw_diags diags = {0};
+
+	CHECK(inw_odds(d, &o, &r, &diags) == INW_OK);
+	char *text = r ? inw_show_odds_text(r, INW_US, INW_BRIEF) : NULL;
+	size_t untold = 0, hidden = 0;
+	for (size_t i = 0; r && i < r->verdict_count; i++)
+		untold += r->verdicts[i].untold && !isnan(r->verdicts[i].met);
+	for (const char *s = text; s && (s = strstr(s, "[????????????????????] data are missing")) != NULL; s++)
+		hidden++;
+	CHECK(untold > 0 && untold == hidden);
+	CHECK(text && strstr(text, "degF of difference; wanted: at") && strstr(text, "samples have no answer"));
+	CHECK(text && strstr(text, "too many"));
+	free(text);
+	inw_odds_free(r);
+	inw_diags_free(&diags);
+}
+
+static void nothing_drawn(const struct inw_design *d)
+{
+	struct leash leash = {0, 3};
+	struct inw_odds_options o = {.threads = 1, .stop = enough, .context = &leash};
+	struct inw_odds *r = NULL;
+	struct inw_diags diags = {0};
+
+	CHECK(inw_odds(d, &o, &r, &diags) == INW_OK && r && r->samples == 0 && r->stopped && !r->known);
+	char *json = r ? inw_show_odds_json(r) : NULL, *text = r ? inw_show_odds_text(r, INW_SI, INW_BRIEF) : NULL;
+	CHECK(json && strstr(json, "\"met\": null") && !strstr(json, "\"met\": 0"));
+	CHECK(text && strstr(text, "stopped before the first sample") && !strstr(text, " likely ") && !strstr(text, " Pa"));
+	free(json);
+	free(text);
+	inw_odds_free(r);
+	inw_diags_free(&diags);
+}
+
+/* ---- files of samples ---- */
+
+static size_t slurp(const char *file, unsigned char **bytes)
+{
+	FILE *f = fopen(file, "rb");
+	size_t n = 0;
+
+	*bytes = malloc((size_t)1 << 26);
+	if (f && *bytes)
+		n = fread(*bytes, 1, (size_t)1 << 26, f);
+	if (f)
+		fclose(f);
+	return n;
+}
+
+static uint64_t fnv_1a(const unsigned char *b, size_t n, size_t hole)
+{
+	uint64_t h = 14695981039346656037u;
+
+	for (size_t i = 0; i < n; i++)
+		h = (h ^ (i >= hole && i < hole + 8 ? 0 : b[i])) * 1099511628211u;
+	return h;
+}
+
+static void refused_file(const struct inw_design *d, const char *file, const unsigned char *bytes, size_t n, const char *word)
+{
+	struct inw_odds_options o = {.samples = 64, .seed = 9, .resume = file};
+	struct inw_odds *r = NULL;
+	struct inw_diags diags = {0};
+	FILE *f = fopen(file, "wb");
+
+	CHECK(f && fwrite(bytes, 1, n, f) == n && fclose(f) == 0);
+	CHECK(inw_odds(d, &o, &r, &diags) == INW_BAD_INPUT && !r);
+	CHECK(diags.count == 1 && strstr(diags.items[0].message, word));
+	inw_odds_free(r);
+	inw_diags_free(&diags);
+}
+
+static void damaged(const struct inw_design *d, const char *file)
+{
+	unsigned char *b = NULL;
+	uint64_t sum;
+
+	free(odds(d, (struct inw_odds_options){.samples = 64, .seed = 9, .keep = file}));
+	size_t n = slurp(file, &b), at[] = {34, 41, 90, n / 3, n - 1};
+	CHECK(n > 1000);
+	CHECK(fnv_1a((const unsigned char *)"foobar", 6, 99) == 0x85944171f73967e8u); /* draft-eastlake-fnv (memory) */
+	memcpy(&sum, b + 32, sizeof sum);
+	CHECK(sum == fnv_1a(b, n, 32));
+	for (size_t i = 0; i < sizeof at / sizeof *at && n > 1000; i++) {
+		b[at[i]] ^= 1;
+		refused_file(d, file, b, n, "checksum");
+		b[at[i]] ^= 1;
+	}
+	refused_file(d, file, b, n - 1, "checksum");
+	b[16]--;
+	refused_file(d, file, b, n, "version");
+	free(b);
+}
+
+static bool never(void *context)
+{
+	return ++*(int *)context < 0;
+}
+
+struct gone { const char *folder; int asked; };
+
+/* The folder disappears while samples are drawn. */
+static bool take_away(void *context)
+{
+	struct gone *g = context;
+
+	if (g->asked++ == INW_ODDS_PILOT)
+		CHECK(rmdir(g->folder) == 0);
+	return false;
+}
+
+/* Where nothing can be written is said before the work; where it goes wrong at the end, what was sampled is there all the same. */
+static void unwritable(const struct inw_design *d)
+{
+	int asked = 0;
+	struct inw_odds_options o = {.samples = 64, .width = 1e-9, .threads = 1, .keep = "/no such folder/kept", .stop = never, .context = &asked};
+	struct inw_odds *r = NULL;
+	struct inw_diags diags = {0};
+	char folder[] = "/tmp/inward_odds_XXXXXX", file[64];
+
+	CHECK(inw_odds(d, &o, &r, &diags) == INW_IO && !r && asked == 0 && diags.count == 1);
+	o.keep = "/tmp";
+	CHECK(inw_odds(d, &o, &r, &diags) == INW_IO && !r && asked == 0);
+	CHECK(mkdtemp(folder) != NULL);
+	snprintf(file, sizeof file, "%s/kept", folder);
+	struct gone gone = {folder, 0};
+	o = (struct inw_odds_options){.samples = 64, .width = 1e-9, .threads = 1, .keep = file, .stop = take_away, .context = &gone};
+	CHECK(inw_odds(d, &o, &r, &diags) == INW_IO && r && r->samples == 64);
+	inw_odds_free(r);
+	inw_diags_free(&diags);
+}
+
 int main(void)
 {
 	struct inw_arena *a = inw_arena_new((size_t)1 << 29);
@@ -398,10 +660,19 @@ int main(void)
 	coverage();
 	beyond_the_end();
 	zeros();
+	cut_off_at_the_limit();
+	without_answer();
+	own_verdicts(a);
+	few_samples(a);
 	CHECK(inw_design_read("examples/splint-night.yaml", NULL, &d, &diags) == INW_OK);
 	if (d) {
 		inputs(d);
 		same_bits(d, file);
+		same_cap(d, file);
+		damaged(d, file);
+		words(d);
+		nothing_drawn(d);
+		unwritable(d);
 	}
 	unlink(file);
 	inw_design_free(d);

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /* Days and lives of the carbon as samples: against single runs of `inward life`, the same bits with any number of threads and
- * after an interruption, and a next measurement that is worth what it must be. */
-#include "check/odds.h"
+ * after an interruption, what a verdict without a number means, and a next measurement that is worth what it must be. Takes in
+ * src/check/odds_day.c whole, for its static functions. */
+#include "check/odds_day.c"
 
 #include <stdlib.h>
 #include <unistd.h>
@@ -132,6 +133,54 @@ static void against_single_lives(const struct inw_design *d, struct inw_arena *a
 	inw_odds_free(o);
 }
 
+/* ---- waits ---- */
+
+static struct inw_meant read_as(struct inw_verdict v, double *value)
+{
+	const struct inw_output o = {.sense = v.sense, .limit = 7200};
+
+	v.limit = 7200;
+	return meaning(&v, &o, value);
+}
+
+/* What a sample's verdict says of it. */
+static void meanings(void)
+{
+	double value;
+	struct inw_meant m = read_as((struct inw_verdict){.word = INW_MISSES, .sense = INW_AT_MOST, .value = NAN}, &value);
+
+	CHECK(value == 7200 && m.bound > 0 && m.verdict < 0); /* the door was opened before */
+	m = read_as((struct inw_verdict){.word = INW_MISSES, .sense = INW_AT_LEAST, .value = NAN}, &value);
+	CHECK(value == 7200 && m.bound < 0 && m.verdict < 0);
+	m = read_as((struct inw_verdict){.word = INW_MISSES, .sense = INW_AT_MOST, .value = 8000, .bound = INW_MORE_THAN}, &value);
+	CHECK(value == 8000 && m.bound > 0 && m.verdict < 0); /* the bound that it gives */
+	m = read_as((struct inw_verdict){.word = INW_CANNOT_TELL, .sense = INW_AT_MOST, .value = NAN}, &value);
+	CHECK(isnan(value) && m.bound == 0 && m.verdict < 0);
+	m = read_as((struct inw_verdict){.word = INW_CANNOT_TELL, .sense = INW_AT_MOST, .value = 10}, &value);
+	CHECK(value == 10 && m.verdict < 0); /* what cannot be told never passes */
+	m = read_as((struct inw_verdict){.word = INW_CANNOT_TELL, .sense = INW_AT_LEAST, .value = 10, .bound = INW_MORE_THAN}, &value);
+	CHECK(value == 10 && m.bound > 0 && m.verdict == 0); /* a life that outlasts the time looked ahead: undecided */
+	m = read_as((struct inw_verdict){.word = INW_MEETS, .sense = INW_AT_MOST, .value = 10}, &value);
+	CHECK(value == 10 && m.bound == 0 && m.verdict > 0);
+	m = read_as((struct inw_verdict){.word = INW_IN_DOUBT, .sense = INW_AT_MOST, .value = 10}, &value);
+	CHECK(value == 10 && m.bound == 0 && m.verdict == 0);
+}
+
+/* Every sampled wait that misses lies beyond the limit: none vanishes from what is told of them. */
+static void waits(const struct inw_design *d)
+{
+	struct inw_odds *o = odds(d, (struct inw_odds_options){.day = true, .samples = 48, .width = 1e-9});
+	const struct inw_odds_verdict *v = verdict(o, "day_purge[1]");
+
+	CHECK(v && v->none == 0 && v->undecided == 0);
+	if (v && v->met > 0.1 && v->met < 0.9) {
+		CHECK(v->low <= v->limit && v->high >= v->limit);
+		CHECK((v->met > 0.5) == (v->median <= v->limit));
+		CHECK(v->more_than == 0 || (v->high_bound == INW_MORE_THAN && v->tail_bound == INW_MORE_THAN));
+	}
+	inw_odds_free(o);
+}
+
 /* ---- bits ---- */
 
 struct leash { long asked, most; };
@@ -230,6 +279,8 @@ int main(void)
 	close(fd);
 	CHECK(inw_design_read("examples/splint-night-mended.yaml", NULL, &d, &diags) == INW_OK);
 	if (d) {
+		meanings();
+		waits(d);
 		against_single_lives(d, a);
 		same_bits(d, (struct inw_odds_options){.life = true, .samples = 16, .width = 1e-9}, INW_ODDS_PILOT_FEW, file);
 		next(d, a);

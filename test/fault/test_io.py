@@ -103,6 +103,13 @@ def pictures(here, reachable):
     check(f"no half files are left: {left}", left == ["fine.pdf", "fine.png", "fine.svg"])
 
 
+def before_the_work(here):
+    """What cannot be written at the end of long work is said before it begins: no sample is drawn, nothing told."""
+    for arguments, name, status in ((["--keep", here / "none" / "kept"], here / "none" / "kept", TROUBLE), (["--keep", here], here, TROUBLE),
+                                    (["--picture", "odds.gif"], "odds.gif", BAD), (["--picture", here / "none" / "o.svg"], here / "none" / "o.svg", TROUBLE)):
+        unread(f"odds {arguments[0]}", name, status, run("odds", example, "--samples", "64", *arguments))
+
+
 with tempfile.TemporaryDirectory() as scratch:
     folder = pathlib.Path(scratch)
     folder.chmod(0o755)
@@ -113,6 +120,7 @@ with tempfile.TemporaryDirectory() as scratch:
     inputs(folder, there)
     outputs()
     pictures(folder, there)
+    before_the_work(folder)
 
 print(f"{passed} passed, {failed} failed")
 sys.exit(bool(failed))
