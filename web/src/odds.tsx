@@ -51,15 +51,27 @@ function Bar({ o }: { o: Odd }) {
   );
 }
 
+const MANY = 0.1; // as the command has it: with more without an answer no middle is told
+const BOUNDS = [["", ""], ["_more_than", "more than "], ["_less_than", "less than "]] as const;
+
+/** One point of the spread, or what is known of it. */
+function point(o: Odd, stem: string): string {
+  for (const [end, words] of BOUNDS) {
+    const number = numberOf(o, stem + end, "median");
+    if (number !== null) return words + shown(number, o.dimension);
+  }
+  return "no number";
+}
+
 function Row({ o, tests }: { o: Odd; tests: Test[] }) {
-  const value = (stem: string) => shown(numberOf(o, stem, "median"), o.dimension);
+  const told = o.no_answer <= MANY && BOUNDS.some(([end]) => numberOf(o, `median${end}`, "median") !== null);
   return (
     <li>
       <details>
         <summary><span>{o.title}{o.job ? <small> ({o.job})</small> : null}</span><b>{chance(o)}</b><Bar o={o} /></summary>
         <div>
           {o.cannot_be_told && <p>Data are missing: no probability makes this a pass.</p>}
-          <p>Middle {value("median")}; nine of ten between {value("low")} and {value("high")}.
+          <p>{told ? `Middle ${point(o, "median")}; nine of ten between ${point(o, "low")} and ${point(o, "high")}.` : "Too many samples have no answer to tell a middle."}
             {o.no_answer > 0 && ` Without an answer: ${percent(o.no_answer)} of the samples.`}</p>
           {o.matters.length > 0 && <p>What matters most: {o.matters.map(m => `${m.name} (${shareOf(m)})`).join(", ")}.</p>}
           {o.measure_next.map(n => <p key={n.test}>To measure: {tests.find(t => t.name === n.test)?.title ?? n.test}. {sure(o, n)}</p>)}
