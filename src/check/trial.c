@@ -144,8 +144,8 @@ static bool by_factors(const struct inw_free *f)
 
 double inw_trial_value(const struct inw_free *f, double u)
 {
-	if (u <= 0 || u >= 1) /* the ends exactly */
-		return u <= 0 ? f->from : f->to;
+	if (!(u > 0 && u < 1)) /* the ends exactly */
+		return u >= 1 ? f->to : f->from;
 	return by_factors(f) ? f->from * pow(f->to / f->from, u) : f->from + u * (f->to - f->from);
 }
 
