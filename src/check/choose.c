@@ -150,21 +150,27 @@ static void fill_spot(struct run *r, int combo, const double *u, struct inw_spot
 	memcpy(spot->u, u, sizeof spot->u);
 	memcpy(spot->aim, r->t->aim, sizeof spot->aim);
 	spot->good = inw_trial_holds(r->t);
-	spot->missing = 0;
-	for (int i = 0; i < r->t->needs; i++)
-		spot->missing += fmax(-r->t->level[i], 0);
+	spot->missing = inw_trial_missing(r->t);
+	spot->untold = r->t->untold;
 	for (int i = 0; i < n; i++) {
 		spot->good &= caps[i] >= -1e-6;
 		spot->missing += fmax(-caps[i], 0);
 	}
 }
 
-static bool better(const struct inw_seeker *s, const struct inw_task *task, const struct inw_spot *a, const struct inw_spot *b)
+static double aim_at(const struct inw_spot *a, enum inw_aim aim)
 {
-	(void)s;
+	return isnan(a->aim[aim]) ? INFINITY : a->aim[aim];
+}
+
+/* What holds comes first, then what a check can tell, then what is to be small. */
+static bool better(enum inw_aim aim, const struct inw_spot *a, const struct inw_spot *b)
+{
 	if (b->combo < 0 || a->good != b->good)
 		return b->combo < 0 || a->good;
-	return a->good ? a->aim[task->aim] < b->aim[task->aim] : a->missing < b->missing;
+	if (a->good && a->untold != b->untold)
+		return a->untold < b->untold;
+	return a->good ? aim_at(a, aim) < aim_at(b, aim) : a->missing < b->missing;
 }
 
 static void arrange(struct run *r)
@@ -196,7 +202,7 @@ static int rounds(struct run *r, int combo, double *u, struct inw_spot *best)
 		if (inw_trial_judge(r->t, k >= 3) != INW_OK)
 			return inw_seek_trouble(r->s, INW_NO_MEMORY);
 		fill_spot(r, combo, u, &here);
-		if (better(r->s, r->task, &here, best))
+		if (better(r->task->aim, &here, best))
 			*best = here;
 		bool settled = k > 0 && here.good && before.good && fabs(here.aim[r->task->aim] - before.aim[r->task->aim]) < same * r->s->unit[r->task->aim];
 		bool hopeless = k > 1 && !here.good && !o.good && here.missing > 0.8 * before.missing;
@@ -252,10 +258,10 @@ int inw_seek_in(struct inw_seeker *s, int combo, const struct inw_task *task, co
 	s->solved += t.used;
 	s->polished++;
 	inw_trial_close(&t);
-	if (found.combo >= 0 && better(s, task, &found, best))
+	if (found.combo >= 0 && better(task->aim, &found, best))
 		*best = found;
 	for (int i = 0; i < INW_AIMS && found.combo >= 0 && found.good && task->eased < 0 && !task->only; i++)
-		if (s->best[i].combo < 0 || found.aim[i] < s->best[i].aim[i])
+		if (better((enum inw_aim)i, &found, &s->best[i]))
 			s->best[i] = found;
 	bool whole = !task->only && task->eased < 0;
 	for (int i = 0; i < INW_AIMS; i++)
@@ -413,16 +419,13 @@ static int look(struct inw_seeker *s, int combo, const struct inw_sampler *point
 		return bad < 0 ? -1 : 0;
 	c->bought_least = bought_least(&t);
 	for (int k = 0; k < count && !asked_to_stop(s); k++) {
-		double missing = 0;
 		if (k == 0)
 			inw_trial_now(&t, u);
 		else
 			inw_sampler_point(points, (uint64_t)k - 1, u);
 		inw_trial_set(&t, u);
 		inw_trial_solve(&t, k > 0);
-		for (int i = 0; i < t.needs; i++)
-			missing += fmax(-t.level[i], 0);
-		keep_start(c, u, missing, kept);
+		keep_start(c, u, inw_trial_missing(&t), kept);
 		for (int a = 0; a < INW_AIMS && combo == 0; a++)
 			s->unit[a] += isfinite(t.aim[a]) ? fabs(t.aim[a]) / count : 0;
 	}
@@ -464,6 +467,8 @@ static int is_worth(struct inw_seeker *s, int combo, enum inw_aim aim, const str
 {
 	const struct inw_combo *c = &s->combo[combo];
 
+	if (best->good && best->untold > s->always_untold)
+		return !c->unreadable;
 	if (c->unreadable || (best->good && aim == INW_AIM_MONEY && c->bought_least >= best->aim[aim]))
 		return 0;
 	if (best->good && find_hope(s, combo, aim))
@@ -489,7 +494,7 @@ static int try_combo(struct inw_seeker *s, int combo, const struct inw_task *tas
 			return -1;
 	if (here.good)
 		c->came = here.aim[task->aim];
-	if (here.combo >= 0 && better(s, task, &here, best))
+	if (here.combo >= 0 && better(task->aim, &here, best))
 		*best = here;
 	return 0;
 }
@@ -632,6 +637,8 @@ static bool covers(const struct inw_seeker *s, const struct inw_spot *a, const s
 {
 	const struct inw_wishes *w = &s->d->wishes;
 
+	if (a->untold > b->untold)
+		return false;
 	for (size_t i = 0; i < w->aims; i++)
 		if (a->aim[w->aim[i]] > b->aim[w->aim[i]] && !is_alike(s, w->aim[i], a->aim[w->aim[i]], b->aim[w->aim[i]]))
 			return false;
@@ -666,9 +673,9 @@ static int extremes(struct inw_seeker *s, const struct inw_spot *first, struct f
 	for (size_t i = 0; i < w->aims; i++) {
 		const struct inw_task task = inw_task_of(w->aim[i]);
 		for (size_t k = 0; k < i; k++)
-			if (least[k].aim[w->aim[i]] < from.aim[w->aim[i]])
+			if (better(w->aim[i], &least[k], &from))
 				from = least[k];
-		if (s->best[task.aim].aim[task.aim] < from.aim[task.aim]) /* what was found for another goal holds */
+		if (better(task.aim, &s->best[task.aim], &from)) /* what was found for another goal holds */
 			from = s->best[task.aim];
 		if (best_for(s, &task, &from, &least[i]))
 			return -1;
@@ -697,7 +704,7 @@ static int between(struct inw_seeker *s, struct fronts *f, const struct inw_spot
 	const char *name = inw_arena_printf(s->arena, "between %s and %s", best_names[a], best_names[b]);
 	if (!name)
 		return inw_seek_trouble(s, INW_NO_MEMORY);
-	return best.good ? add_front(s, f, &best, name, &task) : 0;
+	return best.good && best.untold <= least[0].untold ? add_front(s, f, &best, name, &task) : 0;
 }
 
 static int blends(struct inw_seeker *s, struct fronts *f, const struct inw_spot *least)
@@ -738,7 +745,7 @@ static int find_front(struct inw_seeker *s, const struct inw_spot *first, struct
 	for (size_t i = 0; i < f->count; i++) { /* a search for something between may have come upon a better end */
 		enum inw_aim a = f->item[i].task.aim;
 		bool end = strncmp(f->item[i].name, "between", 7) != 0;
-		if (end && s->best[a].aim[a] < f->item[i].spot.aim[a])
+		if (end && better(a, &s->best[a], &f->item[i].spot))
 			f->item[i].spot = s->best[a];
 	}
 	if (f->count == 0) { /* stopped at once: what there is */

@@ -15,6 +15,7 @@ struct inw_spot {
 	double aim[INW_AIMS];
 	bool good;               /* every requirement and every cap holds */
 	double missing;          /* sum of levels below zero */
+	int untold;              /* what a check cannot tell there */
 };
 
 /* What is to be small, and what else may not be large. */
@@ -50,6 +51,7 @@ struct inw_seeker {
 	double unit[INW_AIMS];   /* what each aim is counted in */
 	struct inw_spot best[INW_AIMS]; /* of everything that holds, whatever it was searched for: the least of each aim; combo -1: none */
 	double stretch[INW_MOST_NEEDS]; /* for each requirement, see struct inw_need; 0: none */
+	int always_untold;       /* what no choice tells, for missing data */
 	int polished; long solved;
 	int needs;
 	double share;

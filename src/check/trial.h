@@ -18,6 +18,7 @@ enum { INW_MOST_NEEDS = 100, INW_MOST_ROWS = 150, INW_MOST_PARTS = 12 };
 
 /* A number that is the least of several (of all gaps) has an edge wherever two of them meet, and the best design lies on
  * edges: each of them is a row of its own for the search. */
+enum { INW_OF_BED = -1 /* a row of no requirement: below ten granules of carbon no law holds, and nothing is found there */ };
 struct inw_row { int need, part; /* -1: all of it */ double level; };
 
 /* One requirement that must hold. */
@@ -26,7 +27,7 @@ struct inw_need {
 	int measure;
 	double down, up;  /* deviations of the last full judging, in the scale in which ranges of the measure add up */
 	bool broken;      /* some end of a range had no answer there */
-	double stretch;   /* how many times its deviation counts beyond `reach`; 1 */
+	double stretch;   /* how many times its deviation counts beside `reach`; 1 */
 	double relaxed;   /* how much its limit is moved to the easy side; 0 */
 	bool ignored;     /* not asked for now */
 };
@@ -46,6 +47,9 @@ struct inw_trial {
 	double level[INW_MOST_NEEDS];   /* the least of its rows, at the values solved last */
 	double value[INW_MOST_NEEDS], margin[INW_MOST_NEEDS]; /* the same: best estimate; margin at the wanted probability, own unit */
 	double aim[INW_AIMS];           /* NaN: cannot be told */
+	bool asks_bed, asks_wide;       /* something is read off carbon; with the range of its granules too */
+	double bed_level;               /* how deep it is; 0 where its laws begin to hold */
+	int untold;                     /* what a check of the values judged last cannot tell */
 	double reach;                   /* how many times the deviation towards the 5 or 95 % point counts */
 	long used;                      /* solutions of all states */
 };
@@ -62,8 +66,9 @@ double inw_trial_value(const struct inw_free *f, double u);
 void inw_trial_solve(struct inw_trial *t, bool probe);
 /* The same with ranges. Deviations are kept; with `wider` only where they grew. */
 enum inw_status inw_trial_judge(struct inw_trial *t, bool wider) __attribute__((warn_unused_result));
-/* Does each requirement hold, as judged last? */
+/* Does each requirement hold, as judged last? And the sum of levels below zero. */
 bool inw_trial_holds(const struct inw_trial *t);
+double inw_trial_missing(const struct inw_trial *t);
 const struct inw_measure *inw_trial_measure(const struct inw_trial *t, int need);
 /* What is bought, at the values set: no solving. */
 double inw_trial_bought(const struct inw_trial *t);
