@@ -19,12 +19,13 @@
 #include "solve/sample.h"
 
 enum {
-	CHOOSE_CEILING = 256 << 20, MOST_COMBINATIONS = 256, MOST_FIRST = 16, MOST_FRONT = 5, ROUNDS = 6,
-	MOST_POLISHED = 9 /* for one goal */, MOST_BETWEEN = 5, MOST_AGAIN = 3,
+	CHOOSE_CEILING = 256 << 20, MOST_COMBINATIONS = 256, MOST_FIRST = 16, MOST_FRONT = 5, ROUNDS = 6, SHORT = 10,
+	MOST_POLISHED = 9 /* for the first goal */, MOST_BETWEEN = 5, MOST_AGAIN = 3, MOST_SHAKEN = 6,
 	LOOKS = 1500 /* points looked at over all combinations */
 };
 static const double slack = 0.01;      /* of a level: a hundredth of a limit or so is kept for rounding what is written */
 static const double same = 2e-3;       /* relative: two goals closer than this are alike */
+static const double most_goal = 1e3;   /* of a goal's units: no more counts */
 static const double behind = 0.05;     /* of a goal's unit: a search that far behind after one round is given up */
 
 const struct inw_goal inw_goals[INW_GOALS] = {
@@ -90,7 +91,7 @@ struct run { struct inw_seeker *s; struct inw_trial *t; const struct inw_task *t
 /* What is to be small, in its unit; a little of all else that is, so that of two designs alike the better one is taken. */
 static double goal_of(const struct run *r)
 {
-	const double little = 0.01, bad = 1e3;
+	const double little = 0.01, bad = most_goal;
 	const struct inw_wishes *w = &r->s->d->wishes;
 	double g = r->t->aim[r->task->aim] / r->s->unit[r->task->aim];
 
@@ -98,6 +99,14 @@ static double goal_of(const struct run *r)
 		if (w->aim[i] != r->task->aim)
 			g += little * fmin(r->t->aim[w->aim[i]] / r->s->unit[w->aim[i]], bad);
 	return isfinite(g) ? fmin(g, bad) : bad;
+}
+
+static bool is_capped(const struct inw_task *task)
+{
+	for (int i = 0; i < INW_AIMS; i++)
+		if (isfinite(task->cap[i]))
+			return true;
+	return false;
 }
 
 static int caps_of(const struct run *r, double *out)
@@ -124,20 +133,6 @@ static bool at(void *context, const double *u, bool probe, double *out)
 	for (int i = 0; i < r->t->rows; i++)
 		out[1 + i] = r->t->row[i].level;
 	caps_of(r, out + 1 + r->t->rows);
-	return true;
-}
-
-/* The goal alone. */
-static bool at_hope(void *context, const double *u, bool probe, double *out)
-{
-	struct run *r = context;
-
-	if (asked_to_stop(r->s))
-		return false;
-	inw_trial_set(r->t, u);
-	inw_trial_solve(r->t, probe);
-	double g = r->t->aim[r->task->aim] / r->s->unit[r->task->aim];
-	out[0] = isfinite(g) ? fmin(g, 1e3) : 1e3;
 	return true;
 }
 
@@ -173,10 +168,15 @@ static bool better(enum inw_aim aim, const struct inw_spot *a, const struct inw_
 	return a->good ? aim_at(a, aim) < aim_at(b, aim) : a->missing < b->missing;
 }
 
+double inw_seek_stretch(const struct inw_seeker *s, int need)
+{
+	return s->stretch[need] > 0 ? s->stretch[need] : 1;
+}
+
 static void arrange(struct run *r)
 {
 	for (int i = 0; i < r->t->needs; i++) {
-		r->t->need[i].stretch = fmax(r->s->stretch[i], 1);
+		r->t->need[i].stretch = inw_seek_stretch(r->s, i);
 		r->t->need[i].ignored = r->task->only && !r->task->only[i];
 		r->t->need[i].relaxed = i == r->task->eased ? r->task->by : 0;
 	}
@@ -199,7 +199,7 @@ static int rounds(struct run *r, int combo, double *u, struct inw_spot *best)
 	o.most = 40 * (1 + o.n);
 	for (int k = 0;; k++) {
 		inw_trial_set(r->t, u);
-		if (inw_trial_judge(r->t, k >= 3) != INW_OK)
+		if (inw_trial_judge(r->t) != INW_OK)
 			return inw_seek_trouble(r->s, INW_NO_MEMORY);
 		fill_spot(r, combo, u, &here);
 		if (better(r->task->aim, &here, best))
@@ -209,6 +209,7 @@ static int rounds(struct run *r, int combo, double *u, struct inw_spot *best)
 		if (settled || hopeless || (k > 0 && is_behind(r, &here)) || (k > 3 && r->s->rival && !here.good) || k == ROUNDS || o.n == 0)
 			return 0;
 		before = here;
+		inw_trial_foretell(r->t, k, k >= 4);
 		o.m = r->t->rows + caps_of(r, caps);
 		if (inw_optimum_least(&o) != INW_OK)
 			return inw_seek_trouble(r->s, INW_NO_MEMORY);
@@ -263,34 +264,34 @@ int inw_seek_in(struct inw_seeker *s, int combo, const struct inw_task *task, co
 	for (int i = 0; i < INW_AIMS && found.combo >= 0 && found.good && task->eased < 0 && !task->only; i++)
 		if (better((enum inw_aim)i, &found, &s->best[i]))
 			s->best[i] = found;
-	bool whole = !task->only && task->eased < 0;
-	for (int i = 0; i < INW_AIMS; i++)
-		whole &= !isfinite(task->cap[i]);
+	bool whole = !task->only && task->eased < 0 && !is_capped(task);
 	if (whole && found.combo >= 0 && (s->combo[combo].least.combo < 0 || found.missing < s->combo[combo].least.missing))
 		s->combo[combo].least = found;
 	return bad;
 }
 
-/* What a combination can come to for an aim when nothing is required: what is not better so need not be searched. */
-static int find_hope(struct inw_seeker *s, int combo, enum inw_aim aim)
+/* What a combination promises: a short search from there, with the deviations of `judged`. */
+static int find_promise(struct inw_seeker *s, int combo, const struct inw_task *task, const double *from, const struct inw_trial *judged)
 {
 	struct inw_combo *c = &s->combo[combo];
-	const struct inw_task task = inw_task_of(aim);
 	struct inw_trial t;
-	struct run r = {s, &t, &task};
-	double u[INW_MOST_FREE], out[1];
-
-	if (!isnan(c->hope[aim]))
-		return 0;
+	struct run r = {s, &t, task};
+	double out[1 + INW_MOST_ROWS + INW_AIMS], caps[INW_AIMS];
 	int bad = open_combo(s, combo, &t);
+
 	if (bad)
 		return bad < 0 ? -1 : 0;
-	memcpy(u, c->start[0], sizeof u);
-	struct inw_optimum o = {.n = (int)t.d->wishes.frees, .at = at_hope, .context = &r, .u = u, .out = out, .most = 20 * (1 + (int)t.d->wishes.frees)};
+	memcpy(c->near, from, sizeof c->near);
+	arrange(&r);
+	inw_trial_like(&t, judged);
+	inw_trial_set(&t, from);
+	inw_trial_solve(&t, false); /* its rows */
+	struct inw_optimum o = {.n = (int)t.d->wishes.frees, .m = t.rows + caps_of(&r, caps), .at = at, .context = &r, .slack = slack, .u = c->near, .out = out};
+	o.most = SHORT * (1 + o.n);
 	if (inw_optimum_least(&o) != INW_OK)
 		bad = inw_seek_trouble(s, INW_NO_MEMORY);
 	else if (!o.stopped)
-		c->hope[aim] = out[0] * s->unit[aim];
+		c->promise = o.good ? out[0] : most_goal + 1 + inw_trial_missing(&t);
 	s->solved += t.used;
 	inw_trial_close(&t);
 	return bad || o.stopped ? -1 : 0;
@@ -309,7 +310,7 @@ int inw_seek_nearest(struct inw_seeker *s, int combo, const bool *only, struct i
 	if (bad)
 		return bad < 0 ? -1 : 0;
 	inw_trial_set(&t, c->least.u);
-	if (inw_trial_judge(&t, false) != INW_OK)
+	if (inw_trial_judge(&t) != INW_OK)
 		bad = inw_seek_trouble(s, INW_NO_MEMORY);
 	task.only = only;
 	arrange(&r);
@@ -361,8 +362,6 @@ static int list_combos(struct inw_seeker *s)
 			rest /= w->choice[i].count;
 		}
 		s->combo[k].least.combo = -1;
-		for (int a = 0; a < INW_AIMS; a++)
-			s->combo[k].hope[a] = NAN;
 	}
 	return 0;
 }
@@ -371,7 +370,7 @@ static int list_combos(struct inw_seeker *s)
  * least of all. */
 static double bought_least(struct inw_trial *t)
 {
-	double u[INW_MOST_FREE], least;
+	double u[INW_MOST_FREE];
 	size_t n = t->d->wishes.frees;
 
 	for (size_t i = 0; i < n; i++)
@@ -386,8 +385,7 @@ static double bought_least(struct inw_trial *t)
 		u[i] = bought[1] < bought[0];
 	}
 	inw_trial_set(t, u);
-	least = inw_trial_bought(t);
-	return least;
+	return inw_trial_bought(t);
 }
 
 /* Keep the best points, the best first. */
@@ -462,18 +460,27 @@ static bool is_alike(const struct inw_seeker *s, enum inw_aim aim, double a, dou
 	return fabs(a - b) <= same * s->unit[aim];
 }
 
-/* Can this combination be better than the best? Worth a search, as long as there are some left. */
-static int is_worth(struct inw_seeker *s, int combo, enum inw_aim aim, const struct inw_spot *best)
+/* Can this combination be better than the best? Running costs are not negative: the bare price tells. */
+static bool is_worth(const struct inw_seeker *s, int combo, enum inw_aim aim, const struct inw_spot *best)
 {
 	const struct inw_combo *c = &s->combo[combo];
 
-	if (best->good && best->untold > s->always_untold)
-		return !c->unreadable;
-	if (c->unreadable || (best->good && aim == INW_AIM_MONEY && c->bought_least >= best->aim[aim]))
+	return !c->unreadable && !(best->good && best->untold <= s->always_untold && aim == INW_AIM_MONEY && c->bought_least >= best->aim[aim]);
+}
+
+/* From one of the points looked at first; not twice for the same. */
+static int seek_from(struct inw_seeker *s, int combo, const struct inw_task *task, int start, struct inw_spot *best)
+{
+	struct inw_combo *c = &s->combo[combo];
+
+	if (start >= c->starts)
 		return 0;
-	if (best->good && find_hope(s, combo, aim))
-		return -1;
-	return !c->unreadable && !(best->good && c->hope[aim] >= best->aim[aim] - same * s->unit[aim]);
+	if (!is_capped(task)) {
+		if (c->from[task->aim][start])
+			return 0;
+		c->from[task->aim][start] = true;
+	}
+	return inw_seek_in(s, combo, task, c->start[start], best);
 }
 
 static int try_combo(struct inw_seeker *s, int combo, const struct inw_task *task, const double *u, struct inw_spot *best)
@@ -485,12 +492,12 @@ static int try_combo(struct inw_seeker *s, int combo, const struct inw_task *tas
 	s->rival = u ? best : NULL;
 	int bad = u ? inw_seek_in(s, combo, task, u, &here) : 0;
 	if (!bad && u && !here.good)
-		bad = inw_seek_in(s, combo, task, c->start[0], &here);
+		bad = seek_from(s, combo, task, 0, &here);
 	s->rival = NULL;
 	if (bad)
 		return -1;
 	for (int k = 0; k < c->starts && !here.good && !u; k++) /* from elsewhere only where that did not lead anywhere */
-		if (inw_seek_in(s, combo, task, c->start[k], &here))
+		if (seek_from(s, combo, task, k, &here))
 			return -1;
 	if (here.good)
 		c->came = here.aim[task->aim];
@@ -499,61 +506,43 @@ static int try_combo(struct inw_seeker *s, int combo, const struct inw_task *tas
 	return 0;
 }
 
-/* The combination that differs from this one in one word. */
-static int neighbour(const struct inw_seeker *s, int combo, size_t choice, int word)
+/* What each other combination promises, as seen from the best. */
+static int survey(struct inw_seeker *s, const struct inw_task *task, const struct inw_spot *best, const bool *done)
 {
-	const struct inw_wishes *w = &s->d->wishes;
-	int step = 1;
+	struct inw_trial judged;
+	int bad = open_combo(s, best->combo, &judged);
 
-	for (size_t i = 0; i < choice; i++)
-		step *= (int)w->choice[i].count;
-	return combo + (word - s->combo[combo].word[choice]) * step;
-}
-
-/* Change one record at a time as long as that makes it better. `done` holds what was tried for this task. */
-static int walk(struct inw_seeker *s, const struct inw_task *task, struct inw_spot *best, bool *done)
-{
-	const struct inw_wishes *w = &s->d->wishes;
-	bool moved = true;
-
-	while (moved) {
-		struct inw_spot from = *best;
-		moved = false;
-		for (size_t i = 0; i < w->choices; i++)
-			for (int k = 0; k < (int)w->choice[i].count && s->left > 0; k++) {
-				int combo = neighbour(s, from.combo, i, k), worth = done[combo] ? 0 : is_worth(s, combo, task->aim, best);
-				if (worth < 0)
-					return -1;
-				if (worth && try_combo(s, combo, task, from.u, best))
-					return -1;
-				done[combo] = true;
-			}
-		moved = best->combo != from.combo;
+	if (bad)
+		return inw_seek_trouble(s, INW_NO_MEMORY);
+	inw_trial_set(&judged, best->u);
+	if (inw_trial_judge(&judged) != INW_OK)
+		bad = inw_seek_trouble(s, INW_NO_MEMORY);
+	for (int k = 0; k < s->combos && !bad; k++) {
+		s->combo[k].promise = INFINITY;
+		if (!done[k] && is_worth(s, k, task->aim, best))
+			bad = find_promise(s, k, task, best->u, &judged);
 	}
-	return 0;
+	s->solved += judged.used;
+	inw_trial_close(&judged);
+	return bad;
 }
 
-/* Every other combination that could be better, the most hopeful first. */
-static int hopeful_ones(struct inw_seeker *s, const struct inw_task *task, struct inw_spot *best, bool *done)
+/* The combinations that promise most, searched to the end. `done` holds what was searched for this task. */
+static int promising_ones(struct inw_seeker *s, const struct inw_task *task, struct inw_spot *best, bool *done)
 {
 	for (;;) {
 		int next = -1;
-		for (int k = 0; k < s->combos; k++) {
-			int worth = done[k] ? 0 : is_worth(s, k, task->aim, best);
-			if (worth < 0)
-				return -1;
-			done[k] |= !worth;
-			if (worth && (next < 0 || s->combo[k].hope[task->aim] < s->combo[next].hope[task->aim]))
+		for (int k = 0; k < s->combos; k++)
+			if (!done[k] && isfinite(s->combo[k].promise) && is_worth(s, k, task->aim, best) && (next < 0 || s->combo[k].promise < s->combo[next].promise))
 				next = k;
-		}
 		if (next < 0)
 			return 0;
 		if (s->left <= 0) {
-			inw_seek_note(s, "For %s not every combination of records that might be better was searched, only the most hopeful.", inw_goals[task->aim].name);
+			inw_seek_note(s, "For %s not every combination of records that might be better was searched to the end, only the most promising.", inw_goals[task->aim].name);
 			return 0;
 		}
 		done[next] = true;
-		if (try_combo(s, next, task, best->u, best))
+		if (try_combo(s, next, task, s->combo[next].near, best))
 			return -1;
 	}
 }
@@ -561,9 +550,7 @@ static int hopeful_ones(struct inw_seeker *s, const struct inw_task *task, struc
 /* What was found may be the best of its neighbourhood only: the foremost combinations are searched from elsewhere too. */
 static int again(struct inw_seeker *s, const struct inw_task *task, struct inw_spot *best)
 {
-	bool main_goal = task->aim == s->d->wishes.aim[0];
-
-	for (int n = 0; n < (main_goal ? MOST_AGAIN : 0) && n < s->combos; n++) {
+	for (int n = 0; n < MOST_AGAIN && n < s->combos; n++) {
 		int next = -1;
 		for (int k = 0; k < s->combos; k++)
 			if (isfinite(s->combo[k].came) && (next < 0 || s->combo[k].came < s->combo[next].came))
@@ -571,9 +558,31 @@ static int again(struct inw_seeker *s, const struct inw_task *task, struct inw_s
 		if (next < 0)
 			break;
 		s->combo[next].came = INFINITY;
-		for (int k = 0; k < s->combo[next].starts; k++)
-			if (inw_seek_in(s, next, task, s->combo[next].start[k], best))
+		for (int k = 0; k < INW_STARTS; k++)
+			if (seek_from(s, next, task, k, best))
 				return -1;
+	}
+	return 0;
+}
+
+/* And the best itself is moved, by less and by more, and searched from there. */
+static int shake(struct inw_seeker *s, const struct inw_task *task, int times, struct inw_spot *best)
+{
+	static const double width[] = {0.6, 0.25, 0.1};
+	struct inw_sampler points;
+	double u[INW_MOST_FREE];
+	size_t n = s->d->wishes.frees;
+
+	if (n == 0 || !best->good)
+		return 0;
+	if (inw_sampler_make(&points, 2, n, s->arena))
+		return inw_seek_trouble(s, INW_NO_MEMORY);
+	for (int k = 0; k < times; k++) {
+		inw_sampler_point(&points, (uint64_t)k, u);
+		for (size_t i = 0; i < n; i++)
+			u[i] = fmin(fmax(best->u[i] + width[k % (int)INW_COUNT(width)] * (u[i] - 0.5), 0), 1);
+		if (inw_seek_in(s, best->combo, task, u, best))
+			return -1;
 	}
 	return 0;
 }
@@ -588,21 +597,19 @@ static int best_for(struct inw_seeker *s, const struct inw_task *task, const str
 	best->combo = -1;
 	for (int k = 0; k < s->combos; k++)
 		s->combo[k].came = INFINITY;
-	bool capped = false;
-	for (int i = 0; i < INW_AIMS; i++)
-		capped |= isfinite(task->cap[i]);
-	s->left = capped ? MOST_BETWEEN : MOST_POLISHED;
+	bool capped = is_capped(task), main_goal = task->aim == s->d->wishes.aim[0] && !capped;
+	s->left = main_goal ? MOST_POLISHED : MOST_BETWEEN;
 	done[from->combo] = true;
 	if (inw_seek_in(s, from->combo, task, from->u, best))
 		return -1;
 	if (best->combo < 0)
 		return 0;
 	s->combo[from->combo].came = best->good ? best->aim[task->aim] : INFINITY;
-	if (walk(s, task, best, done))
+	if (survey(s, task, best, done) || promising_ones(s, task, best, done))
 		return -1;
-	if (best->good && !capped && hopeful_ones(s, task, best, done))
+	if (main_goal && again(s, task, best))
 		return -1;
-	return capped ? 0 : again(s, task, best);
+	return shake(s, task, main_goal ? MOST_SHAKEN : capped ? 0 : MOST_SHAKEN / 3, best);
 }
 
 /* A first design that holds: where the least is missing first. */

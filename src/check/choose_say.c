@@ -63,7 +63,7 @@ static int judge_written(struct inw_seeker *s, struct inw_chosen *c, const int *
 
 	inw_diags_free(&own);
 	if (status == INW_OK) {
-		status = inw_trial_judge(&t, false);
+		status = inw_trial_judge(&t);
 		c->holds = status == INW_OK && inw_trial_holds(&t);
 		s->solved += t.used;
 		inw_trial_close(&t);
@@ -140,12 +140,15 @@ static int tightest(const struct inw_trial *t, int order[MOST_BINDINGS])
 	return n;
 }
 
-/* The same search with one limit moved a step, in the same combination, from where the design is. */
-static int gain_of(struct inw_seeker *s, const struct inw_front *f, int need, double by, double *gain)
+/* The same search with one limit moved a step, in the same combination, from where the design is. And from what that finds
+ * once more with the limit as it is: what the search might have found without easing anything is no gain of easing, and
+ * stands in `found` when it is better than the design. */
+static int gain_of(struct inw_seeker *s, const struct inw_front *f, int need, double by, double *gain, struct inw_spot *found)
 {
 	struct inw_task task = f->task;
-	struct inw_spot best = {.combo = -1};
-	const double trifle = 1e-4; /* of the goal's unit */
+	struct inw_spot best = {.combo = -1}, plain = {.combo = -1};
+	const double trifle = 1e-3; /* of the goal's unit: about what two searches for the same lie apart */
+	double unit = s->unit[task.aim], is = f->spot.aim[task.aim];
 
 	*gain = NAN;
 	task.eased = need;
@@ -154,12 +157,17 @@ static int gain_of(struct inw_seeker *s, const struct inw_front *f, int need, do
 		return -1;
 	if (!best.good)
 		return 0;
-	double less = f->spot.aim[task.aim] - best.aim[task.aim];
-	*gain = less > trifle * s->unit[task.aim] ? less : 0;
+	if (is - best.aim[task.aim] > trifle * unit && inw_seek_in(s, f->spot.combo, &f->task, best.u, &plain))
+		return -1;
+	if (plain.good && plain.untold <= f->spot.untold && plain.aim[task.aim] < is - trifle * unit && (found->combo < 0 || plain.aim[task.aim] < found->aim[task.aim]))
+		*found = plain;
+	if (plain.good)
+		is = fmin(is, plain.aim[task.aim]);
+	*gain = is - best.aim[task.aim] > trifle * unit ? is - best.aim[task.aim] : 0;
 	return 0;
 }
 
-static int add_bindings(struct inw_seeker *s, const struct inw_trial *t, const struct inw_front *f, struct inw_chosen *c)
+static int add_bindings(struct inw_seeker *s, const struct inw_trial *t, const struct inw_front *f, struct inw_chosen *c, struct inw_spot *found)
 {
 	int order[MOST_BINDINGS] = {0}, n = f->spot.good ? tightest(t, order) : 0;
 	struct inw_binding *b = inw_arena_alloc(s->arena, (size_t)(n + 1) * sizeof *b);
@@ -170,7 +178,7 @@ static int add_bindings(struct inw_seeker *s, const struct inw_trial *t, const s
 		const struct inw_measure *m = inw_trial_measure(t, order[k]);
 		double by = step * inw_measure_one(m), gain;
 		struct inw_measure eased = inw_trial_eased(m, by);
-		if (s->trouble != INW_OK || gain_of(s, f, order[k], by, &gain)) {
+		if (s->trouble != INW_OK || gain_of(s, f, order[k], by, &gain, found)) {
 			if (s->trouble != INW_IO)
 				return -1;
 			gain = NAN;
@@ -246,7 +254,7 @@ static bool stretch_by(struct inw_seeker *s, const struct inw_trial *t, const st
 				continue;
 			sure = false;
 			double more = inw_normal_quantile(fmin(wanted + beyond, 0.9995)) / fmax(inw_normal_quantile(fmax(v->met, 0.55)), 0.1);
-			s->stretch[i] = fmin(fmax(s->stretch[i], 1) * more, most);
+			s->stretch[i] = fmin(inw_seek_stretch(s, i) * more, most);
 		}
 	return sure;
 }
@@ -333,31 +341,48 @@ static int follow_day(struct inw_seeker *s, struct inw_chosen *c)
 	return failed ? inw_seek_trouble(s, INW_NO_MEMORY) : 0;
 }
 
+/* Write it out, ask samples, see what binds: and all of that again when that came upon something better. */
+static int settle(struct inw_seeker *s, struct inw_trial *t, struct inw_front *f, struct inw_chosen *c, int *digits)
+{
+	enum { TRIES = 3 };
+
+	for (int k = 0; k < TRIES; k++) {
+		struct inw_spot found = {.combo = -1};
+		int bad = settle_text(s, t, f, c, digits);
+		if (bad == 0)
+			bad = make_sure(s, t, f, c, digits);
+		if (bad)
+			return bad;
+		for (int i = 0; i < t->needs; i++)
+			t->need[i].stretch = inw_seek_stretch(s, i);
+		inw_trial_set(t, f->spot.u);
+		if (inw_trial_judge(t) != INW_OK)
+			return inw_seek_trouble(s, INW_NO_MEMORY);
+		memcpy(c->value, t->aim, sizeof t->aim);
+		if (add_bindings(s, t, f, c, &found))
+			return -1;
+		if (found.combo < 0 || s->trouble != INW_OK)
+			break;
+		f->spot = found;
+	}
+	return 0;
+}
+
 static int say_one(struct inw_seeker *s, struct inw_front *front, size_t i, struct inw_chosen *c)
 {
 	struct inw_front *f = &front[i];
 	struct inw_trial t;
 	struct inw_diags own = {0};
 	enum inw_status status = inw_trial_open(&t, s->d, s->combo[f->spot.combo].word, &own);
-	int digits = LEAST_DIGITS, bad;
+	int digits = LEAST_DIGITS;
 
 	inw_diags_free(&own);
 	if (status != INW_OK)
 		return inw_seek_trouble(s, INW_NO_MEMORY);
 	*c = (struct inw_chosen){.name = f->name, .goal = (int)f->task.aim, .least_sure = NAN, .together = NAN, .together_error = NAN};
-	memset(s->stretch, 0, sizeof s->stretch);
-	bad = settle_text(s, &t, f, c, &digits);
-	if (bad == 0)
-		bad = make_sure(s, &t, f, c, &digits);
-	if (bad == 0) {
-		for (int k = 0; k < t.needs; k++)
-			t.need[k].stretch = fmax(s->stretch[k], 1);
-		inw_trial_set(&t, f->spot.u);
-		if (inw_trial_judge(&t, false) != INW_OK)
-			bad = inw_seek_trouble(s, INW_NO_MEMORY);
-		memcpy(c->value, t.aim, sizeof t.aim);
-	}
-	if (bad == 0 && (add_picks(s, &t, f, digits, c) || add_bindings(s, &t, f, c) || say_why(s, front, i, c)))
+	memcpy(s->stretch, s->stretch_first, sizeof s->stretch);
+	int bad = settle(s, &t, f, c, &digits);
+	if (bad == 0 && (add_picks(s, &t, f, digits, c) || say_why(s, front, i, c)))
 		bad = -1;
 	s->solved += t.used;
 	inw_trial_close(&t);
@@ -594,7 +619,7 @@ int inw_say_conflict(struct inw_seeker *s)
 	if (status != INW_OK)
 		return inw_seek_trouble(s, INW_NO_MEMORY);
 	inw_trial_set(&t, s->combo[best].least.u);
-	int bad = inw_trial_judge(&t, false) != INW_OK ? inw_seek_trouble(s, INW_NO_MEMORY) : find_conflict(s, &t);
+	int bad = inw_trial_judge(&t) != INW_OK ? inw_seek_trouble(s, INW_NO_MEMORY) : find_conflict(s, &t);
 	inw_trial_close(&t);
 	return bad;
 }

@@ -31,12 +31,14 @@ struct inw_combo {
 	int word[INW_MOST_CHOICES];
 	bool unreadable;
 	double bought_least;     /* no values of what is free make it cheaper to buy */
-	double hope[INW_AIMS];   /* the least without any requirement: no design of it is better; NaN: not worked out yet */
+	double promise;          /* of the task at hand: what a short search with another combination's deviations came to, the less the better */
+	double near[INW_MOST_FREE]; /* and where */
 	double missing;          /* of the best of a few points, at best estimates */
 	double start[INW_STARTS][INW_MOST_FREE]; int starts;
 	struct inw_spot least;   /* the least that was ever missing with all requirements */
 	double came;             /* what the task at hand came to here; INFINITY: not searched, or nothing holds */
 	bool tried;              /* searched with all requirements */
+	bool from[INW_AIMS][INW_STARTS]; /* for each aim, with nothing else asked: which of the starts it was searched from */
 };
 
 struct inw_seeker {
@@ -51,6 +53,7 @@ struct inw_seeker {
 	double unit[INW_AIMS];   /* what each aim is counted in */
 	struct inw_spot best[INW_AIMS]; /* of everything that holds, whatever it was searched for: the least of each aim; combo -1: none */
 	double stretch[INW_MOST_NEEDS]; /* for each requirement, see struct inw_need; 0: none */
+	double stretch_first[INW_MOST_NEEDS]; /* where the search began with what samples told */
 	int always_untold;       /* what no choice tells, for missing data */
 	int polished; long solved;
 	int needs;
@@ -66,6 +69,7 @@ int inw_seek_in(struct inw_seeker *s, int combo, const struct inw_task *task, co
 /* As little missing of the requirements in `only` as can be, deviations as of where the combination lacked least. */
 int inw_seek_nearest(struct inw_seeker *s, int combo, const bool *only, struct inw_spot *best, double *level, double *value)
 	__attribute__((warn_unused_result));
+double inw_seek_stretch(const struct inw_seeker *s, int need);
 int inw_seek_trouble(struct inw_seeker *s, enum inw_status why);
 void inw_seek_note(struct inw_seeker *s, const char *format, ...) __attribute__((format(printf, 2, 3)));
 void inw_seek_tell(struct inw_seeker *s, double share);

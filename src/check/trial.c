@@ -506,16 +506,42 @@ void inw_trial_solve(struct inw_trial *t, bool probe)
 	find_aims(t);
 }
 
-static void take_deviation(const struct inw_study *s, struct inw_need *n, bool wider)
+static void take_deviation(const struct inw_study *s, struct inw_need *n)
 {
 	int i = n->measure;
 	double down = inw_study_apart(s, i, s->low[i], s->value[i]), up = inw_study_apart(s, i, s->high[i], s->value[i]);
 
 	n->broken = s->broken[i] || isnan(s->value[i]);
-	down = isfinite(down) ? down : 0;
-	up = isfinite(up) ? up : 0;
-	n->down = wider ? fmin(n->down, down) : down;
-	n->up = wider ? fmax(n->up, up) : up;
+	n->down = isfinite(down) ? down : 0;
+	n->up = isfinite(up) ? up : 0;
+}
+
+/* Wegstein 1958 (memory): the search makes deviations `found` of those `used`; where both are the same is guessed by the line
+ * through two rounds. Where a step of the guess would lead far the bounds keep it (common practice: slopes from -1 to 0.8). */
+static double foretold(struct inw_rounds *k, double found, int round)
+{
+	const double tiny = 1e-12, least = -1, most = 0.8;
+	double apart = k->used - k->used_before, slope = round > 1 && fabs(apart) > tiny ? (found - k->found_before) / apart : 0;
+	double next = round > 0 ? k->used + (found - k->used) / (1 - fmin(fmax(slope, least), most)) : found;
+
+	k->used_before = k->used;
+	k->found_before = found;
+	k->used = next;
+	return next;
+}
+
+void inw_trial_foretell(struct inw_trial *t, int round, bool wider)
+{
+	for (int i = 0; i < t->needs; i++) {
+		struct inw_need *n = &t->need[i];
+		double down = n->side[0].used, up = n->side[1].used;
+		n->down = fmin(foretold(&n->side[0], n->down, round), 0);
+		n->up = fmax(foretold(&n->side[1], n->up, round), 0);
+		if (wider) {
+			n->down = n->side[0].used = fmin(n->down, down);
+			n->up = n->side[1].used = fmax(n->up, up);
+		}
+	}
 }
 
 /* What a check would say that it cannot tell. */
@@ -531,7 +557,7 @@ static int count_untold(const struct inw_trial *t, const struct inw_study *s)
 	return n;
 }
 
-enum inw_status inw_trial_judge(struct inw_trial *t, bool wider)
+enum inw_status inw_trial_judge(struct inw_trial *t)
 {
 	t->untold = 0;
 	for (size_t j = 0; j < t->d->jobs; j++) {
@@ -541,7 +567,7 @@ enum inw_status inw_trial_judge(struct inw_trial *t, bool wider)
 		for (int i = 0; s && i < t->needs; i++) {
 			if (t->need[i].job != j)
 				continue;
-			take_deviation(s, &t->need[i], wider);
+			take_deviation(s, &t->need[i]);
 			t->study[j]->value[t->need[i].measure] = s->value[t->need[i].measure]; /* the scale is chosen by it */
 		}
 		inw_arena_free(scratch);
@@ -550,6 +576,17 @@ enum inw_status inw_trial_judge(struct inw_trial *t, bool wider)
 	}
 	inw_trial_solve(t, false);
 	return INW_OK;
+}
+
+void inw_trial_like(struct inw_trial *t, const struct inw_trial *judged)
+{
+	for (int i = 0; i < t->needs && i < judged->needs; i++) {
+		struct inw_need *n = &t->need[i];
+		const struct inw_need *k = &judged->need[i];
+		n->down = k->down;
+		n->up = k->up;
+		t->study[n->job]->value[n->measure] = judged->study[k->job]->value[k->measure];
+	}
 }
 
 bool inw_trial_holds(const struct inw_trial *t)

@@ -145,7 +145,7 @@ static double brute(const struct inw_design *d, enum inw_aim aim, int *holds)
 	for (int i = 0; i < POINTS * POINTS; i++) {
 		double u[INW_MOST_FREE] = {(double)(i / POINTS) / (POINTS - 1), (double)(i % POINTS) / (POINTS - 1)};
 		inw_trial_set(&t, u);
-		CHECK(inw_trial_judge(&t, false) == INW_OK);
+		CHECK(inw_trial_judge(&t) == INW_OK);
 		if (!inw_trial_holds(&t))
 			continue;
 		good[*holds] = (struct point){.aim = t.aim[aim]};
