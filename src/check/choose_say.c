@@ -306,6 +306,36 @@ static int make_sure(struct inw_seeker *s, struct inw_trial *t, struct inw_front
 	return 0;
 }
 
+/* ---- what a check cannot tell ---- */
+
+static bool is_left_out(const struct inw_seeker *s, const char *id)
+{
+	for (size_t i = 0; i < s->d->wishes.withouts; i++)
+		if (strcmp(s->d->wishes.without[i].id, id) == 0)
+			return true;
+	return false;
+}
+
+static int list_untold(struct inw_seeker *s, struct inw_chosen *c)
+{
+	const char **id = inw_arena_alloc(s->arena, (c->report->verdict_count + 1) * sizeof *id);
+	size_t n = 0;
+
+	if (!id)
+		return inw_seek_trouble(s, INW_NO_MEMORY);
+	for (size_t i = 0; i < c->report->verdict_count; i++) {
+		const struct inw_verdict *v = &c->report->verdicts[i];
+		bool again = false;
+		for (size_t k = 0; k < n; k++)
+			again |= strcmp(id[k], v->id) == 0;
+		if (v->word == INW_CANNOT_TELL && !again && !is_left_out(s, v->id))
+			id[n++] = v->id;
+	}
+	c->untold = id;
+	c->untold_count = n;
+	return 0;
+}
+
 /* ---- a day ---- */
 
 static const char *day_says(struct inw_seeker *s, const struct inw_day_report *r)
@@ -390,7 +420,15 @@ static int say_one(struct inw_seeker *s, struct inw_front *front, size_t i, stru
 	if (bad == 0 && inw_check(c->design, &report, s->diags) != INW_OK)
 		bad = inw_seek_trouble(s, INW_NO_MEMORY);
 	c->report = report;
+	if (bad == 0 && list_untold(s, c))
+		bad = -1;
 	return bad == 0 ? follow_day(s, c) : bad;
+}
+
+/* Nothing less is known of a. */
+static bool is_told_as(const struct inw_chosen *a, const struct inw_chosen *b)
+{
+	return a->holds == b->holds ? a->untold_count <= b->untold_count : a->holds;
 }
 
 /* Is a as small as b in every goal and holds no less? */
@@ -399,19 +437,21 @@ static bool covers(const struct inw_seeker *s, const struct inw_chosen *a, const
 	for (size_t i = 0; i < s->d->wishes.aims; i++)
 		if (!(a->value[s->d->wishes.aim[i]] <= b->value[s->d->wishes.aim[i]]))
 			return false;
-	return a->holds || !b->holds;
+	return is_told_as(a, b);
 }
 
 /* What became of the front when samples were asked: Z2 once more. Of two that are equal the first one stays. */
 static void drop_covered(struct inw_seeker *s, struct inw_chosen *chosen)
 {
 	struct inw_choices *out = s->out;
-	bool any = false;
+	size_t first = 0;
 
-	for (size_t i = 0; i < out->chosen_count; i++)
-		any |= chosen[i].holds;
+	for (size_t i = 1; i < out->chosen_count; i++)
+		if (!is_told_as(&chosen[first], &chosen[i]))
+			first = i;
+	const struct inw_chosen best = chosen[first];
 	for (size_t i = 0; i < out->chosen_count;) {
-		bool covered = any && !chosen[i].holds; /* samples did not bear it out */
+		bool covered = !is_told_as(&chosen[i], &best); /* samples did not bear it out, or less can be told of it */
 		for (size_t k = 0; k < out->chosen_count && !covered; k++)
 			covered = k != i && covers(s, &chosen[k], &chosen[i]) && (k < i || !covers(s, &chosen[i], &chosen[k]));
 		if (!covered) {
@@ -421,6 +461,15 @@ static void drop_covered(struct inw_seeker *s, struct inw_chosen *chosen)
 		inw_report_free((struct inw_report *)(void *)(size_t)chosen[i].report);
 		inw_design_free((struct inw_design *)(void *)(size_t)chosen[i].design);
 		memmove(&chosen[i], &chosen[i + 1], (--out->chosen_count - i) * sizeof *chosen);
+	}
+}
+
+static void count_days(struct inw_choices *out)
+{
+	for (size_t i = 0; i < out->chosen_count; i++) {
+		const struct inw_chosen *c = &out->chosen[i];
+		out->day_missed += c->day && c->day_overall == INW_MISSES;
+		out->day_untold += !c->day || c->day_overall == INW_CANNOT_TELL;
 	}
 }
 
@@ -447,7 +496,6 @@ int inw_say_chosen(struct inw_seeker *s, struct inw_front *front, size_t count)
 	drop_covered(s, chosen);
 	if (s->out->found && s->out->chosen_count && !chosen[0].holds) {
 		size_t all = s->out->chosen_count;
-		s->out->found = false;
 		s->out->chosen_count = 1;
 		for (size_t i = 1; i < all; i++) {
 			inw_report_free((struct inw_report *)(void *)(size_t)chosen[i].report);
@@ -455,6 +503,8 @@ int inw_say_chosen(struct inw_seeker *s, struct inw_front *front, size_t count)
 		}
 		inw_seek_note(s, "By the sum of single deviations this design holds everything, but samples of all that is not known do not bear that out.");
 	}
+	s->out->found &= s->out->chosen_count && chosen[0].holds && chosen[0].untold_count == 0;
+	count_days(s->out);
 	return 0;
 }
 
