@@ -634,6 +634,28 @@ static int first_good(struct inw_seeker *s, struct inw_spot *first)
 	return 0;
 }
 
+/* What single deviations say cannot be held samples may hold: asked before anything is called impossible. */
+static int first_by_samples(struct inw_seeker *s, struct inw_spot *first)
+{
+	enum { TRIES = 5 };
+	bool changed = true;
+
+	for (int n = 0; n < TRIES && changed && first->combo >= 0 && !first->good; n++) {
+		if (inw_say_sampled(s, first, &changed))
+			return -1;
+		if (!changed)
+			break;
+		for (int k = 0; k < s->combos; k++) {
+			s->combo[k].tried = false;
+			s->combo[k].least.combo = -1;
+			memset(s->combo[k].from, 0, sizeof s->combo[k].from);
+		}
+		if (first_good(s, first))
+			return -1;
+	}
+	return 0;
+}
+
 /* ---- the front ---- */
 
 static const char *const best_names[INW_AIMS] = {"cheapest", "quietest", "smallest cleaner", "smallest box", "least heat", "least carbon"};
@@ -846,7 +868,7 @@ static int seek(struct inw_seeker *s)
 	if (!f)
 		return inw_seek_trouble(s, INW_NO_MEMORY);
 	note_untold(s);
-	if (list_combos(s) || look_at_all(s) || first_good(s, &first) || (first.good && find_front(s, &first, f)))
+	if (list_combos(s) || look_at_all(s) || first_good(s, &first) || first_by_samples(s, &first) || (first.good && find_front(s, &first, f)))
 		if (s->trouble != INW_IO) /* stopped: what there is is told */
 			return -1;
 	s->out->stopped = s->trouble == INW_IO;

@@ -236,46 +236,136 @@ static int say_why(struct inw_seeker *s, const struct inw_front *front, size_t i
 
 /* ---- asked of samples ---- */
 
-/* Sums of squares of single deviations are a first guess at how sure a requirement is. Samples move everything at once: where
- * they tell less, the deviation of that requirement is to count for more. Returns whether all are as sure as is wanted. */
-static bool stretch_by(struct inw_seeker *s, const struct inw_trial *t, const struct inw_odds *o, struct inw_chosen *c, bool last)
+static int judge_at(struct inw_seeker *s, struct inw_trial *t, const double *u)
 {
-	const double wanted = s->d->wishes.sure, beyond = 0.005, most = 2; /* beyond: half of what the samples may err */
-	bool sure = true;
+	for (int i = 0; i < t->needs; i++)
+		t->need[i].stretch = inw_seek_stretch(s, i);
+	inw_trial_set(t, u);
+	return inw_trial_judge(t) == INW_OK ? 0 : inw_seek_trouble(s, INW_NO_MEMORY);
+}
+
+static const struct inw_odds_verdict *sampled(const struct inw_seeker *s, const struct inw_trial *t, const struct inw_odds *o, int need)
+{
+	for (size_t k = 0; k < o->verdict_count; k++) {
+		const struct inw_odds_verdict *v = &o->verdicts[k];
+		if (strcmp(v->id, inw_trial_measure(t, need)->id) == 0 && strcmp(v->job, s->d->job[t->need[need].job].name) == 0 && !isnan(v->met))
+			return v;
+	}
+	return NULL;
+}
+
+/* How many standard deviations by its single ones a requirement lies from its limit; negative beyond it. Where samples tell
+ * that it lies `z` off, its deviation is to count so many times more. */
+static double deviations_off(const struct inw_trial *t, int need)
+{
+	const struct inw_need *n = &t->need[need];
+	const struct inw_study *s = t->study[n->job];
+	const struct inw_measure *m = inw_trial_measure(t, need);
+	bool low = m->sense == INW_AT_LEAST || (m->sense == INW_WITHIN && t->value[need] - m->limit < m->limit_high - t->value[need]);
+	double limit = m->sense == INW_WITHIN && !low ? m->limit_high : m->limit;
+
+	return (low ? -1 : 1) * inw_study_apart(s, n->measure, limit, t->value[need]) / fmax(low ? -n->down : n->up, 1e-12) * inw_normal_quantile(0.95); /* ranges end there */
+}
+
+/* All as sure as is wanted; within what the samples may err; or not. */
+enum sureness { NOT_SURE, NEARLY_SURE, SURE };
+
+/* Sums of squares of single deviations are a first guess at how sure a requirement is. Samples move everything at once: where
+ * they tell less, the deviation of that requirement is to count for more. */
+static enum sureness stretch_by(struct inw_seeker *s, const struct inw_trial *t, const struct inw_odds *o, struct inw_chosen *c)
+{
+	const double wanted = s->d->wishes.sure, beyond = wanted + 0.05 * (1 - wanted), most = 4; /* half of what the samples may err */
+	enum sureness sure = SURE;
 
 	c->least_sure = 1;
-	for (int i = 0; i < t->needs; i++)
-		for (size_t k = 0; k < o->verdict_count; k++) {
-			const struct inw_odds_verdict *v = &o->verdicts[k];
-			if (strcmp(v->id, inw_trial_measure(t, i)->id) != 0 || strcmp(v->job, s->d->job[t->need[i].job].name) != 0 || isnan(v->met))
-				continue;
-			c->least_sure = fmin(c->least_sure, v->met);
-			if (v->met >= wanted || (last && v->met + v->met_error >= wanted))
-				continue;
-			sure = false;
-			double more = inw_normal_quantile(fmin(wanted + beyond, 0.9995)) / fmax(inw_normal_quantile(fmax(v->met, 0.55)), 0.1);
-			s->stretch[i] = fmin(inw_seek_stretch(s, i) * more, most);
-		}
+	for (int i = 0; i < t->needs; i++) {
+		const struct inw_odds_verdict *v = sampled(s, t, o, i);
+		if (!v)
+			continue;
+		c->least_sure = fmin(c->least_sure, v->met);
+		if (v->met >= wanted)
+			continue;
+		sure = v->met + v->met_error < wanted ? NOT_SURE : sure == SURE ? NEARLY_SURE : sure;
+		double z = fmax(inw_normal_quantile(fmax(v->met, 0.55)), 0.1), more = inw_normal_quantile(beyond) / z;
+		double new = fmax(inw_seek_stretch(s, i) * more, deviations_off(t, i) / z * inw_normal_quantile(beyond) / inw_normal_quantile(fmax(wanted, 0.55)));
+		s->stretch[i] = isfinite(new) ? fmin(new, most) : most;
+	}
 	return sure;
 }
 
-static int ask_samples(struct inw_seeker *s, const struct inw_trial *t, struct inw_chosen *c, bool last, bool *sure)
+/* NULL: none were drawn; trouble is set when that is why. */
+static struct inw_odds *draw_samples(struct inw_seeker *s, const struct inw_design *d)
 {
-	const struct inw_odds_options options = {.samples = 1 << 14, .stop = s->o ? s->o->stop : NULL, .context = s->o ? s->o->context : NULL};
+	const double usual = 0.01, part = 0.3; /* fine enough to tell what is wanted from what is not */
+	const struct inw_odds_options options = {.samples = 1 << 14, .width = fmin(usual, part * (1 - s->d->wishes.sure)), .stop = s->o ? s->o->stop : NULL, .context = s->o ? s->o->context : NULL};
 	struct inw_odds *o = NULL;
 	struct inw_diags own = {0};
-	enum inw_status status = inw_odds(c->design, &options, &o, &own);
+	enum inw_status status = inw_odds(d, &options, &o, &own);
 
 	inw_diags_free(&own);
 	if (status == INW_NO_MEMORY)
-		return inw_seek_trouble(s, status);
+		(void)inw_seek_trouble(s, status);
 	if (status == INW_OK && o->stopped)
 		s->trouble = INW_IO;
-	*sure = status == INW_OK && !o->stopped ? stretch_by(s, t, o, c, last) : c->holds;
-	c->together = status == INW_OK && o->samples ? o->all.met : NAN;
-	c->together_error = status == INW_OK && o->samples ? o->all.met_error : NAN;
+	return status == INW_OK ? o : NULL;
+}
+
+static int ask_samples(struct inw_seeker *s, const struct inw_trial *t, struct inw_chosen *c, enum sureness *sure)
+{
+	struct inw_odds *o = draw_samples(s, c->design);
+
+	if (s->trouble == INW_NO_MEMORY)
+		return -1;
+	*sure = o && !o->stopped ? stretch_by(s, t, o, c) : SURE;
+	c->together = o && o->samples ? o->all.met : NAN;
+	c->together_error = o && o->samples ? o->all.met_error : NAN;
 	inw_odds_free(o);
 	return 0;
+}
+
+/* What binds or lacks something by its deviations, and less or nothing by samples, is to count for less. */
+static bool shrink_by(struct inw_seeker *s, const struct inw_trial *t, const struct inw_odds *o)
+{
+	const double least = 0.2, trifle = 0.02; /* ours; less than that is no correction */
+	bool any = false;
+
+	for (int i = 0; i < t->needs; i++) {
+		const struct inw_odds_verdict *v = t->level[i] < next_to_zero && !t->need[i].broken ? sampled(s, t, o, i) : NULL;
+		double met = v ? fmin(v->met, 1 - 0.5 / (double)o->samples) : 0;
+		if (!(met > 0.55) || isnan(t->value[i]))
+			continue;
+		double new = fmax(deviations_off(t, i) / inw_normal_quantile(met), least);
+		if (!(new < inw_seek_stretch(s, i) * (1 - trifle)))
+			continue;
+		s->stretch[i] = s->stretch_first[i] = new;
+		any = true;
+	}
+	return any;
+}
+
+int inw_say_sampled(struct inw_seeker *s, const struct inw_spot *spot, bool *changed)
+{
+	struct inw_front f = {*spot, "nearest", inw_task_of(s->d->wishes.aim[0])};
+	struct inw_chosen c = {0};
+	struct inw_trial t;
+	struct inw_diags own = {0};
+	enum inw_status status = inw_trial_open(&t, s->d, s->combo[spot->combo].word, &own);
+
+	*changed = false;
+	inw_diags_free(&own);
+	if (status != INW_OK)
+		return inw_seek_trouble(s, INW_NO_MEMORY);
+	int bad = judge_at(s, &t, spot->u) ? -1 : write_out(s, &t, &f, MOST_DIGITS, &c);
+	struct inw_odds *o = bad == 0 ? draw_samples(s, c.design) : NULL;
+	if (o && o->samples && !o->stopped)
+		*changed = shrink_by(s, &t, o);
+	if (o)
+		inw_seek_note(s, "How sure a requirement is was worked out from single deviations, and corrected by samples of everything at once where the least was missing.");
+	inw_odds_free(o);
+	inw_design_free((struct inw_design *)(void *)(size_t)c.design);
+	s->solved += t.used;
+	inw_trial_close(&t);
+	return bad < 0 || s->trouble == INW_NO_MEMORY ? -1 : 0;
 }
 
 /* Search again from there with what samples told, until they agree too. */
@@ -285,11 +375,11 @@ static int make_sure(struct inw_seeker *s, struct inw_trial *t, struct inw_front
 
 	for (int k = 0; k <= TRIES && f->spot.good && s->trouble == INW_OK; k++) {
 		struct inw_spot best = {.combo = -1};
-		bool sure = false;
-		if (ask_samples(s, t, c, k == TRIES, &sure))
+		enum sureness sure = NOT_SURE;
+		if (judge_at(s, t, f->spot.u) || ask_samples(s, t, c, &sure))
 			return -1;
-		c->holds &= sure;
-		if (sure || k == TRIES || s->trouble != INW_OK)
+		c->holds &= sure != NOT_SURE; /* as long as nothing better is found */
+		if (sure == SURE || k == TRIES || s->trouble != INW_OK)
 			return 0;
 		if (inw_seek_in(s, f->spot.combo, &f->task, f->spot.u, &best))
 			return s->trouble == INW_IO ? 0 : -1;
@@ -383,11 +473,8 @@ static int settle(struct inw_seeker *s, struct inw_trial *t, struct inw_front *f
 			bad = make_sure(s, t, f, c, digits);
 		if (bad)
 			return bad;
-		for (int i = 0; i < t->needs; i++)
-			t->need[i].stretch = inw_seek_stretch(s, i);
-		inw_trial_set(t, f->spot.u);
-		if (inw_trial_judge(t) != INW_OK)
-			return inw_seek_trouble(s, INW_NO_MEMORY);
+		if (judge_at(s, t, f->spot.u))
+			return -1;
 		memcpy(c->value, t->aim, sizeof t->aim);
 		if (add_bindings(s, t, f, c, &found))
 			return -1;
@@ -668,8 +755,7 @@ int inw_say_conflict(struct inw_seeker *s)
 	inw_diags_free(&own);
 	if (status != INW_OK)
 		return inw_seek_trouble(s, INW_NO_MEMORY);
-	inw_trial_set(&t, s->combo[best].least.u);
-	int bad = inw_trial_judge(&t) != INW_OK ? inw_seek_trouble(s, INW_NO_MEMORY) : find_conflict(s, &t);
+	int bad = judge_at(s, &t, s->combo[best].least.u) || find_conflict(s, &t) ? -1 : 0;
 	inw_trial_close(&t);
 	return bad;
 }

@@ -77,6 +77,8 @@ void inw_seek_tell(struct inw_seeker *s, double share);
 /* choose_say.c: what a spot is as a design, and what is said of it; why nothing holds. -1 when memory is out. */
 struct inw_front { struct inw_spot spot; const char *name; struct inw_task task; };
 int inw_say_chosen(struct inw_seeker *s, struct inw_front *front, size_t count) __attribute__((warn_unused_result));
+/* What lacks something at a place where nothing holds, asked of samples: `changed` when they tell less of it. */
+int inw_say_sampled(struct inw_seeker *s, const struct inw_spot *spot, bool *changed) __attribute__((warn_unused_result));
 int inw_say_conflict(struct inw_seeker *s) __attribute__((warn_unused_result));
 
 #endif

@@ -84,11 +84,16 @@ static void show_binding(struct inw_page *p, const struct inw_choices *c, const 
 	(void)c;
 }
 
-static void show_missed(struct inw_page *p, const struct inw_report *r)
+static bool show_missed(struct inw_page *p, const struct inw_report *r)
 {
+	bool any = false;
+
 	for (size_t i = 0; i < r->verdict_count; i++)
-		if (r->verdicts[i].word == INW_MISSES)
+		if (r->verdicts[i].word == INW_MISSES) {
 			inw_show__verdict(p, &r->verdicts[i]);
+			any = true;
+		}
+	return any;
 }
 
 static void show_one(struct inw_page *p, const struct inw_choices *c, const struct inw_chosen *k)
@@ -100,7 +105,7 @@ static void show_one(struct inw_page *p, const struct inw_choices *c, const stru
 	inw_show__wrap(p, "", 2, k->why);
 	number(sure, k->least_sure, INW_DIM_FRACTION, p->units);
 	number(together, k->together, INW_DIM_FRACTION, p->units);
-	if (k->holds && isfinite(k->least_sure))
+	if (isfinite(k->least_sure))
 		inw_show__wrapf(p, "", 2, "By samples of what is not known the least sure requirement holds with a probability of %s, and all that can be told at once with %s (+- %.2g %%).", sure, together, 100 * k->together_error);
 	if (k->day)
 		inw_show__wrap(p, "", 2, k->day);
@@ -119,7 +124,8 @@ static void show_one(struct inw_page *p, const struct inw_choices *c, const stru
 		show_binding(p, c, k, &k->bindings[i]);
 	if (!k->holds) {
 		inw_text_add(&p->t, "\nWhat it misses:\n");
-		show_missed(p, k->report);
+		if (!show_missed(p, k->report))
+			inw_show__wrap(p, "  ", 2, "Nothing at best estimates; but not every requirement is as sure as is wanted.");
 	}
 	inw_text_add(&p->t, "\n");
 }
