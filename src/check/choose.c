@@ -790,6 +790,44 @@ static int find_front(struct inw_seeker *s, const struct inw_spot *first, struct
 
 /* ---- all of it ---- */
 
+/* The file's reader asked with a free number at one end of its span: what is wrong with that, or NULL. -1 when memory is out. */
+static int ask_reader(struct inw_seeker *s, const struct inw_free *f, double at, const char **wrong)
+{
+	struct inw_change change[INW_MOST_TOGETHER];
+	struct inw_diags own = {0};
+	struct inw_design *d = NULL;
+
+	*wrong = NULL;
+	for (size_t k = 0; k < f->qs; k++)
+		change[k] = (struct inw_change){s->d->quantity[f->q[k]].path, at};
+	enum inw_status status = inw_design_changed(s->d, change, f->qs, &d, &own);
+	inw_design_free(d);
+	for (size_t i = 0; i < own.count && status == INW_BAD_INPUT && !*wrong; i++)
+		if (own.items[i].severity == INW_ERROR && !(*wrong = inw_arena_dup(s->arena, own.items[i].message, strlen(own.items[i].message))))
+			status = INW_NO_MEMORY;
+	inw_diags_free(&own);
+	return status == INW_NO_MEMORY ? inw_seek_trouble(s, INW_NO_MEMORY) : 0;
+}
+
+/* What something else in the file ties to its present value is not free, and no search would find anything that can be written. */
+static int check_spans(struct inw_seeker *s)
+{
+	for (size_t i = 0; i < s->d->wishes.frees; i++) {
+		const struct inw_free *f = &s->d->wishes.free[i];
+		const char *low, *high, *path = s->d->quantity[f->q[0]].path;
+		if (ask_reader(s, f, f->from, &low) || ask_reader(s, f, f->to, &high))
+			return -1;
+		if (low && high) {
+			inw_diag_add(s->diags, INW_ERROR, s->d->file, f->place.line, f->place.column,
+			             "%s cannot be chosen, since something else in the file holds it where it is (%s): change that, or take %s out of 'choose'", path, low, path);
+			s->trouble = INW_BAD_INPUT;
+		} else if (low || high) {
+			inw_seek_note(s, "Not all values of %s can be: %s.", path, low ? low : high);
+		}
+	}
+	return s->trouble == INW_OK ? 0 : -1;
+}
+
 static int check_wishes(struct inw_seeker *s)
 {
 	const struct inw_wishes *w = &s->d->wishes;
@@ -821,7 +859,7 @@ static int check_wishes(struct inw_seeker *s)
 		             w->without[i].id, near ? "; did you mean '" : "", near ? near : "", near ? "'?" : "");
 		s->trouble = INW_BAD_INPUT;
 	}
-	return s->trouble == INW_OK ? 0 : -1;
+	return s->trouble == INW_OK ? check_spans(s) : -1;
 }
 
 static bool is_left_out(const struct inw_wishes *w, const char *id)
