@@ -702,7 +702,8 @@ struct inw_chosen {
 	const char *name;               /* "cheapest", "between cheapest and quietest" */
 	const char *why;                /* a sentence, numbers as in inw_show_sentence */
 	int goal;                       /* index into inw_goals: what it was made small for */
-	bool holds;                     /* every requirement, with the wanted probability */
+	bool holds;                     /* every requirement that can be told, with the wanted probability */
+	const char *const *untold; size_t untold_count; /* ids of what its check cannot tell */
 	double least_sure;              /* the least probability of all requirements, by samples; NaN: none were drawn */
 	double together, together_error;/* probability that all that can be told hold at once, and half-width of its 95 % interval */
 	const char *day;                /* what a day followed at best estimates comes to: a sentence; NULL: none was followed */
@@ -720,9 +721,10 @@ struct inw_choices {
 	double sure, years;
 	const int *goals; size_t goal_count; /* what was to be small, the most important first; indices into inw_goals */
 	const char *const *without; size_t without_count;
-	bool found;                     /* some design holds every requirement */
+	bool found;                     /* some design holds every requirement, and each of them can be told */
+	size_t day_missed, day_untold;  /* of the chosen: how many miss something in a day; of how many more that cannot be told */
 	bool stopped;                   /* before the end: the best so far */
-	const struct inw_chosen *chosen; size_t chosen_count; /* found: the front; else the one that lacks the least */
+	const struct inw_chosen *chosen; size_t chosen_count; /* the front; when nothing holds, the one that lacks the least */
 	const char *conflict;           /* not found: why; a sentence, numbers as in inw_show_sentence; NULL: not known */
 	size_t combinations, polished;  /* of records: all, and those that were searched */
 	long solved;                    /* solutions of all states */

@@ -15,16 +15,18 @@
 #include <string.h>
 
 #include "check/seek.h"
+#include "judge/verdict.h"
 #include "solve/optimum.h"
 #include "solve/sample.h"
 
 enum {
-	CHOOSE_CEILING = 256 << 20, MOST_COMBINATIONS = 256, MOST_FIRST = 16, MOST_FRONT = 5, ROUNDS = 6,
-	MOST_POLISHED = 9 /* for one goal */, MOST_BETWEEN = 5, MOST_AGAIN = 3,
+	CHOOSE_CEILING = 256 << 20, MOST_COMBINATIONS = 256, MOST_FIRST = 16, MOST_FRONT = 5, ROUNDS = 6, SHORT = 10,
+	MOST_POLISHED = 9 /* for the first goal */, MOST_BETWEEN = 5, MOST_AGAIN = 3, MOST_SHAKEN = 6,
 	LOOKS = 1500 /* points looked at over all combinations */
 };
 static const double slack = 0.01;      /* of a level: a hundredth of a limit or so is kept for rounding what is written */
 static const double same = 2e-3;       /* relative: two goals closer than this are alike */
+static const double most_goal = 1e3;   /* of a goal's units: no more counts */
 static const double behind = 0.05;     /* of a goal's unit: a search that far behind after one round is given up */
 
 const struct inw_goal inw_goals[INW_GOALS] = {
@@ -90,7 +92,7 @@ struct run { struct inw_seeker *s; struct inw_trial *t; const struct inw_task *t
 /* What is to be small, in its unit; a little of all else that is, so that of two designs alike the better one is taken. */
 static double goal_of(const struct run *r)
 {
-	const double little = 0.01, bad = 1e3;
+	const double little = 0.01, bad = most_goal;
 	const struct inw_wishes *w = &r->s->d->wishes;
 	double g = r->t->aim[r->task->aim] / r->s->unit[r->task->aim];
 
@@ -98,6 +100,14 @@ static double goal_of(const struct run *r)
 		if (w->aim[i] != r->task->aim)
 			g += little * fmin(r->t->aim[w->aim[i]] / r->s->unit[w->aim[i]], bad);
 	return isfinite(g) ? fmin(g, bad) : bad;
+}
+
+static bool is_capped(const struct inw_task *task)
+{
+	for (int i = 0; i < INW_AIMS; i++)
+		if (isfinite(task->cap[i]))
+			return true;
+	return false;
 }
 
 static int caps_of(const struct run *r, double *out)
@@ -127,20 +137,6 @@ static bool at(void *context, const double *u, bool probe, double *out)
 	return true;
 }
 
-/* The goal alone. */
-static bool at_hope(void *context, const double *u, bool probe, double *out)
-{
-	struct run *r = context;
-
-	if (asked_to_stop(r->s))
-		return false;
-	inw_trial_set(r->t, u);
-	inw_trial_solve(r->t, probe);
-	double g = r->t->aim[r->task->aim] / r->s->unit[r->task->aim];
-	out[0] = isfinite(g) ? fmin(g, 1e3) : 1e3;
-	return true;
-}
-
 static void fill_spot(struct run *r, int combo, const double *u, struct inw_spot *spot)
 {
 	double caps[INW_AIMS];
@@ -150,27 +146,38 @@ static void fill_spot(struct run *r, int combo, const double *u, struct inw_spot
 	memcpy(spot->u, u, sizeof spot->u);
 	memcpy(spot->aim, r->t->aim, sizeof spot->aim);
 	spot->good = inw_trial_holds(r->t);
-	spot->missing = 0;
-	for (int i = 0; i < r->t->needs; i++)
-		spot->missing += fmax(-r->t->level[i], 0);
+	spot->missing = inw_trial_missing(r->t);
+	spot->untold = r->t->untold;
 	for (int i = 0; i < n; i++) {
 		spot->good &= caps[i] >= -1e-6;
 		spot->missing += fmax(-caps[i], 0);
 	}
 }
 
-static bool better(const struct inw_seeker *s, const struct inw_task *task, const struct inw_spot *a, const struct inw_spot *b)
+static double aim_at(const struct inw_spot *a, enum inw_aim aim)
 {
-	(void)s;
+	return isnan(a->aim[aim]) ? INFINITY : a->aim[aim];
+}
+
+/* What holds comes first, then what a check can tell, then what is to be small. */
+static bool better(enum inw_aim aim, const struct inw_spot *a, const struct inw_spot *b)
+{
 	if (b->combo < 0 || a->good != b->good)
 		return b->combo < 0 || a->good;
-	return a->good ? a->aim[task->aim] < b->aim[task->aim] : a->missing < b->missing;
+	if (a->good && a->untold != b->untold)
+		return a->untold < b->untold;
+	return a->good ? aim_at(a, aim) < aim_at(b, aim) : a->missing < b->missing;
+}
+
+double inw_seek_stretch(const struct inw_seeker *s, int need)
+{
+	return s->stretch[need] > 0 ? s->stretch[need] : 1;
 }
 
 static void arrange(struct run *r)
 {
 	for (int i = 0; i < r->t->needs; i++) {
-		r->t->need[i].stretch = fmax(r->s->stretch[i], 1);
+		r->t->need[i].stretch = inw_seek_stretch(r->s, i);
 		r->t->need[i].ignored = r->task->only && !r->task->only[i];
 		r->t->need[i].relaxed = i == r->task->eased ? r->task->by : 0;
 	}
@@ -193,16 +200,17 @@ static int rounds(struct run *r, int combo, double *u, struct inw_spot *best)
 	o.most = 40 * (1 + o.n);
 	for (int k = 0;; k++) {
 		inw_trial_set(r->t, u);
-		if (inw_trial_judge(r->t, k >= 3) != INW_OK)
+		if (inw_trial_judge(r->t) != INW_OK)
 			return inw_seek_trouble(r->s, INW_NO_MEMORY);
 		fill_spot(r, combo, u, &here);
-		if (better(r->s, r->task, &here, best))
+		if (better(r->task->aim, &here, best))
 			*best = here;
 		bool settled = k > 0 && here.good && before.good && fabs(here.aim[r->task->aim] - before.aim[r->task->aim]) < same * r->s->unit[r->task->aim];
 		bool hopeless = k > 1 && !here.good && !o.good && here.missing > 0.8 * before.missing;
 		if (settled || hopeless || (k > 0 && is_behind(r, &here)) || (k > 3 && r->s->rival && !here.good) || k == ROUNDS || o.n == 0)
 			return 0;
 		before = here;
+		inw_trial_foretell(r->t, k, k >= 4);
 		o.m = r->t->rows + caps_of(r, caps);
 		if (inw_optimum_least(&o) != INW_OK)
 			return inw_seek_trouble(r->s, INW_NO_MEMORY);
@@ -252,39 +260,39 @@ int inw_seek_in(struct inw_seeker *s, int combo, const struct inw_task *task, co
 	s->solved += t.used;
 	s->polished++;
 	inw_trial_close(&t);
-	if (found.combo >= 0 && better(s, task, &found, best))
+	if (found.combo >= 0 && better(task->aim, &found, best))
 		*best = found;
 	for (int i = 0; i < INW_AIMS && found.combo >= 0 && found.good && task->eased < 0 && !task->only; i++)
-		if (s->best[i].combo < 0 || found.aim[i] < s->best[i].aim[i])
+		if (better((enum inw_aim)i, &found, &s->best[i]))
 			s->best[i] = found;
-	bool whole = !task->only && task->eased < 0;
-	for (int i = 0; i < INW_AIMS; i++)
-		whole &= !isfinite(task->cap[i]);
+	bool whole = !task->only && task->eased < 0 && !is_capped(task);
 	if (whole && found.combo >= 0 && (s->combo[combo].least.combo < 0 || found.missing < s->combo[combo].least.missing))
 		s->combo[combo].least = found;
 	return bad;
 }
 
-/* What a combination can come to for an aim when nothing is required: what is not better so need not be searched. */
-static int find_hope(struct inw_seeker *s, int combo, enum inw_aim aim)
+/* What a combination promises: a short search from there, with the deviations of `judged`. */
+static int find_promise(struct inw_seeker *s, int combo, const struct inw_task *task, const double *from, const struct inw_trial *judged)
 {
 	struct inw_combo *c = &s->combo[combo];
-	const struct inw_task task = inw_task_of(aim);
 	struct inw_trial t;
-	struct run r = {s, &t, &task};
-	double u[INW_MOST_FREE], out[1];
-
-	if (!isnan(c->hope[aim]))
-		return 0;
+	struct run r = {s, &t, task};
+	double out[1 + INW_MOST_ROWS + INW_AIMS], caps[INW_AIMS];
 	int bad = open_combo(s, combo, &t);
+
 	if (bad)
 		return bad < 0 ? -1 : 0;
-	memcpy(u, c->start[0], sizeof u);
-	struct inw_optimum o = {.n = (int)t.d->wishes.frees, .at = at_hope, .context = &r, .u = u, .out = out, .most = 20 * (1 + (int)t.d->wishes.frees)};
+	memcpy(c->near, from, sizeof c->near);
+	arrange(&r);
+	inw_trial_like(&t, judged);
+	inw_trial_set(&t, from);
+	inw_trial_solve(&t, false); /* its rows */
+	struct inw_optimum o = {.n = (int)t.d->wishes.frees, .m = t.rows + caps_of(&r, caps), .at = at, .context = &r, .slack = slack, .u = c->near, .out = out};
+	o.most = SHORT * (1 + o.n);
 	if (inw_optimum_least(&o) != INW_OK)
 		bad = inw_seek_trouble(s, INW_NO_MEMORY);
 	else if (!o.stopped)
-		c->hope[aim] = out[0] * s->unit[aim];
+		c->promise = o.good ? out[0] : most_goal + 1 + inw_trial_missing(&t);
 	s->solved += t.used;
 	inw_trial_close(&t);
 	return bad || o.stopped ? -1 : 0;
@@ -303,7 +311,7 @@ int inw_seek_nearest(struct inw_seeker *s, int combo, const bool *only, struct i
 	if (bad)
 		return bad < 0 ? -1 : 0;
 	inw_trial_set(&t, c->least.u);
-	if (inw_trial_judge(&t, false) != INW_OK)
+	if (inw_trial_judge(&t) != INW_OK)
 		bad = inw_seek_trouble(s, INW_NO_MEMORY);
 	task.only = only;
 	arrange(&r);
@@ -355,8 +363,6 @@ static int list_combos(struct inw_seeker *s)
 			rest /= w->choice[i].count;
 		}
 		s->combo[k].least.combo = -1;
-		for (int a = 0; a < INW_AIMS; a++)
-			s->combo[k].hope[a] = NAN;
 	}
 	return 0;
 }
@@ -365,7 +371,7 @@ static int list_combos(struct inw_seeker *s)
  * least of all. */
 static double bought_least(struct inw_trial *t)
 {
-	double u[INW_MOST_FREE], least;
+	double u[INW_MOST_FREE];
 	size_t n = t->d->wishes.frees;
 
 	for (size_t i = 0; i < n; i++)
@@ -380,8 +386,7 @@ static double bought_least(struct inw_trial *t)
 		u[i] = bought[1] < bought[0];
 	}
 	inw_trial_set(t, u);
-	least = inw_trial_bought(t);
-	return least;
+	return inw_trial_bought(t);
 }
 
 /* Keep the best points, the best first. */
@@ -413,16 +418,13 @@ static int look(struct inw_seeker *s, int combo, const struct inw_sampler *point
 		return bad < 0 ? -1 : 0;
 	c->bought_least = bought_least(&t);
 	for (int k = 0; k < count && !asked_to_stop(s); k++) {
-		double missing = 0;
 		if (k == 0)
 			inw_trial_now(&t, u);
 		else
 			inw_sampler_point(points, (uint64_t)k - 1, u);
 		inw_trial_set(&t, u);
 		inw_trial_solve(&t, k > 0);
-		for (int i = 0; i < t.needs; i++)
-			missing += fmax(-t.level[i], 0);
-		keep_start(c, u, missing, kept);
+		keep_start(c, u, inw_trial_missing(&t), kept);
 		for (int a = 0; a < INW_AIMS && combo == 0; a++)
 			s->unit[a] += isfinite(t.aim[a]) ? fabs(t.aim[a]) / count : 0;
 	}
@@ -459,16 +461,27 @@ static bool is_alike(const struct inw_seeker *s, enum inw_aim aim, double a, dou
 	return fabs(a - b) <= same * s->unit[aim];
 }
 
-/* Can this combination be better than the best? Worth a search, as long as there are some left. */
-static int is_worth(struct inw_seeker *s, int combo, enum inw_aim aim, const struct inw_spot *best)
+/* Can this combination be better than the best? Running costs are not negative: the bare price tells. */
+static bool is_worth(const struct inw_seeker *s, int combo, enum inw_aim aim, const struct inw_spot *best)
 {
 	const struct inw_combo *c = &s->combo[combo];
 
-	if (c->unreadable || (best->good && aim == INW_AIM_MONEY && c->bought_least >= best->aim[aim]))
+	return !c->unreadable && !(best->good && best->untold <= s->always_untold && aim == INW_AIM_MONEY && c->bought_least >= best->aim[aim]);
+}
+
+/* From one of the points looked at first; not twice for the same. */
+static int seek_from(struct inw_seeker *s, int combo, const struct inw_task *task, int start, struct inw_spot *best)
+{
+	struct inw_combo *c = &s->combo[combo];
+
+	if (start >= c->starts)
 		return 0;
-	if (best->good && find_hope(s, combo, aim))
-		return -1;
-	return !c->unreadable && !(best->good && c->hope[aim] >= best->aim[aim] - same * s->unit[aim]);
+	if (!is_capped(task)) {
+		if (c->from[task->aim][start])
+			return 0;
+		c->from[task->aim][start] = true;
+	}
+	return inw_seek_in(s, combo, task, c->start[start], best);
 }
 
 static int try_combo(struct inw_seeker *s, int combo, const struct inw_task *task, const double *u, struct inw_spot *best)
@@ -480,75 +493,57 @@ static int try_combo(struct inw_seeker *s, int combo, const struct inw_task *tas
 	s->rival = u ? best : NULL;
 	int bad = u ? inw_seek_in(s, combo, task, u, &here) : 0;
 	if (!bad && u && !here.good)
-		bad = inw_seek_in(s, combo, task, c->start[0], &here);
+		bad = seek_from(s, combo, task, 0, &here);
 	s->rival = NULL;
 	if (bad)
 		return -1;
 	for (int k = 0; k < c->starts && !here.good && !u; k++) /* from elsewhere only where that did not lead anywhere */
-		if (inw_seek_in(s, combo, task, c->start[k], &here))
+		if (seek_from(s, combo, task, k, &here))
 			return -1;
 	if (here.good)
 		c->came = here.aim[task->aim];
-	if (here.combo >= 0 && better(s, task, &here, best))
+	if (here.combo >= 0 && better(task->aim, &here, best))
 		*best = here;
 	return 0;
 }
 
-/* The combination that differs from this one in one word. */
-static int neighbour(const struct inw_seeker *s, int combo, size_t choice, int word)
+/* What each other combination promises, as seen from the best. */
+static int survey(struct inw_seeker *s, const struct inw_task *task, const struct inw_spot *best, const bool *done)
 {
-	const struct inw_wishes *w = &s->d->wishes;
-	int step = 1;
+	struct inw_trial judged;
+	int bad = open_combo(s, best->combo, &judged);
 
-	for (size_t i = 0; i < choice; i++)
-		step *= (int)w->choice[i].count;
-	return combo + (word - s->combo[combo].word[choice]) * step;
-}
-
-/* Change one record at a time as long as that makes it better. `done` holds what was tried for this task. */
-static int walk(struct inw_seeker *s, const struct inw_task *task, struct inw_spot *best, bool *done)
-{
-	const struct inw_wishes *w = &s->d->wishes;
-	bool moved = true;
-
-	while (moved) {
-		struct inw_spot from = *best;
-		moved = false;
-		for (size_t i = 0; i < w->choices; i++)
-			for (int k = 0; k < (int)w->choice[i].count && s->left > 0; k++) {
-				int combo = neighbour(s, from.combo, i, k), worth = done[combo] ? 0 : is_worth(s, combo, task->aim, best);
-				if (worth < 0)
-					return -1;
-				if (worth && try_combo(s, combo, task, from.u, best))
-					return -1;
-				done[combo] = true;
-			}
-		moved = best->combo != from.combo;
+	if (bad)
+		return inw_seek_trouble(s, INW_NO_MEMORY);
+	inw_trial_set(&judged, best->u);
+	if (inw_trial_judge(&judged) != INW_OK)
+		bad = inw_seek_trouble(s, INW_NO_MEMORY);
+	for (int k = 0; k < s->combos && !bad; k++) {
+		s->combo[k].promise = INFINITY;
+		if (!done[k] && is_worth(s, k, task->aim, best))
+			bad = find_promise(s, k, task, best->u, &judged);
 	}
-	return 0;
+	s->solved += judged.used;
+	inw_trial_close(&judged);
+	return bad;
 }
 
-/* Every other combination that could be better, the most hopeful first. */
-static int hopeful_ones(struct inw_seeker *s, const struct inw_task *task, struct inw_spot *best, bool *done)
+/* The combinations that promise most, searched to the end. `done` holds what was searched for this task. */
+static int promising_ones(struct inw_seeker *s, const struct inw_task *task, struct inw_spot *best, bool *done)
 {
 	for (;;) {
 		int next = -1;
-		for (int k = 0; k < s->combos; k++) {
-			int worth = done[k] ? 0 : is_worth(s, k, task->aim, best);
-			if (worth < 0)
-				return -1;
-			done[k] |= !worth;
-			if (worth && (next < 0 || s->combo[k].hope[task->aim] < s->combo[next].hope[task->aim]))
+		for (int k = 0; k < s->combos; k++)
+			if (!done[k] && isfinite(s->combo[k].promise) && is_worth(s, k, task->aim, best) && (next < 0 || s->combo[k].promise < s->combo[next].promise))
 				next = k;
-		}
 		if (next < 0)
 			return 0;
 		if (s->left <= 0) {
-			inw_seek_note(s, "For %s not every combination of records that might be better was searched, only the most hopeful.", inw_goals[task->aim].name);
+			inw_seek_note(s, "For %s not every combination of records that might be better was searched to the end, only the most promising.", inw_goals[task->aim].name);
 			return 0;
 		}
 		done[next] = true;
-		if (try_combo(s, next, task, best->u, best))
+		if (try_combo(s, next, task, s->combo[next].near, best))
 			return -1;
 	}
 }
@@ -556,9 +551,7 @@ static int hopeful_ones(struct inw_seeker *s, const struct inw_task *task, struc
 /* What was found may be the best of its neighbourhood only: the foremost combinations are searched from elsewhere too. */
 static int again(struct inw_seeker *s, const struct inw_task *task, struct inw_spot *best)
 {
-	bool main_goal = task->aim == s->d->wishes.aim[0];
-
-	for (int n = 0; n < (main_goal ? MOST_AGAIN : 0) && n < s->combos; n++) {
+	for (int n = 0; n < MOST_AGAIN && n < s->combos; n++) {
 		int next = -1;
 		for (int k = 0; k < s->combos; k++)
 			if (isfinite(s->combo[k].came) && (next < 0 || s->combo[k].came < s->combo[next].came))
@@ -566,9 +559,31 @@ static int again(struct inw_seeker *s, const struct inw_task *task, struct inw_s
 		if (next < 0)
 			break;
 		s->combo[next].came = INFINITY;
-		for (int k = 0; k < s->combo[next].starts; k++)
-			if (inw_seek_in(s, next, task, s->combo[next].start[k], best))
+		for (int k = 0; k < INW_STARTS; k++)
+			if (seek_from(s, next, task, k, best))
 				return -1;
+	}
+	return 0;
+}
+
+/* And the best itself is moved, by less and by more, and searched from there. */
+static int shake(struct inw_seeker *s, const struct inw_task *task, int times, struct inw_spot *best)
+{
+	static const double width[] = {0.6, 0.25, 0.1};
+	struct inw_sampler points;
+	double u[INW_MOST_FREE];
+	size_t n = s->d->wishes.frees;
+
+	if (n == 0 || !best->good)
+		return 0;
+	if (inw_sampler_make(&points, 2, n, s->arena))
+		return inw_seek_trouble(s, INW_NO_MEMORY);
+	for (int k = 0; k < times; k++) {
+		inw_sampler_point(&points, (uint64_t)k, u);
+		for (size_t i = 0; i < n; i++)
+			u[i] = fmin(fmax(best->u[i] + width[k % (int)INW_COUNT(width)] * (u[i] - 0.5), 0), 1);
+		if (inw_seek_in(s, best->combo, task, u, best))
+			return -1;
 	}
 	return 0;
 }
@@ -583,21 +598,19 @@ static int best_for(struct inw_seeker *s, const struct inw_task *task, const str
 	best->combo = -1;
 	for (int k = 0; k < s->combos; k++)
 		s->combo[k].came = INFINITY;
-	bool capped = false;
-	for (int i = 0; i < INW_AIMS; i++)
-		capped |= isfinite(task->cap[i]);
-	s->left = capped ? MOST_BETWEEN : MOST_POLISHED;
+	bool capped = is_capped(task), main_goal = task->aim == s->d->wishes.aim[0] && !capped;
+	s->left = main_goal ? MOST_POLISHED : MOST_BETWEEN;
 	done[from->combo] = true;
 	if (inw_seek_in(s, from->combo, task, from->u, best))
 		return -1;
 	if (best->combo < 0)
 		return 0;
 	s->combo[from->combo].came = best->good ? best->aim[task->aim] : INFINITY;
-	if (walk(s, task, best, done))
+	if (survey(s, task, best, done) || promising_ones(s, task, best, done))
 		return -1;
-	if (best->good && !capped && hopeful_ones(s, task, best, done))
+	if (main_goal && again(s, task, best))
 		return -1;
-	return capped ? 0 : again(s, task, best);
+	return shake(s, task, main_goal ? MOST_SHAKEN : capped ? 0 : MOST_SHAKEN / 3, best);
 }
 
 /* A first design that holds: where the least is missing first. */
@@ -621,6 +634,28 @@ static int first_good(struct inw_seeker *s, struct inw_spot *first)
 	return 0;
 }
 
+/* What single deviations say cannot be held samples may hold: asked before anything is called impossible. */
+static int first_by_samples(struct inw_seeker *s, struct inw_spot *first)
+{
+	enum { TRIES = 5 };
+	bool changed = true;
+
+	for (int n = 0; n < TRIES && changed && first->combo >= 0 && !first->good; n++) {
+		if (inw_say_sampled(s, first, &changed))
+			return -1;
+		if (!changed)
+			break;
+		for (int k = 0; k < s->combos; k++) {
+			s->combo[k].tried = false;
+			s->combo[k].least.combo = -1;
+			memset(s->combo[k].from, 0, sizeof s->combo[k].from);
+		}
+		if (first_good(s, first))
+			return -1;
+	}
+	return 0;
+}
+
 /* ---- the front ---- */
 
 static const char *const best_names[INW_AIMS] = {"cheapest", "quietest", "smallest cleaner", "smallest box", "least heat", "least carbon"};
@@ -632,6 +667,8 @@ static bool covers(const struct inw_seeker *s, const struct inw_spot *a, const s
 {
 	const struct inw_wishes *w = &s->d->wishes;
 
+	if (a->untold > b->untold)
+		return false;
 	for (size_t i = 0; i < w->aims; i++)
 		if (a->aim[w->aim[i]] > b->aim[w->aim[i]] && !is_alike(s, w->aim[i], a->aim[w->aim[i]], b->aim[w->aim[i]]))
 			return false;
@@ -666,9 +703,9 @@ static int extremes(struct inw_seeker *s, const struct inw_spot *first, struct f
 	for (size_t i = 0; i < w->aims; i++) {
 		const struct inw_task task = inw_task_of(w->aim[i]);
 		for (size_t k = 0; k < i; k++)
-			if (least[k].aim[w->aim[i]] < from.aim[w->aim[i]])
+			if (better(w->aim[i], &least[k], &from))
 				from = least[k];
-		if (s->best[task.aim].aim[task.aim] < from.aim[task.aim]) /* what was found for another goal holds */
+		if (better(task.aim, &s->best[task.aim], &from)) /* what was found for another goal holds */
 			from = s->best[task.aim];
 		if (best_for(s, &task, &from, &least[i]))
 			return -1;
@@ -697,7 +734,7 @@ static int between(struct inw_seeker *s, struct fronts *f, const struct inw_spot
 	const char *name = inw_arena_printf(s->arena, "between %s and %s", best_names[a], best_names[b]);
 	if (!name)
 		return inw_seek_trouble(s, INW_NO_MEMORY);
-	return best.good ? add_front(s, f, &best, name, &task) : 0;
+	return best.good && best.untold <= least[0].untold ? add_front(s, f, &best, name, &task) : 0;
 }
 
 static int blends(struct inw_seeker *s, struct fronts *f, const struct inw_spot *least)
@@ -738,7 +775,7 @@ static int find_front(struct inw_seeker *s, const struct inw_spot *first, struct
 	for (size_t i = 0; i < f->count; i++) { /* a search for something between may have come upon a better end */
 		enum inw_aim a = f->item[i].task.aim;
 		bool end = strncmp(f->item[i].name, "between", 7) != 0;
-		if (end && s->best[a].aim[a] < f->item[i].spot.aim[a])
+		if (end && better(a, &s->best[a], &f->item[i].spot))
 			f->item[i].spot = s->best[a];
 	}
 	if (f->count == 0) { /* stopped at once: what there is */
@@ -752,6 +789,44 @@ static int find_front(struct inw_seeker *s, const struct inw_spot *first, struct
 }
 
 /* ---- all of it ---- */
+
+/* The file's reader asked with a free number at one end of its span: what is wrong with that, or NULL. -1 when memory is out. */
+static int ask_reader(struct inw_seeker *s, const struct inw_free *f, double at, const char **wrong)
+{
+	struct inw_change change[INW_MOST_TOGETHER];
+	struct inw_diags own = {0};
+	struct inw_design *d = NULL;
+
+	*wrong = NULL;
+	for (size_t k = 0; k < f->qs; k++)
+		change[k] = (struct inw_change){s->d->quantity[f->q[k]].path, at};
+	enum inw_status status = inw_design_changed(s->d, change, f->qs, &d, &own);
+	inw_design_free(d);
+	for (size_t i = 0; i < own.count && status == INW_BAD_INPUT && !*wrong; i++)
+		if (own.items[i].severity == INW_ERROR && !(*wrong = inw_arena_dup(s->arena, own.items[i].message, strlen(own.items[i].message))))
+			status = INW_NO_MEMORY;
+	inw_diags_free(&own);
+	return status == INW_NO_MEMORY ? inw_seek_trouble(s, INW_NO_MEMORY) : 0;
+}
+
+/* What something else in the file ties to its present value is not free, and no search would find anything that can be written. */
+static int check_spans(struct inw_seeker *s)
+{
+	for (size_t i = 0; i < s->d->wishes.frees; i++) {
+		const struct inw_free *f = &s->d->wishes.free[i];
+		const char *low, *high, *path = s->d->quantity[f->q[0]].path;
+		if (ask_reader(s, f, f->from, &low) || ask_reader(s, f, f->to, &high))
+			return -1;
+		if (low && high) {
+			inw_diag_add(s->diags, INW_ERROR, s->d->file, f->place.line, f->place.column,
+			             "%s cannot be chosen, since something else in the file holds it where it is (%s): change that, or take %s out of 'choose'", path, low, path);
+			s->trouble = INW_BAD_INPUT;
+		} else if (low || high) {
+			inw_seek_note(s, "Not all values of %s can be: %s.", path, low ? low : high);
+		}
+	}
+	return s->trouble == INW_OK ? 0 : -1;
+}
 
 static int check_wishes(struct inw_seeker *s)
 {
@@ -784,7 +859,15 @@ static int check_wishes(struct inw_seeker *s)
 		             w->without[i].id, near ? "; did you mean '" : "", near ? near : "", near ? "'?" : "");
 		s->trouble = INW_BAD_INPUT;
 	}
-	return s->trouble == INW_OK ? 0 : -1;
+	return s->trouble == INW_OK ? check_spans(s) : -1;
+}
+
+static bool is_left_out(const struct inw_wishes *w, const char *id)
+{
+	for (size_t i = 0; i < w->withouts; i++)
+		if (strcmp(w->without[i].id, id) == 0)
+			return true;
+	return false;
 }
 
 /* Where data are missing no design can pass: said, and the known part is held nevertheless. */
@@ -795,9 +878,14 @@ static void note_untold(struct inw_seeker *s)
 	for (size_t j = 0; l && j < s->d->jobs; j++) {
 		if (inw_measures_list(l, s->d, &s->d->job[j], s->arena))
 			return;
-		for (int k = 0; k < l->n; k++)
-			if (l->m[k].sense != INW_NO_LIMIT && (l->m[k].unknown_source || l->m[k].missing_limit))
-				inw_seek_note(s, "%s: data are missing (%s), so no choice makes it a pass; what is known of it is held.", l->m[k].id, l->m[k].missing ? l->m[k].missing : "unknown");
+		for (int k = 0; k < l->n; k++) {
+			const struct inw_measure *m = &l->m[k];
+			const struct inw_finding at_limit = {.m = m, .value = m->limit, .low = m->limit, .high = m->limit};
+			if (m->sense == INW_NO_LIMIT || is_left_out(&s->d->wishes, m->id) || inw_verdict_word(&at_limit) != INW_CANNOT_TELL)
+				continue;
+			s->always_untold++;
+			inw_seek_note(s, "%s: data are missing (%s), so no choice makes it a pass; what is known of it is held.", m->id, m->missing ? m->missing : "unknown");
+		}
 	}
 }
 
@@ -818,7 +906,7 @@ static int seek(struct inw_seeker *s)
 	if (!f)
 		return inw_seek_trouble(s, INW_NO_MEMORY);
 	note_untold(s);
-	if (list_combos(s) || look_at_all(s) || first_good(s, &first) || (first.good && find_front(s, &first, f)))
+	if (list_combos(s) || look_at_all(s) || first_good(s, &first) || first_by_samples(s, &first) || (first.good && find_front(s, &first, f)))
 		if (s->trouble != INW_IO) /* stopped: what there is is told */
 			return -1;
 	s->out->stopped = s->trouble == INW_IO;

@@ -63,7 +63,7 @@ static int judge_written(struct inw_seeker *s, struct inw_chosen *c, const int *
 
 	inw_diags_free(&own);
 	if (status == INW_OK) {
-		status = inw_trial_judge(&t, false);
+		status = inw_trial_judge(&t);
 		c->holds = status == INW_OK && inw_trial_holds(&t);
 		s->solved += t.used;
 		inw_trial_close(&t);
@@ -140,12 +140,15 @@ static int tightest(const struct inw_trial *t, int order[MOST_BINDINGS])
 	return n;
 }
 
-/* The same search with one limit moved a step, in the same combination, from where the design is. */
-static int gain_of(struct inw_seeker *s, const struct inw_front *f, int need, double by, double *gain)
+/* The same search with one limit moved a step, in the same combination, from where the design is. And from what that finds
+ * once more with the limit as it is: what the search might have found without easing anything is no gain of easing, and
+ * stands in `found` when it is better than the design. */
+static int gain_of(struct inw_seeker *s, const struct inw_front *f, int need, double by, double *gain, struct inw_spot *found)
 {
 	struct inw_task task = f->task;
-	struct inw_spot best = {.combo = -1};
-	const double trifle = 1e-4; /* of the goal's unit */
+	struct inw_spot best = {.combo = -1}, plain = {.combo = -1};
+	const double trifle = 1e-3; /* of the goal's unit: about what two searches for the same lie apart */
+	double unit = s->unit[task.aim], is = f->spot.aim[task.aim];
 
 	*gain = NAN;
 	task.eased = need;
@@ -154,12 +157,17 @@ static int gain_of(struct inw_seeker *s, const struct inw_front *f, int need, do
 		return -1;
 	if (!best.good)
 		return 0;
-	double less = f->spot.aim[task.aim] - best.aim[task.aim];
-	*gain = less > trifle * s->unit[task.aim] ? less : 0;
+	if (is - best.aim[task.aim] > trifle * unit && inw_seek_in(s, f->spot.combo, &f->task, best.u, &plain))
+		return -1;
+	if (plain.good && plain.untold <= f->spot.untold && plain.aim[task.aim] < is - trifle * unit && (found->combo < 0 || plain.aim[task.aim] < found->aim[task.aim]))
+		*found = plain;
+	if (plain.good)
+		is = fmin(is, plain.aim[task.aim]);
+	*gain = is - best.aim[task.aim] > trifle * unit ? is - best.aim[task.aim] : 0;
 	return 0;
 }
 
-static int add_bindings(struct inw_seeker *s, const struct inw_trial *t, const struct inw_front *f, struct inw_chosen *c)
+static int add_bindings(struct inw_seeker *s, const struct inw_trial *t, const struct inw_front *f, struct inw_chosen *c, struct inw_spot *found)
 {
 	int order[MOST_BINDINGS] = {0}, n = f->spot.good ? tightest(t, order) : 0;
 	struct inw_binding *b = inw_arena_alloc(s->arena, (size_t)(n + 1) * sizeof *b);
@@ -170,7 +178,7 @@ static int add_bindings(struct inw_seeker *s, const struct inw_trial *t, const s
 		const struct inw_measure *m = inw_trial_measure(t, order[k]);
 		double by = step * inw_measure_one(m), gain;
 		struct inw_measure eased = inw_trial_eased(m, by);
-		if (s->trouble != INW_OK || gain_of(s, f, order[k], by, &gain)) {
+		if (s->trouble != INW_OK || gain_of(s, f, order[k], by, &gain, found)) {
 			if (s->trouble != INW_IO)
 				return -1;
 			gain = NAN;
@@ -228,46 +236,136 @@ static int say_why(struct inw_seeker *s, const struct inw_front *front, size_t i
 
 /* ---- asked of samples ---- */
 
-/* Sums of squares of single deviations are a first guess at how sure a requirement is. Samples move everything at once: where
- * they tell less, the deviation of that requirement is to count for more. Returns whether all are as sure as is wanted. */
-static bool stretch_by(struct inw_seeker *s, const struct inw_trial *t, const struct inw_odds *o, struct inw_chosen *c, bool last)
+static int judge_at(struct inw_seeker *s, struct inw_trial *t, const double *u)
 {
-	const double wanted = s->d->wishes.sure, beyond = 0.005, most = 2; /* beyond: half of what the samples may err */
-	bool sure = true;
+	for (int i = 0; i < t->needs; i++)
+		t->need[i].stretch = inw_seek_stretch(s, i);
+	inw_trial_set(t, u);
+	return inw_trial_judge(t) == INW_OK ? 0 : inw_seek_trouble(s, INW_NO_MEMORY);
+}
+
+static const struct inw_odds_verdict *sampled(const struct inw_seeker *s, const struct inw_trial *t, const struct inw_odds *o, int need)
+{
+	for (size_t k = 0; k < o->verdict_count; k++) {
+		const struct inw_odds_verdict *v = &o->verdicts[k];
+		if (strcmp(v->id, inw_trial_measure(t, need)->id) == 0 && strcmp(v->job, s->d->job[t->need[need].job].name) == 0 && !isnan(v->met))
+			return v;
+	}
+	return NULL;
+}
+
+/* How many standard deviations by its single ones a requirement lies from its limit; negative beyond it. Where samples tell
+ * that it lies `z` off, its deviation is to count so many times more. */
+static double deviations_off(const struct inw_trial *t, int need)
+{
+	const struct inw_need *n = &t->need[need];
+	const struct inw_study *s = t->study[n->job];
+	const struct inw_measure *m = inw_trial_measure(t, need);
+	bool low = m->sense == INW_AT_LEAST || (m->sense == INW_WITHIN && t->value[need] - m->limit < m->limit_high - t->value[need]);
+	double limit = m->sense == INW_WITHIN && !low ? m->limit_high : m->limit;
+
+	return (low ? -1 : 1) * inw_study_apart(s, n->measure, limit, t->value[need]) / fmax(low ? -n->down : n->up, 1e-12) * inw_normal_quantile(0.95); /* ranges end there */
+}
+
+/* All as sure as is wanted; within what the samples may err; or not. */
+enum sureness { NOT_SURE, NEARLY_SURE, SURE };
+
+/* Sums of squares of single deviations are a first guess at how sure a requirement is. Samples move everything at once: where
+ * they tell less, the deviation of that requirement is to count for more. */
+static enum sureness stretch_by(struct inw_seeker *s, const struct inw_trial *t, const struct inw_odds *o, struct inw_chosen *c)
+{
+	const double wanted = s->d->wishes.sure, beyond = wanted + 0.05 * (1 - wanted), most = 4; /* half of what the samples may err */
+	enum sureness sure = SURE;
 
 	c->least_sure = 1;
-	for (int i = 0; i < t->needs; i++)
-		for (size_t k = 0; k < o->verdict_count; k++) {
-			const struct inw_odds_verdict *v = &o->verdicts[k];
-			if (strcmp(v->id, inw_trial_measure(t, i)->id) != 0 || strcmp(v->job, s->d->job[t->need[i].job].name) != 0 || isnan(v->met))
-				continue;
-			c->least_sure = fmin(c->least_sure, v->met);
-			if (v->met >= wanted || (last && v->met + v->met_error >= wanted))
-				continue;
-			sure = false;
-			double more = inw_normal_quantile(fmin(wanted + beyond, 0.9995)) / fmax(inw_normal_quantile(fmax(v->met, 0.55)), 0.1);
-			s->stretch[i] = fmin(fmax(s->stretch[i], 1) * more, most);
-		}
+	for (int i = 0; i < t->needs; i++) {
+		const struct inw_odds_verdict *v = sampled(s, t, o, i);
+		if (!v)
+			continue;
+		c->least_sure = fmin(c->least_sure, v->met);
+		if (v->met >= wanted)
+			continue;
+		sure = v->met + v->met_error < wanted ? NOT_SURE : sure == SURE ? NEARLY_SURE : sure;
+		double z = fmax(inw_normal_quantile(fmax(v->met, 0.55)), 0.1), more = inw_normal_quantile(beyond) / z;
+		double new = fmax(inw_seek_stretch(s, i) * more, deviations_off(t, i) / z * inw_normal_quantile(beyond) / inw_normal_quantile(fmax(wanted, 0.55)));
+		s->stretch[i] = isfinite(new) ? fmin(new, most) : most;
+	}
 	return sure;
 }
 
-static int ask_samples(struct inw_seeker *s, const struct inw_trial *t, struct inw_chosen *c, bool last, bool *sure)
+/* NULL: none were drawn; trouble is set when that is why. */
+static struct inw_odds *draw_samples(struct inw_seeker *s, const struct inw_design *d)
 {
-	const struct inw_odds_options options = {.samples = 1 << 14, .stop = s->o ? s->o->stop : NULL, .context = s->o ? s->o->context : NULL};
+	const double usual = 0.01, part = 0.3; /* fine enough to tell what is wanted from what is not */
+	const struct inw_odds_options options = {.samples = 1 << 14, .width = fmin(usual, part * (1 - s->d->wishes.sure)), .stop = s->o ? s->o->stop : NULL, .context = s->o ? s->o->context : NULL};
 	struct inw_odds *o = NULL;
 	struct inw_diags own = {0};
-	enum inw_status status = inw_odds(c->design, &options, &o, &own);
+	enum inw_status status = inw_odds(d, &options, &o, &own);
 
 	inw_diags_free(&own);
 	if (status == INW_NO_MEMORY)
-		return inw_seek_trouble(s, status);
+		(void)inw_seek_trouble(s, status);
 	if (status == INW_OK && o->stopped)
 		s->trouble = INW_IO;
-	*sure = status == INW_OK && !o->stopped ? stretch_by(s, t, o, c, last) : c->holds;
-	c->together = status == INW_OK && o->samples ? o->all.met : NAN;
-	c->together_error = status == INW_OK && o->samples ? o->all.met_error : NAN;
+	return status == INW_OK ? o : NULL;
+}
+
+static int ask_samples(struct inw_seeker *s, const struct inw_trial *t, struct inw_chosen *c, enum sureness *sure)
+{
+	struct inw_odds *o = draw_samples(s, c->design);
+
+	if (s->trouble == INW_NO_MEMORY)
+		return -1;
+	*sure = o && !o->stopped ? stretch_by(s, t, o, c) : SURE;
+	c->together = o && o->samples ? o->all.met : NAN;
+	c->together_error = o && o->samples ? o->all.met_error : NAN;
 	inw_odds_free(o);
 	return 0;
+}
+
+/* What binds or lacks something by its deviations, and less or nothing by samples, is to count for less. */
+static bool shrink_by(struct inw_seeker *s, const struct inw_trial *t, const struct inw_odds *o)
+{
+	const double least = 0.2, trifle = 0.02; /* ours; less than that is no correction */
+	bool any = false;
+
+	for (int i = 0; i < t->needs; i++) {
+		const struct inw_odds_verdict *v = t->level[i] < next_to_zero && !t->need[i].broken ? sampled(s, t, o, i) : NULL;
+		double met = v ? fmin(v->met, 1 - 0.5 / (double)o->samples) : 0;
+		if (!(met > 0.55) || isnan(t->value[i]))
+			continue;
+		double new = fmax(deviations_off(t, i) / inw_normal_quantile(met), least);
+		if (!(new < inw_seek_stretch(s, i) * (1 - trifle)))
+			continue;
+		s->stretch[i] = s->stretch_first[i] = new;
+		any = true;
+	}
+	return any;
+}
+
+int inw_say_sampled(struct inw_seeker *s, const struct inw_spot *spot, bool *changed)
+{
+	struct inw_front f = {*spot, "nearest", inw_task_of(s->d->wishes.aim[0])};
+	struct inw_chosen c = {0};
+	struct inw_trial t;
+	struct inw_diags own = {0};
+	enum inw_status status = inw_trial_open(&t, s->d, s->combo[spot->combo].word, &own);
+
+	*changed = false;
+	inw_diags_free(&own);
+	if (status != INW_OK)
+		return inw_seek_trouble(s, INW_NO_MEMORY);
+	int bad = judge_at(s, &t, spot->u) ? -1 : write_out(s, &t, &f, MOST_DIGITS, &c);
+	struct inw_odds *o = bad == 0 ? draw_samples(s, c.design) : NULL;
+	if (o && o->samples && !o->stopped)
+		*changed = shrink_by(s, &t, o);
+	if (o)
+		inw_seek_note(s, "How sure a requirement is was worked out from single deviations, and corrected by samples of everything at once where the least was missing.");
+	inw_odds_free(o);
+	inw_design_free((struct inw_design *)(void *)(size_t)c.design);
+	s->solved += t.used;
+	inw_trial_close(&t);
+	return bad < 0 || s->trouble == INW_NO_MEMORY ? -1 : 0;
 }
 
 /* Search again from there with what samples told, until they agree too. */
@@ -277,11 +375,11 @@ static int make_sure(struct inw_seeker *s, struct inw_trial *t, struct inw_front
 
 	for (int k = 0; k <= TRIES && f->spot.good && s->trouble == INW_OK; k++) {
 		struct inw_spot best = {.combo = -1};
-		bool sure = false;
-		if (ask_samples(s, t, c, k == TRIES, &sure))
+		enum sureness sure = NOT_SURE;
+		if (judge_at(s, t, f->spot.u) || ask_samples(s, t, c, &sure))
 			return -1;
-		c->holds &= sure;
-		if (sure || k == TRIES || s->trouble != INW_OK)
+		c->holds &= sure != NOT_SURE; /* as long as nothing better is found */
+		if (sure == SURE || k == TRIES || s->trouble != INW_OK)
 			return 0;
 		if (inw_seek_in(s, f->spot.combo, &f->task, f->spot.u, &best))
 			return s->trouble == INW_IO ? 0 : -1;
@@ -295,6 +393,36 @@ static int make_sure(struct inw_seeker *s, struct inw_trial *t, struct inw_front
 		if (bad)
 			return bad;
 	}
+	return 0;
+}
+
+/* ---- what a check cannot tell ---- */
+
+static bool is_left_out(const struct inw_seeker *s, const char *id)
+{
+	for (size_t i = 0; i < s->d->wishes.withouts; i++)
+		if (strcmp(s->d->wishes.without[i].id, id) == 0)
+			return true;
+	return false;
+}
+
+static int list_untold(struct inw_seeker *s, struct inw_chosen *c)
+{
+	const char **id = inw_arena_alloc(s->arena, (c->report->verdict_count + 1) * sizeof *id);
+	size_t n = 0;
+
+	if (!id)
+		return inw_seek_trouble(s, INW_NO_MEMORY);
+	for (size_t i = 0; i < c->report->verdict_count; i++) {
+		const struct inw_verdict *v = &c->report->verdicts[i];
+		bool again = false;
+		for (size_t k = 0; k < n; k++)
+			again |= strcmp(id[k], v->id) == 0;
+		if (v->word == INW_CANNOT_TELL && !again && !is_left_out(s, v->id))
+			id[n++] = v->id;
+	}
+	c->untold = id;
+	c->untold_count = n;
 	return 0;
 }
 
@@ -333,31 +461,45 @@ static int follow_day(struct inw_seeker *s, struct inw_chosen *c)
 	return failed ? inw_seek_trouble(s, INW_NO_MEMORY) : 0;
 }
 
+/* Write it out, ask samples, see what binds: and all of that again when that came upon something better. */
+static int settle(struct inw_seeker *s, struct inw_trial *t, struct inw_front *f, struct inw_chosen *c, int *digits)
+{
+	enum { TRIES = 3 };
+
+	for (int k = 0; k < TRIES; k++) {
+		struct inw_spot found = {.combo = -1};
+		int bad = settle_text(s, t, f, c, digits);
+		if (bad == 0)
+			bad = make_sure(s, t, f, c, digits);
+		if (bad)
+			return bad;
+		if (judge_at(s, t, f->spot.u))
+			return -1;
+		memcpy(c->value, t->aim, sizeof t->aim);
+		if (add_bindings(s, t, f, c, &found))
+			return -1;
+		if (found.combo < 0 || s->trouble != INW_OK)
+			break;
+		f->spot = found;
+	}
+	return 0;
+}
+
 static int say_one(struct inw_seeker *s, struct inw_front *front, size_t i, struct inw_chosen *c)
 {
 	struct inw_front *f = &front[i];
 	struct inw_trial t;
 	struct inw_diags own = {0};
 	enum inw_status status = inw_trial_open(&t, s->d, s->combo[f->spot.combo].word, &own);
-	int digits = LEAST_DIGITS, bad;
+	int digits = LEAST_DIGITS;
 
 	inw_diags_free(&own);
 	if (status != INW_OK)
 		return inw_seek_trouble(s, INW_NO_MEMORY);
 	*c = (struct inw_chosen){.name = f->name, .goal = (int)f->task.aim, .least_sure = NAN, .together = NAN, .together_error = NAN};
-	memset(s->stretch, 0, sizeof s->stretch);
-	bad = settle_text(s, &t, f, c, &digits);
-	if (bad == 0)
-		bad = make_sure(s, &t, f, c, &digits);
-	if (bad == 0) {
-		for (int k = 0; k < t.needs; k++)
-			t.need[k].stretch = fmax(s->stretch[k], 1);
-		inw_trial_set(&t, f->spot.u);
-		if (inw_trial_judge(&t, false) != INW_OK)
-			bad = inw_seek_trouble(s, INW_NO_MEMORY);
-		memcpy(c->value, t.aim, sizeof t.aim);
-	}
-	if (bad == 0 && (add_picks(s, &t, f, digits, c) || add_bindings(s, &t, f, c) || say_why(s, front, i, c)))
+	memcpy(s->stretch, s->stretch_first, sizeof s->stretch);
+	int bad = settle(s, &t, f, c, &digits);
+	if (bad == 0 && (add_picks(s, &t, f, digits, c) || say_why(s, front, i, c)))
 		bad = -1;
 	s->solved += t.used;
 	inw_trial_close(&t);
@@ -365,7 +507,15 @@ static int say_one(struct inw_seeker *s, struct inw_front *front, size_t i, stru
 	if (bad == 0 && inw_check(c->design, &report, s->diags) != INW_OK)
 		bad = inw_seek_trouble(s, INW_NO_MEMORY);
 	c->report = report;
+	if (bad == 0 && list_untold(s, c))
+		bad = -1;
 	return bad == 0 ? follow_day(s, c) : bad;
+}
+
+/* Nothing less is known of a. */
+static bool is_told_as(const struct inw_chosen *a, const struct inw_chosen *b)
+{
+	return a->holds == b->holds ? a->untold_count <= b->untold_count : a->holds;
 }
 
 /* Is a as small as b in every goal and holds no less? */
@@ -374,19 +524,21 @@ static bool covers(const struct inw_seeker *s, const struct inw_chosen *a, const
 	for (size_t i = 0; i < s->d->wishes.aims; i++)
 		if (!(a->value[s->d->wishes.aim[i]] <= b->value[s->d->wishes.aim[i]]))
 			return false;
-	return a->holds || !b->holds;
+	return is_told_as(a, b);
 }
 
 /* What became of the front when samples were asked: Z2 once more. Of two that are equal the first one stays. */
 static void drop_covered(struct inw_seeker *s, struct inw_chosen *chosen)
 {
 	struct inw_choices *out = s->out;
-	bool any = false;
+	size_t first = 0;
 
-	for (size_t i = 0; i < out->chosen_count; i++)
-		any |= chosen[i].holds;
+	for (size_t i = 1; i < out->chosen_count; i++)
+		if (!is_told_as(&chosen[first], &chosen[i]))
+			first = i;
+	const struct inw_chosen best = chosen[first];
 	for (size_t i = 0; i < out->chosen_count;) {
-		bool covered = any && !chosen[i].holds; /* samples did not bear it out */
+		bool covered = !is_told_as(&chosen[i], &best); /* samples did not bear it out, or less can be told of it */
 		for (size_t k = 0; k < out->chosen_count && !covered; k++)
 			covered = k != i && covers(s, &chosen[k], &chosen[i]) && (k < i || !covers(s, &chosen[i], &chosen[k]));
 		if (!covered) {
@@ -396,6 +548,15 @@ static void drop_covered(struct inw_seeker *s, struct inw_chosen *chosen)
 		inw_report_free((struct inw_report *)(void *)(size_t)chosen[i].report);
 		inw_design_free((struct inw_design *)(void *)(size_t)chosen[i].design);
 		memmove(&chosen[i], &chosen[i + 1], (--out->chosen_count - i) * sizeof *chosen);
+	}
+}
+
+static void count_days(struct inw_choices *out)
+{
+	for (size_t i = 0; i < out->chosen_count; i++) {
+		const struct inw_chosen *c = &out->chosen[i];
+		out->day_missed += c->day && c->day_overall == INW_MISSES;
+		out->day_untold += !c->day || c->day_overall == INW_CANNOT_TELL;
 	}
 }
 
@@ -422,7 +583,6 @@ int inw_say_chosen(struct inw_seeker *s, struct inw_front *front, size_t count)
 	drop_covered(s, chosen);
 	if (s->out->found && s->out->chosen_count && !chosen[0].holds) {
 		size_t all = s->out->chosen_count;
-		s->out->found = false;
 		s->out->chosen_count = 1;
 		for (size_t i = 1; i < all; i++) {
 			inw_report_free((struct inw_report *)(void *)(size_t)chosen[i].report);
@@ -430,6 +590,8 @@ int inw_say_chosen(struct inw_seeker *s, struct inw_front *front, size_t count)
 		}
 		inw_seek_note(s, "By the sum of single deviations this design holds everything, but samples of all that is not known do not bear that out.");
 	}
+	s->out->found &= s->out->chosen_count && chosen[0].holds && chosen[0].untold_count == 0;
+	count_days(s->out);
 	return 0;
 }
 
@@ -593,8 +755,7 @@ int inw_say_conflict(struct inw_seeker *s)
 	inw_diags_free(&own);
 	if (status != INW_OK)
 		return inw_seek_trouble(s, INW_NO_MEMORY);
-	inw_trial_set(&t, s->combo[best].least.u);
-	int bad = inw_trial_judge(&t, false) != INW_OK ? inw_seek_trouble(s, INW_NO_MEMORY) : find_conflict(s, &t);
+	int bad = judge_at(s, &t, s->combo[best].least.u) || find_conflict(s, &t) ? -1 : 0;
 	inw_trial_close(&t);
 	return bad;
 }

@@ -12,6 +12,7 @@
 
 enum { TRIAL_CEILING = 128 << 20 };
 static const double no_answer = -8;         /* level of what cannot be solved: below what any number reaches */
+static const double enough = 3;             /* level from which on more does not count */
 static const double far = 3;                /* from this ratio on a number is free by factors */
 static const double year_s = 365 * 86400.0; /* as in units.c */
 
@@ -56,12 +57,24 @@ static bool left_out(const struct inw_design *d, const char *id)
 	return false;
 }
 
+/* What is read off the carbon by laws that want it deep enough. */
+static bool asks_carbon(const struct inw_measure *m)
+{
+	switch (m->kind) {
+	case INW_M_GAS_REMOVAL: case INW_M_CARBON_LIFE: case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: return true;
+	default: return false;
+	}
+}
+
 static void add_needs(struct inw_trial *t, size_t job)
 {
 	const struct inw_study *s = t->study[job];
 
 	for (int i = 0; i < s->measures.n; i++) {
 		const struct inw_measure *m = &s->measures.m[i];
+		bool of_carbon = asks_carbon(m) && !left_out(t->asked, m->id);
+		t->asks_bed |= of_carbon;
+		t->asks_wide |= of_carbon && m->sense != INW_NO_LIMIT;
 		if (m->sense == INW_NO_LIMIT || m->kind == INW_M_BALANCE || left_out(t->asked, m->id) || t->needs == INW_MOST_NEEDS)
 			continue;
 		t->need[t->needs++] = (struct inw_need){.job = job, .measure = i, .stretch = 1};
@@ -144,8 +157,8 @@ static bool by_factors(const struct inw_free *f)
 
 double inw_trial_value(const struct inw_free *f, double u)
 {
-	if (u <= 0 || u >= 1) /* the ends exactly */
-		return u <= 0 ? f->from : f->to;
+	if (!(u > 0 && u < 1)) /* the ends exactly */
+		return u >= 1 ? f->to : f->from;
 	return by_factors(f) ? f->from * pow(f->to / f->from, u) : f->from + u * (f->to - f->from);
 }
 
@@ -229,14 +242,29 @@ static double price(const struct inw_trial *t, inw_q q)
 	return q < 0 ? 0 : t->moved.quantity[q].value;
 }
 
+/* Of the shallowest bed, in logarithms; with the granules as coarse as they may be where that would leave a doubt. */
+static double bed_level(const struct inw_trial *t)
+{
+	double level = INFINITY;
+
+	for (size_t i = 0; i < t->d->cleaner.stages; i++) {
+		const struct inw_stage *s = &t->d->cleaner.stage[i];
+		if (s->kind != INW_STAGE_BED)
+			continue;
+		const struct inw_quantity *granule = &t->moved.quantity[s->bed.granule];
+		level = fmin(level, log(t->moved.quantity[s->bed.depth].value / (INW_GRANULES_DEEP * (t->asks_wide ? granule->high : granule->value))));
+	}
+	return level;
+}
+
 /* Life of the carbon in its worst state, s. */
 static double life_s(const struct inw_trial *t, size_t job)
 {
-	double least = INFINITY;
+	double least = t->bed_level < 0 ? NAN : INFINITY; /* no law, no life */
 
 	for (int k = 0; k < INW_STATES; k++)
 		if (!t->skip[k] && inw_states[k].speed_factor > 0 && inw_states[k].doors == INW_DOORS_AS_WRITTEN && t->study[job]->c[k].ok)
-			least = fmin(least, t->study[job]->c[k].o.life_s);
+			least = isnan(least) ? NAN : fmin(least, t->study[job]->c[k].o.life_s);
 	return least;
 }
 
@@ -335,7 +363,7 @@ struct inw_measure inw_trial_eased(const struct inw_measure *m, double by)
  * anywhere, and what lies far inside does not outweigh what is near. */
 static double level_of(const struct inw_measure *m, double v)
 {
-	const double nothing = 1e-9, enough = 3;
+	const double nothing = 1e-9;
 	double level = inw_measure_margin(m, v) / inw_measure_one(m);
 
 	if (isnan(level))
@@ -381,6 +409,10 @@ static double part_value(struct inw_study *s, int measure, const struct inw_case
 /* The least over all states; the need's own numbers come from the whole. */
 static void find_row(struct inw_trial *t, struct inw_row *row)
 {
+	if (row->need == INW_OF_BED) {
+		row->level = fmax(fmin(t->bed_level, enough), no_answer);
+		return;
+	}
 	const struct inw_need *n = &t->need[row->need];
 	struct inw_study *s = t->study[n->job];
 	const struct inw_measure m = inw_trial_eased(&s->measures.m[n->measure], n->relaxed);
@@ -401,6 +433,7 @@ static void find_row(struct inw_trial *t, struct inw_row *row)
 	}
 	if (n->ignored)
 		row->level = t->level[row->need] = 1;
+	row->level = fmin(row->level, enough); /* no state looks at it */
 }
 
 /* How many parts a measure has here; 0: it is one whole. */
@@ -423,6 +456,8 @@ static int parts_of(const struct inw_study *s, int measure)
 static void find_rows(struct inw_trial *t)
 {
 	t->rows = 0;
+	if (t->asks_bed)
+		t->row[t->rows++] = (struct inw_row){.need = INW_OF_BED, .part = -1};
 	for (int i = 0; i < t->needs; i++) {
 		int parts = t->study[t->need[i].job]->c[INW_AS_DESIGNED].ok ? parts_of(t->study[t->need[i].job], t->need[i].measure) : 0;
 		if (t->rows + parts + t->needs - i > INW_MOST_ROWS)
@@ -463,6 +498,7 @@ void inw_trial_solve(struct inw_trial *t, bool probe)
 	}
 	if (t->rows == 0)
 		find_rows(t);
+	t->bed_level = t->asks_bed ? bed_level(t) : INFINITY;
 	for (int i = 0; i < t->needs; i++)
 		t->level[i] = INFINITY, t->value[i] = t->margin[i] = NAN;
 	for (int i = 0; i < t->rows; i++)
@@ -470,27 +506,68 @@ void inw_trial_solve(struct inw_trial *t, bool probe)
 	find_aims(t);
 }
 
-static void take_deviation(const struct inw_study *s, struct inw_need *n, bool wider)
+static void take_deviation(const struct inw_study *s, struct inw_need *n)
 {
 	int i = n->measure;
 	double down = inw_study_apart(s, i, s->low[i], s->value[i]), up = inw_study_apart(s, i, s->high[i], s->value[i]);
 
 	n->broken = s->broken[i] || isnan(s->value[i]);
-	down = isfinite(down) ? down : 0;
-	up = isfinite(up) ? up : 0;
-	n->down = wider ? fmin(n->down, down) : down;
-	n->up = wider ? fmax(n->up, up) : up;
+	n->down = isfinite(down) ? down : 0;
+	n->up = isfinite(up) ? up : 0;
 }
 
-enum inw_status inw_trial_judge(struct inw_trial *t, bool wider)
+/* Wegstein 1958 (memory): the search makes deviations `found` of those `used`; where both are the same is guessed by the line
+ * through two rounds. Where a step of the guess would lead far the bounds keep it (common practice: slopes from -1 to 0.8). */
+static double foretold(struct inw_rounds *k, double found, int round)
 {
+	const double tiny = 1e-12, least = -1, most = 0.8;
+	double apart = k->used - k->used_before, slope = round > 1 && fabs(apart) > tiny ? (found - k->found_before) / apart : 0;
+	double next = round > 0 ? k->used + (found - k->used) / (1 - fmin(fmax(slope, least), most)) : found;
+
+	k->used_before = k->used;
+	k->found_before = found;
+	k->used = next;
+	return next;
+}
+
+void inw_trial_foretell(struct inw_trial *t, int round, bool wider)
+{
+	for (int i = 0; i < t->needs; i++) {
+		struct inw_need *n = &t->need[i];
+		double down = n->side[0].used, up = n->side[1].used;
+		n->down = fmin(foretold(&n->side[0], n->down, round), 0);
+		n->up = fmax(foretold(&n->side[1], n->up, round), 0);
+		if (wider) {
+			n->down = n->side[0].used = fmin(n->down, down);
+			n->up = n->side[1].used = fmax(n->up, up);
+		}
+	}
+}
+
+/* What a check would say that it cannot tell. */
+static int count_untold(const struct inw_trial *t, const struct inw_study *s)
+{
+	int n = 0;
+
+	for (int i = 0; i < s->measures.n; i++) {
+		const struct inw_measure *m = &s->measures.m[i];
+		const struct inw_finding f = {.m = m, .value = s->value[i], .low = s->low[i], .high = s->high[i], .broken = s->broken[i]};
+		n += m->kind != INW_M_BALANCE && !left_out(t->asked, m->id) && inw_verdict_word(&f) == INW_CANNOT_TELL;
+	}
+	return n;
+}
+
+enum inw_status inw_trial_judge(struct inw_trial *t)
+{
+	t->untold = 0;
 	for (size_t j = 0; j < t->d->jobs; j++) {
 		struct inw_arena *scratch = inw_arena_new(TRIAL_CEILING);
 		const struct inw_study *s = scratch ? inw_study_run(&t->moved, &t->moved.job[j], 1, scratch) : NULL;
+		t->untold += s ? count_untold(t, s) : 0;
 		for (int i = 0; s && i < t->needs; i++) {
 			if (t->need[i].job != j)
 				continue;
-			take_deviation(s, &t->need[i], wider);
+			take_deviation(s, &t->need[i]);
 			t->study[j]->value[t->need[i].measure] = s->value[t->need[i].measure]; /* the scale is chosen by it */
 		}
 		inw_arena_free(scratch);
@@ -501,12 +578,32 @@ enum inw_status inw_trial_judge(struct inw_trial *t, bool wider)
 	return INW_OK;
 }
 
+void inw_trial_like(struct inw_trial *t, const struct inw_trial *judged)
+{
+	for (int i = 0; i < t->needs && i < judged->needs; i++) {
+		struct inw_need *n = &t->need[i];
+		const struct inw_need *k = &judged->need[i];
+		n->down = k->down;
+		n->up = k->up;
+		t->study[n->job]->value[n->measure] = judged->study[k->job]->value[k->measure];
+	}
+}
+
 bool inw_trial_holds(const struct inw_trial *t)
 {
 	for (int i = 0; i < t->needs; i++)
 		if (!t->need[i].ignored && (t->need[i].broken || !(t->level[i] >= 0)))
 			return false;
-	return true;
+	return t->bed_level >= 0;
+}
+
+double inw_trial_missing(const struct inw_trial *t)
+{
+	double sum = fmax(-t->bed_level, 0);
+
+	for (int i = 0; i < t->needs; i++)
+		sum += fmax(-t->level[i], 0);
+	return sum;
 }
 
 const struct inw_measure *inw_trial_measure(const struct inw_trial *t, int need)

@@ -18,15 +18,17 @@ enum { INW_MOST_NEEDS = 100, INW_MOST_ROWS = 150, INW_MOST_PARTS = 12 };
 
 /* A number that is the least of several (of all gaps) has an edge wherever two of them meet, and the best design lies on
  * edges: each of them is a row of its own for the search. */
+enum { INW_OF_BED = -1 /* a row of no requirement: below ten granules of carbon no law holds, and nothing is found there */ };
 struct inw_row { int need, part; /* -1: all of it */ double level; };
 
 /* One requirement that must hold. */
 struct inw_need {
 	size_t job;
 	int measure;
-	double down, up;  /* deviations of the last full judging, in the scale in which ranges of the measure add up */
+	double down, up;  /* deviations that count now, in the scale in which ranges of the measure add up */
+	struct inw_rounds { double used, used_before, found_before; } side[2]; /* down, up: of the rounds, see inw_trial_foretell */
 	bool broken;      /* some end of a range had no answer there */
-	double stretch;   /* how many times its deviation counts beyond `reach`; 1 */
+	double stretch;   /* how many times its deviation counts beside `reach`; 1 */
 	double relaxed;   /* how much its limit is moved to the easy side; 0 */
 	bool ignored;     /* not asked for now */
 };
@@ -46,6 +48,9 @@ struct inw_trial {
 	double level[INW_MOST_NEEDS];   /* the least of its rows, at the values solved last */
 	double value[INW_MOST_NEEDS], margin[INW_MOST_NEEDS]; /* the same: best estimate; margin at the wanted probability, own unit */
 	double aim[INW_AIMS];           /* NaN: cannot be told */
+	bool asks_bed, asks_wide;       /* something is read off carbon; with the range of its granules too */
+	double bed_level;               /* how deep it is; 0 where its laws begin to hold */
+	int untold;                     /* what a check of the values judged last cannot tell */
 	double reach;                   /* how many times the deviation towards the 5 or 95 % point counts */
 	long used;                      /* solutions of all states */
 };
@@ -60,10 +65,16 @@ void inw_trial_now(const struct inw_trial *t, double *u); /* what is written, mo
 double inw_trial_value(const struct inw_free *f, double u);
 /* Solve all states at the values set. With `probe` they lie next to those solved last without it. */
 void inw_trial_solve(struct inw_trial *t, bool probe);
-/* The same with ranges. Deviations are kept; with `wider` only where they grew. */
-enum inw_status inw_trial_judge(struct inw_trial *t, bool wider) __attribute__((warn_unused_result));
-/* Does each requirement hold, as judged last? */
+/* The same with ranges, whose deviations are kept. */
+enum inw_status inw_trial_judge(struct inw_trial *t) __attribute__((warn_unused_result));
+/* After judging number `round` (0: the first) of a search that takes deviations as they were found where it began: which ones
+ * will it find where it ends? These count from now on. With `wider` none counts for less than it did. */
+void inw_trial_foretell(struct inw_trial *t, int round, bool wider);
+/* Deviations as another combination was judged: a first guess. */
+void inw_trial_like(struct inw_trial *t, const struct inw_trial *judged);
+/* Does each requirement hold, as judged last? And the sum of levels below zero. */
 bool inw_trial_holds(const struct inw_trial *t);
+double inw_trial_missing(const struct inw_trial *t);
 const struct inw_measure *inw_trial_measure(const struct inw_trial *t, int need);
 /* What is bought, at the values set: no solving. */
 double inw_trial_bought(const struct inw_trial *t);

@@ -65,6 +65,7 @@ static json_t *one(struct inw_json *b, const struct inw_chosen *c)
 	inw_json__put(b, o, "why", inw_json__sentence(c->why));
 	inw_json__put(b, o, "goal", inw_json__text(inw_goals[c->goal].name));
 	inw_json__put(b, o, "holds", json_boolean(c->holds));
+	inw_json__put(b, o, "untold", inw_json__strings(b, c->untold, c->untold_count));
 	inw_json__put(b, o, "least_sure", inw_json__real(c->least_sure));
 	inw_json__put(b, o, "together", inw_json__real(c->together));
 	inw_json__put(b, o, "together_error", inw_json__real(c->together_error));
@@ -97,6 +98,8 @@ char *inw_show_choices_json(const struct inw_choices *c)
 	inw_json__put(&b, o, "least", goals);
 	inw_json__put(&b, o, "without", inw_json__strings(&b, c->without, c->without_count));
 	inw_json__put(&b, o, "found", json_boolean(c->found));
+	inw_json__put(&b, o, "day_missed", inw_json__integer(c->day_missed));
+	inw_json__put(&b, o, "day_untold", inw_json__integer(c->day_untold));
 	inw_json__put(&b, o, "stopped", json_boolean(c->stopped));
 	inw_json__put(&b, o, "conflict", c->conflict ? inw_json__sentence(c->conflict) : json_null());
 	inw_json__put(&b, o, "chosen", chosen);

@@ -84,11 +84,16 @@ static void show_binding(struct inw_page *p, const struct inw_choices *c, const 
 	(void)c;
 }
 
-static void show_missed(struct inw_page *p, const struct inw_report *r)
+static bool show_missed(struct inw_page *p, const struct inw_report *r)
 {
+	bool any = false;
+
 	for (size_t i = 0; i < r->verdict_count; i++)
-		if (r->verdicts[i].word == INW_MISSES)
+		if (r->verdicts[i].word == INW_MISSES) {
 			inw_show__verdict(p, &r->verdicts[i]);
+			any = true;
+		}
+	return any;
 }
 
 static void show_one(struct inw_page *p, const struct inw_choices *c, const struct inw_chosen *k)
@@ -100,7 +105,7 @@ static void show_one(struct inw_page *p, const struct inw_choices *c, const stru
 	inw_show__wrap(p, "", 2, k->why);
 	number(sure, k->least_sure, INW_DIM_FRACTION, p->units);
 	number(together, k->together, INW_DIM_FRACTION, p->units);
-	if (k->holds && isfinite(k->least_sure))
+	if (isfinite(k->least_sure))
 		inw_show__wrapf(p, "", 2, "By samples of what is not known the least sure requirement holds with a probability of %s, and all that can be told at once with %s (+- %.2g %%).", sure, together, 100 * k->together_error);
 	if (k->day)
 		inw_show__wrap(p, "", 2, k->day);
@@ -119,12 +124,35 @@ static void show_one(struct inw_page *p, const struct inw_choices *c, const stru
 		show_binding(p, c, k, &k->bindings[i]);
 	if (!k->holds) {
 		inw_text_add(&p->t, "\nWhat it misses:\n");
-		show_missed(p, k->report);
+		if (!show_missed(p, k->report))
+			inw_show__wrap(p, "  ", 2, "Nothing at best estimates; but not every requirement is as sure as is wanted.");
 	}
 	inw_text_add(&p->t, "\n");
 }
 
 /* ---- all of it ---- */
+
+static void show_missing_data(struct inw_page *p, const struct inw_choices *c, const char *sure)
+{
+	struct inw_text names = {0};
+
+	for (size_t i = 0; i < c->chosen[0].untold_count; i++)
+		inw_text_printf(&names, "%s%s", i ? ", " : "", c->chosen[0].untold[i]);
+	inw_show__wrapf(p, "", 9, "No pass: of %zu requirement%s it cannot be told whether %s met, by any design found, since data are missing or no law holds: %s. What can be told "
+	                "is met in steady states, each by itself with a probability of %s or more.", c->chosen[0].untold_count, c->chosen[0].untold_count == 1 ? "" : "s",
+	                c->chosen[0].untold_count == 1 ? "it is" : "they are", names.s ? names.s : "", sure);
+	p->t.failed |= names.failed;
+	inw_text_free(&names);
+}
+
+static void show_days(struct inw_page *p, const struct inw_choices *c)
+{
+	if (c->day_missed)
+		inw_show__wrapf(p, "By day: ", 9, "followed through a day ('inward day') %zu of %zu %s, which a steady state knows nothing of: see under each. Look for what helps there before anything is built.", c->day_missed,
+		                c->chosen_count, c->day_missed == 1 ? "misses something" : "miss something");
+	if (c->day_untold)
+		inw_show__wrapf(p, "By day: ", 9, "of %zu of %zu it cannot be told what a day comes to: see under each.", c->day_untold, c->chosen_count);
+}
 
 static void show_head(struct inw_page *p, const struct inw_choices *c)
 {
@@ -132,16 +160,14 @@ static void show_head(struct inw_page *p, const struct inw_choices *c)
 
 	number(sure, c->sure, INW_DIM_FRACTION, p->units);
 	if (c->found)
-		inw_show__wrapf(p, "", 9, "Found: %zu design%s that meet%s each requirement of 'inward check'%s by itself with a probability of %s or more; all at once are less likely, and only the carbon's months were not followed ('inward life').", c->chosen_count,
+		inw_show__wrapf(p, "", 9, "Found, in steady states: %zu design%s that meet%s each requirement of 'inward check'%s by itself with a probability of %s or more; all at once are less likely, and only the carbon's months were not followed ('inward life').", c->chosen_count,
 		                c->chosen_count == 1 ? "" : "s", c->chosen_count == 1 ? "s" : "", c->without_count ? " but those left out" : "", sure);
+	else if (c->chosen_count && c->chosen[0].holds)
+		show_missing_data(p, c, sure);
 	else
 		inw_show__wrapf(p, "", 9, "Nothing found that meets every requirement, each with a probability of %s.", sure);
-	size_t miss = 0;
-	for (size_t i = 0; i < c->chosen_count; i++)
-		miss += c->chosen[i].day != NULL && c->chosen[i].day_overall == INW_MISSES;
-	if (c->found && miss)
-		inw_show__wrapf(p, "By day: ", 9, "%zu of %zu %s something in a day that is followed ('inward day'), which a steady state knows nothing of: see under each. Look for what helps there before anything is built.", miss,
-		                c->chosen_count, miss == 1 ? "misses" : "miss");
+	if (c->chosen_count && c->chosen[0].holds)
+		show_days(p, c);
 	if (c->stopped)
 		inw_show__wrapf(p, "", 2, "The search was stopped: this is the best it had by then.");
 	for (size_t i = 0; i < c->without_count; i++)

@@ -291,7 +291,7 @@ static void tag(const struct map_drawing *d, const struct inw_map_line *l, doubl
 static void ground_lines(struct map_drawing *d)
 {
 	static const double level[] = {-1, -0.5, -0.2, 0.1, 0.2, 0.5, 1};
-	const struct inw_face_of_type f = {8.5, false, INW_CENTRED, inw_ink_grey};
+	const struct inw_face_of_type f = {9.5, true, INW_CENTRED, inw_ink_text}; /* heavy enough to be read on the hatching */
 	struct inw_grid g = grid_of(d, d->m->least);
 	char text[32];
 

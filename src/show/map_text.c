@@ -35,6 +35,18 @@ static void verdict_words(const struct map_page *w, const struct inw_map_verdict
 	snprintf(out, size, "%.180s (%.100s%s%.80s)", v->title, v->id, job ? "@" : "", job ? v->job : "");
 }
 
+/* A difference; of two temperatures in US units one could take it for a temperature. */
+static void apart_words(const struct map_page *w, enum inw_dim of, double apart, char out[INW_CELL])
+{
+	enum inw_dim dim = inw_show__difference_dim(of);
+	size_t n;
+
+	inw_show__number(out, INW_CELL, apart, dim, w->p->units);
+	n = strlen(out);
+	if (dim == INW_DIM_TEMPERATURE_DIFFERENCE && w->p->units == INW_US)
+		snprintf(out + n, INW_CELL - n, " (a difference)");
+}
+
 static void margin_words(const struct map_page *w, const struct inw_map_verdict *v, double margin, char out[2 * INW_CELL])
 {
 	char number[INW_CELL];
@@ -43,7 +55,7 @@ static void margin_words(const struct map_page *w, const struct inw_map_verdict 
 		snprintf(out, 2 * INW_CELL, "no answer");
 		return;
 	}
-	inw_show__number(number, sizeof number, fabs(margin), inw_show__difference_dim(v->dim), w->p->units);
+	apart_words(w, v->dim, fabs(margin), number);
 	snprintf(out, 2 * INW_CELL, margin < 0 ? "%soff by %s" : "%s%s to spare", w->m->sure ? "at the bad end " : "", number);
 }
 
@@ -259,7 +271,7 @@ static void answer_curve(const struct map_page *w)
 	const struct inw_map *m = w->m;
 
 	interval_words(w, m->met, m->met_count, &t);
-	inw_show__number(precision, sizeof precision, m->precision, inw_show__difference_dim(m->axis[0].quantity->dim), w->p->units);
+	apart_words(w, m->axis[0].quantity->dim, m->precision, precision);
 	if (m->met_count)
 		inw_show__wrapf(w->p, "Answer:   ", 10, "%s: there %s is met (ends found to %s).", t.failed ? "" : t.s, everything(m), precision);
 	else

@@ -15,7 +15,8 @@ static const double step = 1e-4;
 struct search {
 	struct inw_optimum *o;
 	nlopt_opt opt;
-	double u[N], out[1 + M], slope[1 + M][N];
+	double asked[N];                /* the point as NLopt names it */
+	double u[N], out[1 + M], slope[1 + M][N]; /* that within the box, and what is known there */
 	bool known, sloped;
 	double best_u[N], best_out[1 + M], best_missing;
 	bool any;
@@ -82,19 +83,31 @@ static void watch(struct search *s)
 	}
 }
 
+/* SLSQP leaves the box by a rounding, and where its own equations have no solution it asks for a point that is no number:
+ * nothing of either kind goes on from here. False: it is none. */
+static bool into_box(struct search *s, const double *u)
+{
+	for (int i = 0; i < s->o->n; i++) {
+		if (isnan(u[i]))
+			return false;
+		s->u[i] = fmin(fmax(u[i], 0), 1);
+	}
+	return true;
+}
+
 static bool go_to(struct search *s, const double *u)
 {
 	const size_t bytes = sizeof(double) * (size_t)s->o->n;
 
-	if (s->known && memcmp(s->u, u, bytes) == 0)
+	if (s->known && memcmp(s->asked, u, bytes) == 0)
 		return true;
-	s->sloped = false;
-	memcpy(s->u, u, bytes);
-	for (int i = 0; i < s->o->n; i++) /* SLSQP leaves the box by a rounding */
-		s->u[i] = fmin(fmax(s->u[i], 0), 1);
-	s->known = ask(s, s->u, false, s->out);
-	memcpy(s->u, u, bytes);
-	if (s->known && s->opt)
+	s->sloped = s->known = false;
+	memcpy(s->asked, u, bytes);
+	if (into_box(s, u))
+		s->known = ask(s, s->u, false, s->out);
+	else
+		nlopt_force_stop(s->opt);
+	if (s->known)
 		watch(s);
 	return s->known;
 }

@@ -103,6 +103,52 @@ static void known_answers(void)
 	CHECK_ABS(fmax(-out[1], 0) + fmax(-out[2], 0), 0.4, 1e-6, "by hand");
 }
 
+/* What no point keeps, with slopes that say nothing: SLSQP's own equations have no solution there. */
+static bool hopeless(void *context, const double *u, bool probe, double *out)
+{
+	bool *outside = context;
+
+	(void)probe;
+	*outside |= !(u[0] >= 0 && u[0] <= 1 && u[1] >= 0 && u[1] <= 1);
+	out[0] = 1e3;
+	for (int i = 1; i <= 6; i++)
+		out[i] = i < 5 ? -8 : u[0] - 0.5 * i;
+	return true;
+}
+
+/* P2, of every point that is asked, probes too. */
+static void stays_inside(void)
+{
+	static const double start[] = {0, 0.5, 1};
+
+	for (size_t i = 0; i < 9; i++) {
+		bool outside = false;
+		double u[2] = {start[i % 3], start[i / 3]}, out[7];
+		struct inw_optimum o = {.n = 2, .m = 6, .at = hopeless, .context = &outside, .most = 300, .u = u, .out = out};
+		CHECK(inw_optimum_least(&o) == INW_OK && !o.good && !outside);
+	}
+}
+
+/* Deviations that a search makes 0.3 + 0.63 of those it used: both are alike at 0.3 / 0.37, by hand; a line is found by two
+ * rounds. That slope is what inward pressure showed. */
+static void rounds_meet(void)
+{
+	struct inw_trial t = {.needs = 1};
+	double used = 0.1;
+
+	for (int k = 0; k < 3; k++) {
+		t.need[0].up = 0.3 + 0.63 * used;
+		t.need[0].down = -t.need[0].up;
+		inw_trial_foretell(&t, k, false);
+		used = t.need[0].up;
+	}
+	CHECK_ABS(used, 0.3 / 0.37, 1e-12, "by hand");
+	CHECK_ABS(t.need[0].down, -0.3 / 0.37, 1e-12, "by hand");
+	t.need[0].up = 0.2;
+	inw_trial_foretell(&t, 3, true);
+	CHECK(t.need[0].up >= used); /* wider: not less than before */
+}
+
 /* ---- against brute force ---- */
 
 enum { POINTS = 11 };
@@ -145,7 +191,7 @@ static double brute(const struct inw_design *d, enum inw_aim aim, int *holds)
 	for (int i = 0; i < POINTS * POINTS; i++) {
 		double u[INW_MOST_FREE] = {(double)(i / POINTS) / (POINTS - 1), (double)(i % POINTS) / (POINTS - 1)};
 		inw_trial_set(&t, u);
-		CHECK(inw_trial_judge(&t, false) == INW_OK);
+		CHECK(inw_trial_judge(&t) == INW_OK);
 		if (!inw_trial_holds(&t))
 			continue;
 		good[*holds] = (struct point){.aim = t.aim[aim]};
@@ -267,9 +313,12 @@ static void front(void)
 		for (size_t k = 0; k < c->chosen_count; k++) /* Z2 */
 			CHECK(k == i || c->chosen[k].value[0] > c->chosen[i].value[0] || c->chosen[k].value[1] > c->chosen[i].value[1]);
 	}
-	if (c && c->chosen_count) {
+	size_t missed = 0;
+	for (size_t i = 0; c && i < c->chosen_count; i++)
+		missed += c->chosen[i].day_overall == INW_MISSES;
+	CHECK(c && c->day_missed == missed);
+	if (c && c->chosen_count)
 		writes_files(c);
-	}
 	inw_choices_free(c);
 	inw_design_free(d);
 }
@@ -324,6 +373,116 @@ static void unknown_requirement(void)
 	inw_design_free(d);
 }
 
+/* ---- what is no pass ---- */
+
+/* Nobody measured the material of the catalog: no value of the speed makes that a pass, and the search was led astray by it. */
+static void missing_data(void)
+{
+	struct inw_design *d = with("material: PA splint", "material: PA", "  least: [noise]\n  free:\n    - {what: \"cleaner.stages[3 blower].speed\", from: 20 %, to: 100 %}\n");
+	struct inw_choices *c = choose(d);
+	char *text = c ? inw_show_choices_text(c, INW_SI, INW_BRIEF) : NULL;
+
+	CHECK(c && !c->found && c->chosen_count == 1 && c->chosen[0].holds && c->chosen[0].untold_count == 8);
+	CHECK(c && c->chosen[0].report->overall == INW_CANNOT_TELL && c->day_untold == 1);
+	CHECK(text && strncmp(text, "No pass: of 8 requirements", 26) == 0 && strstr(text, "air_8h[splint maker]") < strstr(text, "Quietest"));
+	free(text);
+	inw_choices_free(c);
+	inw_design_free(d);
+}
+
+static void swap(char *text, size_t size, const char *was, const char *is)
+{
+	char *at = strstr(text, was);
+	size_t n = strlen(text), old = strlen(was), new = strlen(is);
+
+	CHECK(at && n - old + new < size);
+	if (!at || n - old + new >= size)
+		return;
+	memmove(at + new, at + old, n - (size_t)(at - text) - old + 1);
+	memcpy(at, is, new);
+}
+
+/* All air goes outdoors, so nothing but the carbon's own numbers tells that it is too shallow for any law: these have no limit
+ * to be held, and yet there is no design. */
+static void shallow(void)
+{
+	char *text = slurp("examples/splint-night-mended.yaml");
+	struct inw_design *d = NULL;
+
+	swap(text, 1 << 16, "  split:\n    flap: {position: 66 %, diameter: 75 mm, seat_leak: 1 %}\n  return: {height: 50 mm, duct: {diameter: 75 mm, length: 0.4 m, bends: 2}}\n",
+	     "  return: none\n");
+	swap(text, 1 << 16, " mass: 1.5 kg,", "");
+	swap(text, 1 << 16, "catalog:\n", "choose:\n  least: [cleaner size]\n  without: [residence_time]\n"
+	     "  free:\n    - {what: \"cleaner.stages[2 carbon].depth\", from: 10 mm, to: 80 mm}\ncatalog:\n");
+	CHECK(inw_design_parse(text, strlen(text), "shallow.yaml", NULL, &d, &diags) == INW_OK);
+	free(text);
+	struct inw_choices *c = choose(d);
+
+	for (size_t i = 0; c && i < c->chosen_count; i++) {
+		const struct inw_bed *b = &c->chosen[i].design->cleaner.stage[1].bed;
+		const struct inw_quantity *q = c->chosen[i].design->quantity;
+		printf("# %s: %.4f m deep, granules %.4f m, %zu untold\n", c->chosen[i].name, q[b->depth].value, q[b->granule].value, c->chosen[i].untold_count);
+		CHECK(c->chosen[i].untold_count == 0 && q[b->depth].value >= 10 * q[b->granule].value && q[b->depth].value < 0.06);
+	}
+	CHECK(c && c->chosen_count > 0);
+	if (c && c->conflict)
+		printf("# %s\n", c->conflict);
+	inw_choices_free(c);
+	inw_design_free(d);
+}
+
+/* By the sum of its single deviations inward pressure holds with 99 % at no speed that is quiet enough; by samples it does. */
+static void sure_by_samples(void)
+{
+	struct inw_design *d = with("require:\n  noise: 45 dB", "require:\n  noise: 38 dB",
+	                            "  least: [noise]\n  sure: 99 %\n  free:\n    - {what: \"cleaner.stages[3 blower].speed\", from: 20 %, to: 100 %}\n");
+	struct inw_choices *c = choose(d);
+
+	CHECK(c && c->found && !c->conflict && c->chosen_count == 1 && c->chosen[0].least_sure >= 0.99 - 0.003);
+	inw_choices_free(c);
+	inw_design_free(d);
+}
+
+/* The seam in the top is written at its height: that of the box is not free, which is said before anything is searched. */
+static void held_by_something(void)
+{
+	struct inw_design *d = with(NULL, NULL, "  least: [box size]\n  free:\n    - {what: box.inside.height, from: 500 mm, to: 700 mm}\n");
+	struct inw_choices *c = NULL;
+
+	CHECK(d && inw_choose(d, NULL, &c, &diags) == INW_BAD_INPUT && !c && diags.errors == 1);
+	CHECK(diags.count && strstr(diags.items[0].message, "cannot be chosen") && strstr(diags.items[0].message, "lid seam") && diags.items[0].line > 0);
+	inw_choices_free(c);
+	inw_design_free(d);
+}
+
+/* ---- how good ---- */
+
+/* One combination of records of the example. A hill climb of 1,200 whole checks of its own, begun where the search ended once
+ * (at 412.8), came to 384.97. Neither is the best there is; a hundredth apart they are alike. */
+static void as_cheap_as_a_hill_climb(void)
+{
+	char *text = slurp("examples/splint-night-choose.yaml"), *among = strstr(text, "  among:\n"), *after = strstr(text, "catalog:\n");
+	struct inw_design *d = NULL;
+
+	CHECK(among && after && among < after);
+	if (among && after && among < after) {
+		memmove(among, after, strlen(after) + 1);
+		swap(text, 1 << 16, "class: H13", "class: E12");
+		swap(text, 1 << 16, "all: {material: acrylic}", "all: {material: PC twin-wall 10 mm}");
+		swap(text, 1 << 16, "least: [money, noise, heat]", "least: [money]");
+		swap(text, 1 << 16, "  years: 2 ", "  prices: [{of: \"cleaner.stages[2 carbon].mass\", price: 12 1/kg}]\n  years: 2 ");
+		CHECK(inw_design_parse(text, strlen(text), "one.yaml", NULL, &d, &diags) == INW_OK);
+	}
+	struct inw_choices *c = choose(d);
+	const double class_and_wheel_and_panels = 12 + 18 + 58; /* its records' prices, which are gone with `among` */
+	CHECK(c && c->found && c->chosen[0].value[0] + class_and_wheel_and_panels <= 1.01 * 384.97);
+	if (c && c->chosen_count)
+		printf("# %.4g, of the hill climb 384.97\n", c->chosen[0].value[0] + class_and_wheel_and_panels);
+	inw_choices_free(c);
+	inw_design_free(d);
+	free(text);
+}
+
 static bool at_once(void *context)
 {
 	int *asked = context;
@@ -347,12 +506,19 @@ static void stopped(void)
 int main(void)
 {
 	known_answers();
+	stays_inside();
+	rounds_meet();
 	brute_force();
 	front();
 	conflict();
 	left_out();
 	alone();
 	unknown_requirement();
+	missing_data();
+	shallow();
+	sure_by_samples();
+	held_by_something();
+	as_cheap_as_a_hill_climb();
 	stopped();
 	inw_diags_free(&diags);
 	return check_done();

@@ -461,6 +461,44 @@ static void shown(const char *file, size_t axes)
 	free(text);
 }
 
+/* What the section `choose` frees can be moved like anything else, and beyond the bounds that it names. */
+static void freed_number(void)
+{
+	char *text = read_text(mended), whole[1 << 15];
+
+	snprintf(whole, sizeof whole, "%s\nchoose:\n  least: [noise]\n  free:\n    - {what: flap.position, from: 10 %%, to: 90 %%}\n    - {what: \"cleaner.stages[3 blower].speed\", from: 30 %%, to: 100 %%}\n", text);
+	struct inw_design *plain_one = parse(text), *d = parse(whole);
+	const struct inw_map_options o = {.axis = {{.name = "flap.position", .from = NAN, .to = NAN, .points = 5}}, .axes = 1};
+	struct inw_map *want = map_of(plain_one, &o), *m = map_of(d, &o);
+
+	CHECK(m && want && m->note_count == 0 && m->points == want->points && m->verdict_count == want->verdict_count);
+	for (size_t v = 0; m && want && v < m->verdict_count; v++)
+		for (size_t i = 0; i < m->points; i++)
+			CHECK(memcmp(&m->verdicts[v].value[i], &want->verdicts[v].value[i], sizeof(double)) == 0);
+	inw_map_free(m);
+	inw_map_free(want);
+	inw_design_free(d);
+	inw_design_free(plain_one);
+	free(text);
+}
+
+/* Nine degrees Fahrenheit to spare are no temperature. */
+static void apart_in_us_units(void)
+{
+	char *text = read_text(mended);
+	struct inw_design *d = parse(text);
+	const char *const of[] = {"chamber_temperature"};
+	const struct inw_map_options o = {.axis = {{.name = "heater.target", .from = NAN, .to = NAN, .points = 5}}, .axes = 1, .of = of, .of_count = 1};
+	struct inw_map *m = map_of(d, &o);
+	char *us = m ? inw_show_map_text(m, INW_US, INW_BRIEF) : NULL;
+
+	CHECK(us && strstr(us, "degF (a difference)"));
+	free(us);
+	inw_map_free(m);
+	inw_design_free(d);
+	free(text);
+}
+
 int main(void)
 {
 	setvbuf(stdout, NULL, _IOLBF, BUFSIZ);
@@ -475,6 +513,8 @@ int main(void)
 	bad_input();
 	stopped();
 	what_may_not_be();
+	freed_number();
+	apart_in_us_units();
 	shown(mended, 1);
 	shown(mended, 2);
 	shown("examples/splint-night.yaml", 1);
