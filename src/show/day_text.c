@@ -275,10 +275,12 @@ static void say_wait(const struct day *d, const struct inw_wait *w)
 	const char *blower = d->r->design && !d->r->design->cleaner.present ? "" : " with the blower running";
 	snprintf(job, sizeof job, "%.*s", w->job.length ? (int)w->job.length : 7, w->job.length ? w->job.name : "The job");
 	inw_day__clock(end, sizeof end, d->r, w->end);
-	inw_day__clock(at, sizeof at, d->r, w->opened);
-	if (w->known)
+	if (w->known) { /* nobody opens it */
 		say_clearing(d, w, job, end);
-	else if (!isnan(w->wait))
+		return;
+	}
+	inw_day__clock(at, sizeof at, d->r, w->opened);
+	if (!isnan(w->wait))
 		inw_show__wrapf(d->p, "  ", 4, "%s ends at %s. Wait %s%s: the door is opened at %s, too early.", job, end,
 		                inw_show__number(wait, sizeof wait, w->wait, INW_DIM_TIME, d->p->units), blower, at);
 	else

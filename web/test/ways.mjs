@@ -207,6 +207,8 @@ ways["less motion: the air stands still until it is asked to move"] = async inwa
   await button.click();
   check("asked for, it moves", await moves(page));
   await button.click();
+  await page.getByRole("button", { name: "Let the air move" }).waitFor();
+  await pause(page); // what was under way when it was told is drawn
   check("and stands again", !await moves(page));
   await handle(page, FLAP).focus();
   await stepped(page, () => page.keyboard.press("End"));
