@@ -6,6 +6,7 @@
 #define INW_CHECK_AIR_H
 
 #include "judge/measure.h"
+#include "solve/day.h"
 
 /* What somebody meets from each moment to the next: straight from `from` to `to`; it may jump, where they come or go. */
 struct inw_piece { double t, from, to; };
@@ -24,17 +25,19 @@ double inw_span_limit(const struct inw_substance *s, enum inw_limit_kind kind, c
 /* Of which substance or material no rate, or no limit of a kind that each gas needs, is published; NULL for none. */
 const char *inw_span_lacks(const struct inw_design *d, enum inw_limit_kind kind, const struct inw_values *x);
 
-/* Least inward pressure of any gap, NAN without one. */
-double inw_least_inward_Pa(const struct inw_solution *sol);
 /* Does a running blower press fumes against joints of the cleaner? */
 bool inw_presses_out(const struct inw_solution *sol);
+
+/* Does a gap pull by less than is wanted while there is something to hold: more of a gas, or of particles, than may be left of the
+ * most there ever was when the door is opened? */
+bool inw_holds_weakly(const struct inw_day_sim *s);
 
 /* What is known of what somebody met. */
 struct inw_met {
 	const struct inw_design *d;
 	const struct inw_values *x;
 	const struct inw_lookout *sight;
-	bool pressed, weak, any;               /* inw_presses_out at any time; a gap was pulled too weakly; some gas has a limit of that kind */
+	bool pressed, weak, any;               /* inw_presses_out, inw_holds_weakly at any time; some gas has a limit of that kind */
 	bool beyond;                           /* too much, were those without one held to their values for longer */
 	double value;                          /* worst mean of the sum of shares */
 };

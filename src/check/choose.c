@@ -862,14 +862,6 @@ static int check_wishes(struct inw_seeker *s)
 	return s->trouble == INW_OK ? check_spans(s) : -1;
 }
 
-static bool is_left_out(const struct inw_wishes *w, const char *id)
-{
-	for (size_t i = 0; i < w->withouts; i++)
-		if (strcmp(w->without[i].id, id) == 0)
-			return true;
-	return false;
-}
-
 /* Where data are missing no design can pass: said, and the known part is held nevertheless. */
 static void note_untold(struct inw_seeker *s)
 {
@@ -881,7 +873,7 @@ static void note_untold(struct inw_seeker *s)
 		for (int k = 0; k < l->n; k++) {
 			const struct inw_measure *m = &l->m[k];
 			const struct inw_finding at_limit = {.m = m, .value = m->limit, .low = m->limit, .high = m->limit};
-			if (m->sense == INW_NO_LIMIT || is_left_out(&s->d->wishes, m->id) || inw_verdict_word(&at_limit) != INW_CANNOT_TELL)
+			if (m->sense == INW_NO_LIMIT || inw_wish_left_out(&s->d->wishes, m->id) || inw_verdict_word(&at_limit) != INW_CANNOT_TELL)
 				continue;
 			s->always_untold++;
 			inw_seek_note(s, "%s: data are missing (%s), so no choice makes it a pass; what is known of it is held.", m->id, m->missing ? m->missing : "unknown");

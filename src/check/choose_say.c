@@ -398,14 +398,6 @@ static int make_sure(struct inw_seeker *s, struct inw_trial *t, struct inw_front
 
 /* ---- what a check cannot tell ---- */
 
-static bool is_left_out(const struct inw_seeker *s, const char *id)
-{
-	for (size_t i = 0; i < s->d->wishes.withouts; i++)
-		if (strcmp(s->d->wishes.without[i].id, id) == 0)
-			return true;
-	return false;
-}
-
 static int list_untold(struct inw_seeker *s, struct inw_chosen *c)
 {
 	const char **id = inw_arena_alloc(s->arena, (c->report->verdict_count + 1) * sizeof *id);
@@ -418,7 +410,7 @@ static int list_untold(struct inw_seeker *s, struct inw_chosen *c)
 		bool again = false;
 		for (size_t k = 0; k < n; k++)
 			again |= strcmp(id[k], v->id) == 0;
-		if (v->word == INW_CANNOT_TELL && !again && !is_left_out(s, v->id))
+		if (v->word == INW_CANNOT_TELL && !again && !inw_wish_left_out(&s->d->wishes, v->id))
 			id[n++] = v->id;
 	}
 	c->untold = id;

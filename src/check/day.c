@@ -42,7 +42,7 @@ struct recorder {
 	struct inw_lookout sight;              /* while the door was shut */
 	double edge_Pa;                        /* least at an edge of any opening while the door was shut; NAN without */
 	bool pressed;                          /* a running blower pressed fumes against the joints of the cleaner */
-	bool weak;                             /* a gap was pulled inward too weakly while the box held fumes; see is_weak */
+	bool weak;                             /* a gap was pulled inward too weakly while the box held fumes; see inw_holds_weakly */
 	size_t openers;                        /* openings of the door that were too early */
 	bool cut;                              /* some verdicts did not fit */
 	bool failed;
@@ -157,7 +157,7 @@ static double *new_row(struct recorder *c)
 	return &c->row[c->columns * c->rows++];
 }
 
-double inw_least_inward_Pa(const struct inw_solution *sol)
+static double least_inward(const struct inw_solution *sol)
 {
 	const struct inw_flows *f = &sol->f;
 	double least = INFINITY;
@@ -200,6 +200,20 @@ bool inw_presses_out(const struct inw_solution *sol)
 	return blows(&sol->m) && inw_cleaner_joints(sol).leak;
 }
 
+bool inw_holds_weakly(const struct inw_day_sim *s)
+{
+	double share = s->given[s->d->require.purge_fraction], number = 0, most = 0;
+	bool holds = false;
+
+	for (int g = 0; g < s->gas.count; g++)
+		holds |= s->gas.account[g].held[0] > share * s->gas.account[g].peak;
+	for (int b = 0; b < s->bins; b++) {
+		number += s->bin[b].held[0];
+		most += s->bin[b].peak;
+	}
+	return (holds || number > share * most) && least_inward(&s->sol) < s->given[s->d->require.inward_pressure];
+}
+
 /* What bounds how much gets out of the box: see lost_sight. */
 static void watch(struct recorder *c)
 {
@@ -210,6 +224,7 @@ static void watch(struct recorder *c)
 		return;
 	inw_lookout_see(&c->sight, &c->s->sol);
 	c->pressed |= inw_presses_out(&c->s->sol);
+	c->weak |= inw_holds_weakly(c->s);
 	for (int i = 0; i < m->gaps; i++)
 		if (m->gap[i].kind == INW_GAP_OPENING)
 			c->edge_Pa = fmin(c->edge_Pa, fmin(c->s->sol.f.gap_dp_top[i], c->s->sol.f.gap_dp_bottom[i]));
@@ -322,7 +337,7 @@ static int record(struct recorder *c)
 	v[C_OUT] = sol->m.T_out;
 	v[C_BOX] = sol->y[l->T_box];
 	v[C_PLATE] = l->T_plate >= 0 ? sol->y[l->T_plate] : NAN;
-	v[C_INWARD] = inw_least_inward_Pa(sol);
+	v[C_INWARD] = least_inward(sol);
 	v[C_CLEANED] = l->m_clean >= 0 ? sol->y[l->m_clean] / inw_model_air(&sol->m, sol->y[l->T_in], sol->m.w_box).rho : 0;
 	v[C_SENT_OUT] = l->m_exhaust >= 0 ? sol->y[l->m_exhaust] / inw_model_air(&sol->m, sol->y[l->T_exhaust], sol->m.w_box).rho : 0;
 	v[C_ESCAPED] = out / inw_zone_density(sol, 0);
@@ -567,25 +582,6 @@ static const char *lost_sight(const struct recorder *c)
 
 static const char weakly[] = "While the box holds fumes some gap is pulled inward by less than is wanted, too weakly to hold against draughts; what these carry out "
                              "is not in this number, so it cannot be passed.";
-
-/* Only while there is something to hold: more than may be left when the door is opened. */
-static bool is_weak(const struct recorder *c)
-{
-	double share = c->s->given[c->d->require.purge_fraction], wanted = c->s->given[c->d->require.inward_pressure];
-
-	for (int g = -1; g < c->s->gas.count; g++) {
-		size_t at = gas_column(c, g, 0);
-		double most = 0;
-		for (size_t i = 0; i < c->rows; i++)
-			most = fmax(most, c->row[i * c->columns + at]);
-		for (size_t i = 0; i < c->rows; i++) {
-			const double *v = &c->row[i * c->columns];
-			if (v[C_INWARD] < wanted && !(v[C_DOOR] > 0) && v[at] > share * most)
-				return true;
-		}
-	}
-	return false;
-}
 
 /* Why more gets out of the box than is counted; NULL when nothing is known to. */
 static const char *more_gets_out(const struct recorder *c)
@@ -1390,7 +1386,6 @@ static void finish(struct recorder *c)
 	judge_suction(c, t);
 	judge_open_door(c);
 	judge_heat(c);
-	c->weak = is_weak(c);
 	judge_people(c, v);
 	judge_purge(c);
 	judge_totals(c);

@@ -205,12 +205,7 @@ static void look(struct inw_months *l)
 		return;
 	inw_lookout_see(&l->sight, &l->sim->sol);
 	l->pressed |= inw_presses_out(&l->sim->sol);
-	bool weak = inw_least_inward_Pa(&l->sim->sol) < l->given[l->d->require.inward_pressure], holds = l->sim->job >= 0;
-	for (int g = 0; g < l->sim->gas.count; g++) {
-		const struct inw_account *a = &l->sim->gas.account[g];
-		holds |= a->held[0] > l->given[l->d->require.purge_fraction] * a->peak;
-	}
-	l->weak |= weak && holds;
+	l->weak |= inw_holds_weakly(l->sim);
 }
 
 /* One step of the full run. 1 goes on, 0 at `until`, -1 when no step can be made, -2 when memory is out or there are too

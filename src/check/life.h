@@ -60,7 +60,7 @@ struct inw_months {
 	double shortcut, air_off;                   /* of the last pattern against a full run: matter as a share of what came, air as a share of limits */
 	double from, to;                            /* of all the work: see told_to_stop */
 	struct inw_lookout sight;                     /* while the door was shut */
-	bool pressed, weak;                         /* see inw_presses_out; a gap was pulled by less than is wanted while the box held fumes */
+	bool pressed, weak;                         /* see inw_presses_out, inw_holds_weakly */
 	bool failed, stopped;
 };
 

@@ -49,10 +49,10 @@ static enum inw_status read_combination(struct inw_trial *t, struct inw_diags *d
 
 /* ---- what must hold ---- */
 
-static bool left_out(const struct inw_design *d, const char *id)
+bool inw_wish_left_out(const struct inw_wishes *w, const char *id)
 {
-	for (size_t i = 0; i < d->wishes.withouts; i++)
-		if (strcmp(d->wishes.without[i].id, id) == 0)
+	for (size_t i = 0; i < w->withouts; i++)
+		if (strcmp(w->without[i].id, id) == 0)
 			return true;
 	return false;
 }
@@ -72,10 +72,10 @@ static void add_needs(struct inw_trial *t, size_t job)
 
 	for (int i = 0; i < s->measures.n; i++) {
 		const struct inw_measure *m = &s->measures.m[i];
-		bool of_carbon = asks_carbon(m) && !left_out(t->asked, m->id);
+		bool of_carbon = asks_carbon(m) && !inw_wish_left_out(&t->asked->wishes, m->id);
 		t->asks_bed |= of_carbon;
 		t->asks_wide |= of_carbon && m->sense != INW_NO_LIMIT;
-		if (m->sense == INW_NO_LIMIT || m->kind == INW_M_BALANCE || left_out(t->asked, m->id) || t->needs == INW_MOST_NEEDS)
+		if (m->sense == INW_NO_LIMIT || m->kind == INW_M_BALANCE || inw_wish_left_out(&t->asked->wishes, m->id) || t->needs == INW_MOST_NEEDS)
 			continue;
 		t->need[t->needs++] = (struct inw_need){.job = job, .measure = i, .stretch = 1};
 		t->wanted[job] |= inw_study_wanted(s, i);
@@ -552,7 +552,7 @@ static int count_untold(const struct inw_trial *t, const struct inw_study *s)
 	for (int i = 0; i < s->measures.n; i++) {
 		const struct inw_measure *m = &s->measures.m[i];
 		const struct inw_finding f = {.m = m, .value = s->value[i], .low = s->low[i], .high = s->high[i], .broken = s->broken[i]};
-		n += m->kind != INW_M_BALANCE && !left_out(t->asked, m->id) && inw_verdict_word(&f) == INW_CANNOT_TELL;
+		n += m->kind != INW_M_BALANCE && !inw_wish_left_out(&t->asked->wishes, m->id) && inw_verdict_word(&f) == INW_CANNOT_TELL;
 	}
 	return n;
 }

@@ -55,6 +55,8 @@ struct inw_trial {
 	long used;                      /* solutions of all states */
 };
 
+/* Is this requirement one that `choose` is told to do without? */
+bool inw_wish_left_out(const struct inw_wishes *w, const char *id);
 /* INW_BAD_INPUT: this combination cannot be read as a design; `diags` says why. */
 enum inw_status inw_trial_open(struct inw_trial *t, const struct inw_design *asked, const int *word, struct inw_diags *diags)
 	__attribute__((warn_unused_result));

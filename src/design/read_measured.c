@@ -7,7 +7,7 @@
 
 #include "design/units.h"
 
-static const double R_JmolK = 8.314462618; /* CODATA 2018, exact since 2019 */
+static const double R_JmolK = 8.31446261815324; /* CODATA 2018, exact: as physics/clean.h has it, which this folder does not see */
 static const double atmosphere_Pa = 101325; /* shares by volume are meant in air at this pressure */
 
 static const struct inw_field measured_fields[] = {

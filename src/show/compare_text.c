@@ -63,7 +63,7 @@ static bool one_job(const struct inw_comparison *c)
 
 static void show_number(const struct both *b, const struct inw_verdict *v, char out[INW_CELL])
 {
-	inw_show__number(out, INW_CELL, v->value, v->dim, b->p->units);
+	inw_show__bounded(out, INW_CELL, (struct inw_bounded){v->value, v->bound}, v->dim, b->p->units);
 }
 
 static void show_steps(const struct both *b, size_t k, int step, bool by_margin)

@@ -35,16 +35,9 @@ static void verdict_words(const struct map_page *w, const struct inw_map_verdict
 	snprintf(out, size, "%.180s (%.100s%s%.80s)", v->title, v->id, job ? "@" : "", job ? v->job : "");
 }
 
-/* A difference; of two temperatures in US units one could take it for a temperature. */
 static void apart_words(const struct map_page *w, enum inw_dim of, double apart, char out[INW_CELL])
 {
-	enum inw_dim dim = inw_show__difference_dim(of);
-	size_t n;
-
-	inw_show__number(out, INW_CELL, apart, dim, w->p->units);
-	n = strlen(out);
-	if (dim == INW_DIM_TEMPERATURE_DIFFERENCE && w->p->units == INW_US)
-		snprintf(out + n, INW_CELL - n, " (a difference)");
+	inw_show__bounded(out, INW_CELL, (struct inw_bounded){apart, INW_EXACTLY}, inw_show__difference_dim(of), w->p->units);
 }
 
 static void margin_words(const struct map_page *w, const struct inw_map_verdict *v, double margin, char out[2 * INW_CELL])

@@ -492,7 +492,7 @@ static void apart_in_us_units(void)
 	struct inw_map *m = map_of(d, &o);
 	char *us = m ? inw_show_map_text(m, INW_US, INW_BRIEF) : NULL;
 
-	CHECK(us && strstr(us, "degF (a difference)"));
+	CHECK(us && strstr(us, "degF of difference"));
 	free(us);
 	inw_map_free(m);
 	inw_design_free(d);
