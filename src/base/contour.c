@@ -126,11 +126,12 @@ static size_t length_from(const struct web *w, long start)
 static int follow(struct web *w, long start, bool closed, struct inw_arena *arena, struct inw_map_line *line)
 {
 	size_t n = length_from(w, start), all = n + closed;
-	double *x = inw_arena_alloc(arena, 2 * all * sizeof *x), *y = x + all;
+	double *x = inw_arena_alloc(arena, 2 * all * sizeof *x);
 	long before = NOWHERE, at = start;
 
 	if (!x)
 		return -1;
+	double *y = x + all;
 	for (size_t k = 0; k < n; k++) {
 		long to = k == 0 ? w->link[at][0] : next(w, at, before);
 		spot(w, at, &x[k], &y[k]);

@@ -96,12 +96,13 @@ static int curve_views(struct inw_state_view *v, const struct inw_case *c, struc
 {
 	enum { POINTS = 41 };
 	const struct inw_solution *sol = &c->sol;
-	double *x = inw_arena_alloc(arena, 3 * POINTS * sizeof *x), *blower = x + POINTS, *train = blower + POINTS;
+	double *x = inw_arena_alloc(arena, 3 * POINTS * sizeof *x);
 
 	if (!x)
 		return -1;
 	if (c->o.blower < 0)
 		return 0;
+	double *blower = x + POINTS, *train = blower + POINTS;
 	struct inw_air air = inw_model_air(&sol->m, sol->y[sol->s.T_in], sol->m.w_box);
 	double at = c->o.clean_m3s, own = 0, rise = 0, end = 0;
 	for (int k = 0; k < sol->m.stages; k++)

@@ -191,8 +191,7 @@ export async function save(read?: string | null): Promise<void> {
     batch(() => {
       file.value = { file: saved.file, hash: saved.hash, text: of };
       notice.value = null;
-      clearTimeout(settleTimer); // else what is to be said of the last change would be said over this
-      live.value = `Saved into ${saved.file}. ${summary()}`;
+      say(`Saved into ${saved.file}. ${summary()}`);
     });
   } catch (e) {
     if (!(e instanceof Fault) || e.status !== 409) return failed(e);
@@ -275,6 +274,11 @@ function lost(): void {
 // ---- what is said aloud ----
 
 let settleTimer = 0;
+/** Now, and not talked over by what was still to be said of the last change. */
+function say(words: string): void {
+  clearTimeout(settleTimer);
+  live.value = words;
+}
 const SETTLE_MS = 700;
 function settle(): void { // a screen reader hears where a drag has ended, not each step of it
   clearTimeout(settleTimer);
@@ -322,7 +326,7 @@ export async function reportOnPaper(): Promise<void> {
     a.download = `${(file.value?.file ?? "design").replace(/\.ya?ml$/, "")}.pdf`;
     a.click();
     setTimeout(() => URL.revokeObjectURL(url), RETRY_MS);
-    live.value = "The report is made.";
+    say(`The report is made. ${summary()}`);
   } catch (e) { failed(e); }
   printing.value = false;
 }
