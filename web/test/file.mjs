@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // file.mjs: the draft and the file: saved, changed by others, a server that goes and comes, texts that are no design.
-import { check, draft, example, handle, open, same, stepped, verdictsAre } from "./rig.mjs";
+import { check, draft, example, handle, heard, open, same, stepped, verdictsAre } from "./rig.mjs";
 
 const FLAP = "cleaner.split.flap.position";
 
@@ -22,7 +22,7 @@ file["save"] = async inward => {
   await clean(page);
   same("the file is the draft", server.read(), text);
   check("comments are kept", text.includes("# the splint is taken out") && text.replace("position: 100 %", "position: 0 %") === first);
-  await page.waitForFunction(() => document.querySelector(".live").textContent.includes("Saved into box.yaml"));
+  await heard(page, "Saved into box.yaml");
   await stepped(page, () => page.click("#undo"));
   check("undone after saving it is another text again", await page.isEnabled("#save") && await draft(page) === first);
   await page.click("#save");
@@ -39,7 +39,7 @@ file["moved on while it is being saved"] = async inward => {
   await handle(page, FLAP).focus();
   await stepped(page, () => page.keyboard.press("PageDown"));
   await reply;
-  await page.waitForFunction(() => document.querySelector(".live").textContent.includes("Saved into"));
+  await heard(page, "Saved into");
   same("the file has what was there to be saved", server.read(), saved);
   check("what came later is still to be saved", await page.isEnabled("#save") && await draft(page) !== saved);
 };
@@ -109,7 +109,7 @@ file["somebody else's edit waits when something is moved"] = async inward => {
   const { page, server } = await open(inward, example("splint-night"));
   const mine = await toFull(page);
   server.write(example("splint-night").replace("title: Splint", "title: Edited by another; splint"));
-  await page.waitForFunction(() => document.querySelector(".live").textContent.includes("changed by somebody else"));
+  await heard(page, "changed by somebody else");
   check("the draft stays", await draft(page) === mine && !(await page.textContent("h1")).startsWith("Edited"));
 };
 

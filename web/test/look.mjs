@@ -3,7 +3,7 @@
 import { execFileSync } from "node:child_process";
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { accessible, check, draft, example, fitsAcross, handle, listed, onPath, open, same, stepped, unfold, verdictsAre } from "./rig.mjs";
+import { accessible, check, draft, example, fitsAcross, handle, heard, listed, onPath, open, same, stepped, unfold, verdictsAre } from "./rig.mjs";
 
 const FLAP = "cleaner.split.flap.position";
 const PHONE = { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true };
@@ -74,7 +74,7 @@ look["by keyboard alone, from the address to a saved change"] = async inward => 
   await tabTo(f => f.path === FLAP);
   await stepped(page, () => page.keyboard.press("End"));
   check("the ring round what has the focus can be seen", await handle(page, FLAP).locator(".grip").evaluate(g => parseFloat(getComputedStyle(g).strokeWidth) >= 4));
-  await page.waitForFunction(() => /First: /.test(document.querySelector(".live").textContent));
+  await heard(page, "First: ");
   const text = await draft(page);
   await verdictsAre(page, server, "by keys", text);
   await page.evaluate(() => document.activeElement.blur());

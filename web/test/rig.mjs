@@ -104,6 +104,13 @@ export async function open(inward, design, options = {}) {
   page.on("pageerror", e => complaints.push(e.stack ?? String(e)));
   await page.addInitScript(() => {
     addEventListener("securitypolicyviolation", e => console.error(`policy: ${e.violatedDirective} ${e.blockedURI}`));
+    const said = globalThis.said = []; // all that a screen reader has been told, also what is soon said over
+    let last = "";
+    new MutationObserver(() => {
+      const now = document.querySelector(".live")?.textContent;
+      if (now && now !== last) said.push(now);
+      last = now;
+    }).observe(document, { subtree: true, childList: true, characterData: true });
   });
   test.getStore().opened.push({ server, window, complaints });
   await page.goto(at(server.url));
@@ -163,6 +170,12 @@ export async function verdictsAre(page, server, what, text, units = "si") {
   check(`${what}: the first word is that of the whole`, (await page.textContent("#overall")).includes(told.overall));
   check(`${what}: what passes says what is not in it`, (await page.locator("#not-in-it").count() === 1) === ["meets", "stated"].includes(told.overall));
 }
+
+/** Waits until a screen reader is told this, after what was heard before. */
+export const heard = (page, words) => page.waitForFunction(w => {
+  const at = globalThis.said.findIndex(t => t.includes(w));
+  return at >= 0 && globalThis.said.splice(0, at + 1);
+}, words);
 
 export const stepsOf = async page => Number(await page.getAttribute("#undo", "data-steps"));
 

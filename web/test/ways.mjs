@@ -2,7 +2,7 @@
 // ways.mjs: the report as a file; a server that wants a token; the system's own few colours; air that is held still.
 import { execFileSync } from "node:child_process";
 import { readFileSync } from "node:fs";
-import { accessible, check, draft, example, handle, onPath, open, same, stepped, verdictsAre } from "./rig.mjs";
+import { accessible, check, draft, example, handle, heard, onPath, open, same, stepped, verdictsAre } from "./rig.mjs";
 
 const FLAP = "cleaner.split.flap.position";
 
@@ -14,7 +14,7 @@ async function report(page) {
   const [download] = await Promise.all([page.waitForEvent("download"), page.click("#paper")]);
   const path = await download.path(), bytes = readFileSync(path);
   check("it is a PDF, whole", bytes.subarray(0, 5).toString() === "%PDF-" && /%%EOF\s*$/.test(bytes.subarray(-16).toString("latin1")), bytes.subarray(0, 40).toString("latin1"));
-  await page.waitForFunction(() => document.querySelector(".live").textContent.startsWith("The report is made."));
+  await heard(page, "The report is made.");
   return { name: download.suggestedFilename(), text: execFileSync(onPath("pdftotext"), ["-layout", path, "-"], { encoding: "utf8" }).replace(/\s+/g, " ") };
 }
 
