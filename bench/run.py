@@ -14,7 +14,7 @@ The steady state (ours: bench_solve.c) has two peers, which solve the same equat
   steady_cold_whole                          test/peer/peer.py as it stands: the same, which finds the modes and polishes
 
 A sample of the coupled check (ours: bench_odds.c, with all that is made of it) has peer_odds.py's, which is given the drawing
-and all that follows from the flows.
+and all that follows from the flows; odds_sample_whole has as many states of test/peer/peer.py as it stands.
 
 Days of a year's use of a bed (ours: bench_bed.c) have these, peer_bed.py's, of the same equations at an error no larger:
   bed_day_1, bed_day_126, bed_day_250        the fastest found: LSODA, with a banded Jacobian written by hand or a full one
@@ -92,7 +92,9 @@ ours |= whole_runs()
 peers = {}
 for script in sorted(here.glob("peer_*.py")):
     peers |= {without(name, "_plain"): found for name, found in values([sys.executable, script, build]).items()}
-for name in peers:  # another peer of the same job of ours has a line of its own
+states = peers.pop("odds_states")[0]  # in which each sample is solved
+peers["odds_sample_whole"] = (states * peers["steady_cold_whole[splint-night]"][0], "ms")
+for name in list(peers):  # another peer of the same job of ours has a line of its own
     for word in ("_reduced", "_whole", "_differences", "_bdf", "_less"):
         same = without(name, word)
         if same != name and same in ours:
