@@ -357,6 +357,7 @@ struct inw_day_options {
 	void (*progress)(void *context, double share); /* 0..1, called now and then; NULL for none */
 	void *context;
 	bool (*stop)(void *context);    /* asked now and then: true ends the run with INW_IO; NULL for never */
+	bool changes;                   /* of a day: look for what to change where air is pressed out, by following it up to 24 times more; `progress` then begins anew */
 };
 
 struct inw_day_report {

@@ -28,6 +28,8 @@ const char *inw_span_lacks(const struct inw_design *d, enum inw_limit_kind kind,
 /* Does a running blower press fumes against joints of the cleaner? */
 bool inw_presses_out(const struct inw_solution *sol);
 
+/* Least pull at the edges of the gaps, Pa, openings apart; 0 where it is rounding, NAN without gaps. */
+double inw_least_inward(const struct inw_solution *sol);
 /* Does a gap pull by less than is wanted while there is something to hold: more of a gas, or of particles, than may be left of the
  * most there ever was when the door is opened? */
 bool inw_holds_weakly(const struct inw_day_sim *s);

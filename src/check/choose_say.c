@@ -431,14 +431,17 @@ static const char *day_says(struct inw_seeker *s, const struct inw_day_report *r
 			continue;
 		inw_text_printf(&t, "%s %s (" INW_N ", wanted " INW_N ")", missed++ ? ";" : "A day followed at best estimates misses:", v->title, INW_V(v->dim, v->value), INW_V(v->dim, v->limit));
 	}
-	inw_text_add(&t, missed ? "." : r->overall == INW_MEETS ? "A day followed at best estimates meets all that is asked of it." : "A day followed at best estimates misses nothing, but not all of it can be told.");
+	for (size_t i = 0; i < r->verdict_count; i++)
+		if (r->verdicts[i].word == INW_MISSES && r->verdicts[i].change)
+			inw_text_printf(&t, ". Change: %s", r->verdicts[i].change);
+	inw_text_add(&t, missed ? t.s[t.length - 1] == '.' ? "" : "." : r->overall == INW_MEETS ? "A day followed at best estimates meets all that is asked of it." : "A day followed at best estimates misses nothing, but not all of it can be told.");
 	return keep(s, &t);
 }
 
 /* A check knows no warming up: a box that is tight when hot may leak before. */
 static int follow_day(struct inw_seeker *s, struct inw_chosen *c)
 {
-	const struct inw_day_options options = {.stop = s->o ? s->o->stop : NULL, .context = s->o ? s->o->context : NULL};
+	const struct inw_day_options options = {.stop = s->o ? s->o->stop : NULL, .context = s->o ? s->o->context : NULL, .changes = true};
 	struct inw_day_report *r = NULL;
 	struct inw_diags own = {0};
 	enum inw_status status = inw_day(c->design, &options, &r, &own);

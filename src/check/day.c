@@ -6,6 +6,7 @@
 
 #include "check/air.h"
 #include "check/bed_log.h"
+#include "check/day_mend.h"
 #include "check/study.h"
 #include "design/read.h"
 #include "judge/sentence.h"
@@ -157,7 +158,7 @@ static double *new_row(struct recorder *c)
 	return &c->row[c->columns * c->rows++];
 }
 
-static double least_inward(const struct inw_solution *sol)
+double inw_least_inward(const struct inw_solution *sol)
 {
 	const struct inw_flows *f = &sol->f;
 	double least = INFINITY;
@@ -211,7 +212,7 @@ bool inw_holds_weakly(const struct inw_day_sim *s)
 		number += s->bin[b].held[0];
 		most += s->bin[b].peak;
 	}
-	return (holds || number > share * most) && least_inward(&s->sol) < s->given[s->d->require.inward_pressure];
+	return (holds || number > share * most) && inw_least_inward(&s->sol) < s->given[s->d->require.inward_pressure];
 }
 
 /* What bounds how much gets out of the box: see lost_sight. */
@@ -337,7 +338,7 @@ static int record(struct recorder *c)
 	v[C_OUT] = sol->m.T_out;
 	v[C_BOX] = sol->y[l->T_box];
 	v[C_PLATE] = l->T_plate >= 0 ? sol->y[l->T_plate] : NAN;
-	v[C_INWARD] = least_inward(sol);
+	v[C_INWARD] = inw_least_inward(sol);
 	v[C_CLEANED] = l->m_clean >= 0 ? sol->y[l->m_clean] / inw_model_air(&sol->m, sol->y[l->T_in], sol->m.w_box).rho : 0;
 	v[C_SENT_OUT] = l->m_exhaust >= 0 ? sol->y[l->m_exhaust] / inw_model_air(&sol->m, sol->y[l->T_exhaust], sol->m.w_box).rho : 0;
 	v[C_ESCAPED] = out / inw_zone_density(sol, 0);
@@ -1370,7 +1371,15 @@ static void leave_out_rooms(struct recorder *c)
 		}
 }
 
-static void finish(struct recorder *c)
+/* What helps where air was pressed out. */
+static void look_for_changes(struct recorder *c, const struct inw_day_options *o)
+{
+	for (size_t i = 0; i < c->verdicts; i++)
+		if (c->verdict[i].word == INW_MISSES && strcmp(c->verdict[i].id, "day_inward_pressure") == 0)
+			c->failed |= inw_day_mend(c->d, o, c->verdict, c->verdicts, c->arena, &c->verdict[i].change) != 0;
+}
+
+static void finish(struct recorder *c, const struct inw_day_options *o)
 {
 	struct inw_day_report *r = c->r;
 	double *t = inw_arena_alloc(c->arena, sizeof *t * (c->rows + 1));
@@ -1391,6 +1400,8 @@ static void finish(struct recorder *c)
 	judge_totals(c);
 	judge_carbon(c);
 	state_media(c);
+	if (o && o->changes)
+		look_for_changes(c, o);
 	r->more_escapes = lost_sight(c) ? lost_sight(c) : more_gets_out(c);
 	if (lost_sight(c))
 		leave_out_rooms(c);
@@ -1441,7 +1452,7 @@ enum inw_status inw_day(const struct inw_design *d, const struct inw_day_options
 		inw_diag_add(diags, INW_ERROR, d->file, 0, 0, "the day stops after %.4g h: %s", s->t / 3600, s->why ? s->why : "no reason is known");
 	}
 	if (ended == 0) {
-		finish(c);
+		finish(c, options);
 		status = c->failed ? INW_NO_MEMORY : INW_OK;
 	}
 done:

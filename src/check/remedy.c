@@ -404,7 +404,7 @@ static double chamber(const struct inw_case *c)
 }
 
 /* The quantity that sets the share sent out, INW_NONE for a design that has none. */
-static inw_q share_quantity(const struct inw_design *d)
+inw_q inw_share_quantity(const struct inw_design *d)
 {
 	const struct inw_cleaner *c = &d->cleaner;
 
@@ -413,7 +413,7 @@ static inw_q share_quantity(const struct inw_design *d)
 	return c->split == INW_SPLIT_FLAP ? c->position : c->split == INW_SPLIT_FIXED ? c->share : INW_NONE;
 }
 
-static const struct inw_stage *stage_of(const struct inw_design *d, enum inw_stage_kind kind)
+const struct inw_stage *inw_stage_of(const struct inw_design *d, enum inw_stage_kind kind)
 {
 	for (size_t i = 0; i < d->cleaner.stages; i++)
 		if (d->cleaner.stage[i].kind == kind)
@@ -458,7 +458,7 @@ static void say_share(struct inw_text *out, const struct search *t, inw_q q, dou
 
 static void more_blower(struct inw_text *out, struct search *t)
 {
-	const struct inw_stage *b = stage_of(t->s->d, INW_STAGE_BLOWER);
+	const struct inw_stage *b = inw_stage_of(t->s->d, INW_STAGE_BLOWER);
 
 	if (!b) {
 		inw_text_add(out, "There is no blower: add one.");
@@ -528,7 +528,7 @@ static void say_chamber_cost(struct inw_text *out, const struct search *t, doubl
 
 static void remedy_inward(struct inw_text *out, struct search *t)
 {
-	inw_q q = share_quantity(t->s->d);
+	inw_q q = inw_share_quantity(t->s->d);
 	double T = chamber(&t->s->c[INW_AS_DESIGNED]);
 
 	if (!t->s->d->cleaner.present) {
@@ -591,7 +591,7 @@ static void remedy_cold(struct inw_text *out, struct search *t)
 {
 	const struct inw_design *d = t->s->d;
 	double low = t->s->measures.m[t->i].limit;
-	inw_q q = share_quantity(d);
+	inw_q q = inw_share_quantity(d);
 	struct inw_case c = t->s->c[t->s->worst[t->i]];
 
 	/* the heat that a thermostat would have to add */
@@ -616,7 +616,7 @@ static void remedy_cold(struct inw_text *out, struct search *t)
 static void remedy_chamber(struct inw_text *out, struct search *t)
 {
 	const struct inw_measure *m = &t->s->measures.m[t->i];
-	inw_q q = share_quantity(t->s->d);
+	inw_q q = inw_share_quantity(t->s->d);
 
 	if (t->s->value[t->i] < m->limit) {
 		remedy_cold(out, t);
@@ -637,7 +637,7 @@ static void remedy_chamber(struct inw_text *out, struct search *t)
 
 static void remedy_bed(struct inw_text *out, struct search *t)
 {
-	const struct inw_stage *b = stage_of(t->s->d, INW_STAGE_BED);
+	const struct inw_stage *b = inw_stage_of(t->s->d, INW_STAGE_BED);
 
 	if (!b) {
 		inw_text_add(out, "There is no carbon in this train: add a bed.");
@@ -665,7 +665,7 @@ static void remedy_bed(struct inw_text *out, struct search *t)
 static bool tighter_bed_seal(struct inw_text *out, struct search *t)
 {
 	const struct inw_case *c = &t->s->c[t->s->worst[t->i]];
-	const struct inw_stage *b = stage_of(t->s->d, INW_STAGE_BED);
+	const struct inw_stage *b = inw_stage_of(t->s->d, INW_STAGE_BED);
 	double allowed = 1 - t->s->measures.m[t->i].limit;
 
 	if (!b || b->bed.seal_width < 0)
@@ -716,7 +716,7 @@ static void remedy_seal(struct inw_text *out, struct search *t)
 
 static void remedy_particles(struct inw_text *out, struct search *t)
 {
-	const struct inw_stage *s = stage_of(t->s->d, INW_STAGE_MEDIUM);
+	const struct inw_stage *s = inw_stage_of(t->s->d, INW_STAGE_MEDIUM);
 
 	if (!s) {
 		inw_text_add(out, "There is no particle stage in this train: add one before the carbon.");
@@ -741,7 +741,7 @@ static void remedy_particles(struct inw_text *out, struct search *t)
 static void remedy_suction(struct inw_text *out, struct search *t)
 {
 	const struct inw_measure *m = &t->s->measures.m[t->i];
-	inw_q q = share_quantity(t->s->d), leak = t->s->d->room[m->index].leak_C;
+	inw_q q = inw_share_quantity(t->s->d), leak = t->s->d->room[m->index].leak_C;
 
 	if (q >= 0) {
 		struct knob k = one(q);
@@ -757,7 +757,7 @@ static void remedy_suction(struct inw_text *out, struct search *t)
 
 static void remedy_noise(struct inw_text *out, struct search *t)
 {
-	const struct inw_stage *b = stage_of(t->s->d, INW_STAGE_BLOWER);
+	const struct inw_stage *b = inw_stage_of(t->s->d, INW_STAGE_BLOWER);
 	inw_q distance = t->s->d->require.noise_distance;
 
 	if (!b)
@@ -777,7 +777,7 @@ static void remedy_noise(struct inw_text *out, struct search *t)
 
 static void remedy_stall(struct inw_text *out, struct search *t)
 {
-	const struct inw_stage *s = stage_of(t->s->d, INW_STAGE_MEDIUM), *b = stage_of(t->s->d, INW_STAGE_BED);
+	const struct inw_stage *s = inw_stage_of(t->s->d, INW_STAGE_MEDIUM), *b = inw_stage_of(t->s->d, INW_STAGE_BED);
 
 	inw_text_add(out, "The train asks for more pressure than this blower holds steadily.");
 	if (b) {
@@ -805,7 +805,7 @@ static void remedy_stall(struct inw_text *out, struct search *t)
 static void remedy_air(struct inw_text *out, struct search *t)
 {
 	const struct inw_case *c = &t->s->c[t->s->worst[t->i]];
-	inw_q q = share_quantity(t->s->d);
+	inw_q q = inw_share_quantity(t->s->d);
 
 	if (c->o.escape_m3s > 0)
 		inw_text_printf(out, "The box leaks " INW_N " into the room through its gaps: mend the inward pressure first.", INW_V(INW_DIM_VOLUME_FLOW, c->o.escape_m3s));
@@ -818,7 +818,7 @@ static void remedy_air(struct inw_text *out, struct search *t)
 		if (!isnan(to))
 			inw_text_printf(out, " Sending " INW_N " outdoors instead of " INW_N " meets it%s.", INW_V(INW_DIM_FRACTION, to), INW_V(INW_DIM_FRACTION, t->s->d->quantity[q].value), sure(t));
 	}
-	const struct inw_stage *b = stage_of(t->s->d, INW_STAGE_BED);
+	const struct inw_stage *b = inw_stage_of(t->s->d, INW_STAGE_BED);
 	if (b && t->s->measures.m[t->i].kind != INW_M_PARTICLES && c->o.escape_m3s <= 0) {
 		double depth = t->s->d->quantity[b->bed.depth].value;
 		struct knob k = {b->bed.depth, {b->bed.mass, INW_NONE}};

@@ -94,5 +94,8 @@ double inw_study_moved(const struct inw_study *s, int i, double v, double by);
 /* What to change so that measure `i` is met: a sentence with numbers found by solving again, or NULL when there is none to
  * give. 0, or -1 when memory is out. */
 int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char **change) __attribute__((warn_unused_result));
+/* The quantity that sets the share sent out, INW_NONE for a design that has none; the first stage of a kind, or NULL. */
+inw_q inw_share_quantity(const struct inw_design *d);
+const struct inw_stage *inw_stage_of(const struct inw_design *d, enum inw_stage_kind kind);
 
 #endif

@@ -8,6 +8,7 @@ static enum cli_status run_day(const struct inw_design *d, struct inw_day_report
 	struct cli_follow follow;
 
 	cli_follow_begin(&follow, "the day");
+	follow.options.changes = true;
 	enum inw_status s = inw_day(d, &follow.options, r, &diags);
 	cli_follow_end(&follow);
 	cli_say_diags(&diags);

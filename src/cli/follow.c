@@ -46,7 +46,11 @@ static double now(void)
 static void show_progress(void *context, double share)
 {
 	struct cli_follow *p = context;
-	double t = now(), took = t - p->began;
+	double t = now();
+	if (share < p->share) /* another piece of work begins */
+		p->began = t;
+	p->share = share;
+	double took = t - p->began;
 	if (!p->terminal || took < 1 || t - p->shown < 0.25 || !(share > 0)) /* four times a second is enough for an eye */
 		return;
 	fprintf(stderr, "\rinward: %3.0f %% of %s, about %.0f s left   ", 100 * share, p->of_what, took * (1 - share) / share);

@@ -8,7 +8,7 @@
 struct cli_follow {
 	struct inw_day_options options; /* for the run; points at this struct */
 	const char *of_what;            /* "the day" */
-	double began, shown;            /* s of a clock that only goes forward; shown 0: no line stands there */
+	double began, shown, share;     /* s of a clock that only goes forward; shown 0: no line stands there; what was said last */
 	bool terminal;
 };
 

@@ -41,7 +41,7 @@ static struct serve_reply *run_day(const struct serve_ask *a, const struct inw_d
 	struct inw_day_report *report = NULL;
 	struct inw_diags diags = {0};
 	struct serve_visit visit = a->q->visit;
-	const struct inw_day_options options = {.stop = serve_has_gone, .context = &visit};
+	const struct inw_day_options options = {.stop = serve_has_gone, .context = &visit, .changes = !picture && !serve_wants_words(a)};
 	enum inw_status s = inw_day(d, &options, &report, &diags);
 	struct serve_reply *r = !report ? serve_status_trouble(s, &diags)
 	                        : picture ? serve_text_reply(serve_svg_type, inw_show_day_picture_svg(report, a->units))

@@ -763,6 +763,89 @@ static void push_of_the_first_instant(void)
 	CHECK_REL(least_pull(0), fine, 5e-3, "the same method in far shorter steps");
 }
 
+/* ---- what to change ---- */
+
+struct changed { double pull; char *change; size_t missed; };
+
+/* The day of an example with a number of it written otherwise (`from` as in the file). */
+static struct changed changed_day(const char *path, const char *from, const char *to, const struct inw_day_options *o)
+{
+	static char text[65536], other[65536];
+	struct changed out = {NAN, NULL, 0};
+	struct inw_diags diags = {0};
+	struct inw_design *d = NULL;
+	struct inw_day_report *r = NULL;
+	FILE *f = fopen(path, "r");
+	size_t n = f ? fread(text, 1, sizeof text - 1, f) : 0;
+
+	if (f)
+		fclose(f);
+	text[n] = 0;
+	const char *at = strstr(text, from);
+	CHECK(at);
+	snprintf(other, sizeof other, "%.*s%s%s", at ? (int)(at - text) : 0, text, to, at ? at + strlen(from) : "");
+	CHECK(inw_design_parse(other, strlen(other), "changed.yaml", NULL, &d, &diags) == INW_OK && d);
+	CHECK(d && inw_day(d, o, &r, &diags) == INW_OK);
+	for (size_t i = 0; r && i < r->verdict_count; i++) {
+		out.missed += r->verdicts[i].word == INW_MISSES;
+		if (strcmp(r->verdicts[i].id, "day_inward_pressure") == 0) {
+			out.pull = r->verdicts[i].value;
+			out.change = r->verdicts[i].change ? inw_show_sentence(r->verdicts[i].change, INW_SI) : NULL;
+		}
+	}
+	inw_day_free(r);
+	inw_design_free(d);
+	inw_diags_free(&diags);
+	return out;
+}
+
+/* The number behind `word` in a sentence. */
+static double said(const char *sentence, const char *word)
+{
+	const char *at = sentence ? strstr(sentence, word) : NULL;
+
+	return at ? strtod(at + strlen(word), NULL) : NAN;
+}
+
+/* What is told helps when it is written into the file, comes to what was told, and a tenth less of it does not. */
+static void what_to_change(void)
+{
+	static const char mended[] = "examples/splint-night-mended.yaml";
+	const struct inw_day_options look = {.changes = true};
+	struct changed is = changed_day(mended, "heater: {power: 300 W", "heater: {power: 1.5 kW", &look), none = changed_day(mended, "heater: {power: 300 W", "heater: {power: 1.5 kW", NULL);
+	double power = said(is.change, "slowly, to "), then = said(is.change, "is then ");
+	char in_file[64];
+
+	printf("# %.3g Pa: %s\n", is.pull, is.change ? is.change : "nothing");
+	CHECK(is.pull < 0 && !none.change);
+	CHECK_ABS(none.pull, is.pull, 0, "looking changes nothing");
+	CHECK(power > 0 && power < 1.5); /* kW */
+	snprintf(in_file, sizeof in_file, "heater: {power: %.9g kW", power);
+	struct changed helps = changed_day(mended, "heater: {power: 300 W", in_file, &look);
+	CHECK_REL(helps.pull, then, 6e-3, "the pull that was told, to its three digits");
+	CHECK(!helps.change);
+	CHECK(helps.missed + 1 == is.missed);
+	snprintf(in_file, sizeof in_file, "heater: {power: %.9g kW", power + 0.1 * (1.5 - power));
+	CHECK(changed_day(mended, "heater: {power: 300 W", in_file, NULL).pull < then);
+	inw_string_free(is.change);
+}
+
+static bool at_once(void *context)
+{
+	++*(int *)context;
+	return *(int *)context > 40;
+}
+
+/* Stopped while it looks: the day is there, what to change is not. */
+static void stopped_while_looking(void)
+{
+	int asked = 0;
+	const struct inw_day_options o = {.stop = at_once, .context = &asked, .changes = true};
+	struct changed is = changed_day("examples/splint-night-mended.yaml", "heater: {power: 300 W", "heater: {power: 1.5 kW", &o);
+
+	CHECK(is.pull < 0 && !is.change && asked > 40);
+}
+
 /* ---- over midnight ---- */
 
 /* The design above with other people, job and day. */
@@ -885,5 +968,7 @@ int main(void)
 	no_number_for_rooms();
 	on_the_carbon();
 	push_of_the_first_instant();
+	what_to_change();
+	stopped_while_looking();
 	return check_done();
 }
