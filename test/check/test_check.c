@@ -707,6 +707,39 @@ static void untold_says_why(void)
 	CHECK(noise.word == INW_CANNOT_TELL && strstr(reason, "fifth of its rated speed"));
 }
 
+static bool cautions_in(const char *text, const char *about)
+{
+	struct inw_design *d = NULL;
+	struct inw_report *r = NULL;
+	struct inw_diags diags = {0};
+	bool found = false;
+
+	CHECK(inw_design_parse(text, strlen(text), "cautions", NULL, &d, &diags) == INW_OK && inw_check(d, &r, &diags) == INW_OK);
+	for (size_t i = 0; r && i < r->caution_count; i++)
+		found |= strstr(r->cautions[i], about) != NULL;
+	inw_report_free(r);
+	inw_design_free(d);
+	inw_diags_free(&diags);
+	return found;
+}
+
+/* What the guide warns of stands beside the result of whoever it concerns. */
+static void cautions_by_machine(void)
+{
+	char cleaner[1024], bath[4096], laser[4096];
+
+	snprintf(cleaner, sizeof cleaner, blows_out, "");
+	snprintf(bath, sizeof bath, rinse, "10 degC", "", "", cleaner, "1 g/h");
+	snprintf(laser, sizeof laser, rinse, "10 degC", "", "", "", "1 g/h");
+	char *at = strstr(laser, "isopropanol evaporation");
+	CHECK(at);
+	if (at)
+		memcpy(at, "laser acrylic          ", strlen("isopropanol evaporation"));
+	CHECK(cautions_in(laser, "A laser sets alight") && !cautions_in(bath, "A laser sets alight"));
+	CHECK(cautions_in(bath, "outlet out of doors") && !cautions_in(laser, "outlet out of doors"));
+	CHECK(cautions_in(bath, "fire risk") && cautions_in(laser, "fire risk"));
+}
+
 /* A box colder than its room presses at its bottom; and nobody draws against it where there is no blower. */
 static void cold_box(void)
 {
@@ -723,6 +756,7 @@ int main(void)
 	vapour_with_the_blower_stopped();
 	untold_says_why();
 	cold_box();
+	cautions_by_machine();
 	no_more_than_all();
 	stall_not_judged();
 	shallow_bed();
