@@ -878,6 +878,18 @@ static void remedy_air(struct inw_text *out, struct search *t)
 		inw_text_add(out, "Use less of the source, air the room, or send the cleaned air outdoors.");
 }
 
+static void remedy_throttle(struct inw_text *out, struct search *t)
+{
+	inw_q q = share_quantity(t->s->d);
+	struct knob k = one(q);
+	double to = q >= 0 ? find(t, &k, 0) : NAN;
+
+	inw_text_add(out, "This share cannot be reached by throttling: the branch sent out needs less loss, or the return more.");
+	if (!isnan(to))
+		inw_text_printf(out, " A share of " INW_N " instead of " INW_N " can be set%s, if the gaps still leak inward then.", INW_V(INW_DIM_FRACTION, to),
+		                INW_V(INW_DIM_FRACTION, t->s->d->quantity[q].value), sure(t));
+}
+
 static void remedy_vapour(struct inw_text *out, struct search *t)
 {
 	bool stopped = inw_states[t->s->worst[t->i]].speed_factor == 0;
@@ -952,7 +964,7 @@ int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char *
 	case INW_M_BED_T: inw_text_add(&out, "Carbon holds less and gives back when hot: put the cleaner outside the hot air, with a longer duct before it."); break;
 	case INW_M_BED_RH: inw_text_add(&out, "Warmer or drier air at the bed: dry the room, or put the bed where the air is warm."); break;
 	case INW_M_CONDENSATION: inw_text_add(&out, "Insulate the exhaust duct, and let it fall towards a drain."); break;
-	case INW_M_THROTTLE: inw_text_add(&out, "This share cannot be reached by throttling: the branch sent out needs less loss, or the return more."); break;
+	case INW_M_THROTTLE: remedy_throttle(&out, t); break;
 	case INW_M_POWER: case INW_M_HEATING: inw_text_add(&out, "Send out less, insulate panels, or slow the blower."); break;
 	case INW_M_CARBON_MASS: case INW_M_DELIVERY: case INW_M_BALANCE: break;
 	}

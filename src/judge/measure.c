@@ -556,7 +556,7 @@ static void carbon(struct list *l, const struct inw_material *mat)
 		has_seal |= l->d->cleaner.stage[i].kind != INW_STAGE_BLOWER;
 	}
 	if (has_bed) {
-		m = limited(l, add(l, INW_M_CARBON_LIFE, "carbon_life", "Hours of use until the carbon lets too much through", INW_DIM_TIME),
+		m = limited(l, add(l, INW_M_CARBON_LIFE, "carbon_life", "Running time until the carbon lets too much through (1 d is 24 h of running)", INW_DIM_TIME),
 		            INW_AT_LEAST, inw_all_outdoors(l->d) ? INW_NONE : r->carbon_life);
 		if (m) {
 			m->scale = INW_SCALE_LOG;

@@ -279,6 +279,11 @@ static void plain_reason(struct inw_text *t, const struct inw_finding *f)
 		if (isnan(f->value))
 			inw_text_add(t, "A blower has no stated sound, or turns below a fifth of its rated speed, where no data were read: measure it beside the running box.");
 		break;
+	case INW_M_THROTTLE:
+		if (f->value < 0)
+			inw_text_add(t, "What is sent out is less than the file says, so every other number here is that of a share which cannot be set: the pull on the gaps "
+			             "too is less than is told.");
+		break;
 	case INW_M_STALL:
 		inw_text_printf(t, "It works at " INW_N " against " INW_N ".", INW_V(INW_DIM_VOLUME_FLOW, o->clean_m3s), INW_V(INW_DIM_PRESSURE, o->operating_Pa));
 		break;

@@ -614,7 +614,7 @@ static const char *told(const char *words)
 	char unit[16] = "";
 	const char *at = strstr(change, words);
 
-	CHECK(at && sscanf(at + strlen(words), "%lf %15[a-zA-Z0-9/]", &value, unit) == 2);
+	CHECK(at && sscanf(at + strlen(words), "%lf %15[a-zA-Z0-9/%]", &value, unit) == 2);
 	snprintf(told, sizeof told, "%g %s", value, unit);
 	return told;
 }
@@ -697,6 +697,26 @@ static void vapour_with_the_blower_stopped(void)
 	CHECK(of_rinse(&b, "flammability").word == INW_MEETS);
 }
 
+/* A fixed share that no throttle sets: the one that is told can be set, and what rests on the other is not hidden. */
+static void share_out_of_reach(void)
+{
+	static const char split[] =
+		"cleaner:\n"
+		"  inlet: {height: 450 mm, duct: {diameter: 75 mm, length: 0.3 m}}\n"
+		"  stages: [{blower: {curve: [[0 m3/h, 300 Pa], [60 m3/h, 0 Pa]], power: 12 W}}]\n"
+		"  split: {share: %s}\n"
+		"  return: {height: 50 mm, duct: {diameter: 100 mm, length: 0.3 m}}\n"
+		"  exhaust: {to: outdoors, height: 1 m, duct: {diameter: 50 mm, length: 3 m, bends: 3}}\n";
+	char cleaner[1024];
+	struct bath b = {"10 degC", "", "", cleaner, "1 g/h"};
+
+	snprintf(cleaner, sizeof cleaner, split, "60 %");
+	CHECK(of_rinse(&b, "throttle").word == INW_MISSES && strstr(reason, "cannot be set"));
+	enum inw_word then = strstr(change, "at the best estimate only") ? INW_IN_DOUBT : INW_MEETS;
+	snprintf(cleaner, sizeof cleaner, split, told("A share of "));
+	CHECK(of_rinse(&b, "throttle").word == then);
+}
+
 /* Whatever cannot be told says why. */
 static void untold_says_why(void)
 {
@@ -754,6 +774,7 @@ int main(void)
 	inlet_beside_unknown_leaks();
 	seal_of_unknown_width();
 	vapour_with_the_blower_stopped();
+	share_out_of_reach();
 	untold_says_why();
 	cold_box();
 	cautions_by_machine();
