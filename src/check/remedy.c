@@ -659,7 +659,8 @@ static void remedy_chamber(struct inw_text *out, struct search *t)
 		say_share(out, t, q, to);
 		inw_text_add(out, ": more cool room air then comes in through the gaps.");
 	} else {
-		inw_text_add(out, "Sending more air out does not cool it enough: use a cooler plate, or thinner panels. An open box holds nothing back.");
+		inw_text_add(out, "Sending more air out does not cool it enough: use a cooler plate, or thinner panels. Do not cool it by opening the box: "
+		             "an open box holds no fume back.");
 	}
 }
 
@@ -820,7 +821,7 @@ static void remedy_noise(struct inw_text *out, struct search *t)
 		if (!isnan(to))
 			inw_text_printf(out, " Or move it " INW_N " from the nearest ear%s.", INW_V(INW_DIM_LENGTH, to), sure(t));
 	}
-	inw_text_add(out, " A lined silencer and a soft mount take more off than either.");
+	inw_text_add(out, " A lined silencer and a soft mount take off more than a slower blower or some distance.");
 }
 
 static void remedy_stall(struct inw_text *out, struct search *t)
@@ -911,7 +912,11 @@ static void say_what_to_measure(struct inw_text *out, const struct inw_study *s,
 {
 	if (!(inw_measure_margin(&s->measures.m[i], s->value[i]) >= 0) || s->blames[i] == 0 || s->blame[i][0].share < 0.4)
 		return;
-	inw_text_printf(out, "Measure or state %s: it makes most of the doubt. ", s->blame[i][0].path);
+	const char *path = s->blame[i][0].path;
+	if (strcmp(path, "site.gust") == 0 || strncmp(path, "site.outdoor.", strlen("site.outdoor.")) == 0)
+		inw_text_printf(out, "The weather (%s) makes most of the doubt, and no measurement takes that away: build in reserve. ", path);
+	else
+		inw_text_printf(out, "Measure or state %s: it makes most of the doubt. ", path);
 }
 
 /* What stands first does not begin with "Or", whatever it was to follow. */

@@ -250,6 +250,16 @@ static void lfl_reason(struct inw_text *t, const struct inw_finding *f)
 		inw_text_add(t, "Some of the gases have no published lower flammable limit; they are not in the sum.");
 }
 
+static void bed_reason(struct inw_text *t, const struct inw_outcome *o)
+{
+	inw_text_printf(t, "The air that comes to it has " INW_N ".", INW_V(INW_DIM_TEMPERATURE, o->bed_T_K));
+	if (isnan(o->uptake_K))
+		inw_text_add(t, " So much vapour comes that the carbon heats itself far above that, and may burn: 'inward day' follows how hot it gets.");
+	else
+		inw_text_printf(t, " What the carbon takes up warms it by " INW_N " as long as that lasts, without any loss of heat.",
+		                INW_V(INW_DIM_TEMPERATURE_DIFFERENCE, o->uptake_K));
+}
+
 static void plain_reason(struct inw_text *t, const struct inw_finding *f)
 {
 	const struct inw_outcome *o = &f->worst->o;
@@ -268,12 +278,7 @@ static void plain_reason(struct inw_text *t, const struct inw_finding *f)
 		inw_text_printf(t, INW_N " passes the bed at " INW_N ".", INW_V(INW_DIM_VOLUME_FLOW, o->clean_m3s), INW_V(INW_DIM_VELOCITY, o->bed_velocity_ms));
 		break;
 	case INW_M_BED_T:
-		inw_text_printf(t, "The air that comes to it has " INW_N ".", INW_V(INW_DIM_TEMPERATURE, o->bed_T_K));
-		if (isnan(o->uptake_K))
-			inw_text_add(t, " So much vapour comes that the carbon heats itself far above that, and may burn: 'inward day' follows how hot it gets.");
-		else
-			inw_text_printf(t, " What the carbon takes up warms it by " INW_N " as long as that lasts, without any loss of heat.",
-			                INW_V(INW_DIM_TEMPERATURE_DIFFERENCE, o->uptake_K));
+		bed_reason(t, o);
 		break;
 	case INW_M_NOISE:
 		if (isnan(f->value))
