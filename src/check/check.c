@@ -411,8 +411,7 @@ static bool any_job_is(const struct inw_design *d, const char *process)
 static void usual_cautions(struct builder *b)
 {
 	static const char *const usual[] = {
-		"A closed box with a hot machine in it is a fire risk: fit a cut-out that switches off by itself when it gets too hot, use nothing that feeds a fire, "
-		"and until that is so do not leave it running alone.",
+		"A closed box with a hot machine in it is a fire risk: fit a cut-out that switches off by itself when it gets too hot, use nothing that feeds a fire, and until that is so do not leave it running alone.",
 		"Fumes: if anyone has a headache, a tight chest, cough or itching eyes, stop the machine, leave and air the room.",
 		"Check the finished box with smoke at every gap when it is hot: the drawing is not the box.",
 		"Fit a smoke alarm and a carbon monoxide alarm in every room where people sleep near a machine that runs unattended.",
