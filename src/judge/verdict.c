@@ -159,7 +159,7 @@ static void air_reason(struct inw_text *t, const struct inw_finding *f, const st
 	else if (isnan(f->value) && f->m->kind == INW_M_HOME_LONG && c->ok && !f->m->missing_limit)
 		inw_text_add(t, "Not every gas has a value for eight hours; held to their values for longer, those that have none would be too much together with the others. ");
 	else if (isnan(f->value) && c->ok && f->m->kind == INW_M_HOME_1H)
-		inw_text_add(t, "No value for one hour is published for any of the gases, so there is nothing to hold this against. ");
+		inw_text_add(t, "Some or all of the gases have no published value for one hour, and held to their values for longer they would be too much, or have none. ");
 	if (f->m->missing_limit)
 		inw_text_printf(t, "No value of this kind is published for %s, so this cannot be passed. ", f->m->missing);
 	else if (f->m->unknown_source)

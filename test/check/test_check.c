@@ -604,6 +604,21 @@ static void no_more_than_all(void)
 	CHECK(seal.high <= 1 && seal.high >= seal.value);
 }
 
+/* Methyl methacrylate has no value for an hour at home: what is far beyond its value for a day is not passed on toluene's. */
+static void no_value_for_an_hour(void)
+{
+	static const struct { const char *rate; enum inw_word word; } cases[] = {{"0.01 ug/g", INW_MEETS}, {"1 mg/g", INW_CANNOT_TELL}};
+	const char *hood = "test/check/hood.yaml", *now = "value: 500 ug/g, low: 400 ug/g, high: 600 ug/g, studies: 1}", *id = "air_1h[lodger]";
+	char line[512];
+
+	for (size_t i = 0; i < INW_COUNT(cases); i++) {
+		snprintf(line, sizeof line, "value: 1 ug/g, low: 1 ug/g, high: 1 ug/g, studies: 1}\n"
+		         "        - {substance: MMA, per: mass, value: %s, low: %s, high: %s, studies: 1}", cases[i].rate, cases[i].rate, cases[i].rate);
+		CHECK(verdict_of(hood, now, line, id).word == cases[i].word);
+		CHECK(cases[i].word == INW_MEETS || strstr(reason, "no published value for one hour"));
+	}
+}
+
 /* ---- what is to be changed mends it when it is done ---- */
 
 /* The quantity that follows these words in what was to be changed. */
@@ -809,6 +824,7 @@ int main(void)
 	doors();
 	carbon_outlived();
 	no_value_for_eight_hours();
+	no_value_for_an_hour();
 	first_of_two_beds();
 	measured_points();
 	mild_weather();
