@@ -398,14 +398,30 @@ static void cooled_rooms(struct builder *b, const struct inw_study *s)
 	}
 }
 
+static bool any_job_is(const struct inw_design *d, const char *process)
+{
+	for (size_t j = 0; j < d->jobs; j++) {
+		const char *is = d->catalog.material[d->job[j].material].process;
+		if (is && strcmp(is, process) == 0)
+			return true;
+	}
+	return false;
+}
+
 static void usual_cautions(struct builder *b)
 {
 	static const char *const usual[] = {
+		"A closed box with a hot machine in it is a fire risk: fit a cut-out that switches off by itself when it gets too hot, use nothing that feeds a fire, and until that is so do not leave it running alone.",
 		"Fumes: if anyone has a headache, a tight chest, cough or itching eyes, stop the machine, leave and air the room.",
 		"Check the finished box with smoke at every gap when it is hot: the drawing is not the box.",
 		"Fit a smoke alarm and a carbon monoxide alarm in every room where people sleep near a machine that runs unattended.",
 	};
 
+	if (any_job_is(b->d, "laser cutting"))
+		add_once(b->caution, &b->cautions, "A laser sets alight what it cuts: never leave it running alone, and keep what puts a fire out within reach. Never cut PVC or "
+		         "other plastics that hold chlorine: no filter makes that good.");
+	if (b->d->cleaner.present && b->d->cleaner.has_exhaust && b->d->cleaner.exhaust_to == INW_OUTDOORS)
+		add_once(b->caution, &b->cautions, "Keep the outlet out of doors away from windows, air intakes and neighbours: what carbon lets through comes out there.");
 	for (size_t i = 0; i < INW_COUNT(usual); i++)
 		add_once(b->caution, &b->cautions, usual[i]);
 }

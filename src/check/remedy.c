@@ -8,8 +8,9 @@
 #include "judge/sentence.h"
 #include "solve/slope.h"
 
-/* One thing a person can turn: a quantity, and those that follow it in proportion (the mass of a deeper bed). */
-struct knob { inw_q q, follows[2]; };
+/* One thing a person can turn: a quantity, and those that follow it in proportion (the mass of a deeper bed). What adds (an inlet
+ * beside leaks that nobody knows) comes on top of what is there, which stays as little known as it was. */
+struct knob { inw_q q, follows[2]; bool adds; };
 
 /* A setting of the knob that was solved: what the measure was there, and how far from the state as it is that led. */
 struct try { double to, value; bool bad_end; int state; struct inw_shift shift; };
@@ -21,21 +22,30 @@ struct search {
 	struct inw_case c, near;
 	struct inw_slope slope; /* at near */
 	struct try tried[TRIES]; int tries; /* with this knob; the latest take the places of the first */
+	double added;       /* by a knob that adds, in what was solved last */
 	double farther;     /* what the range reaches beyond the likeliest bad case, in the measure's scale; infinite: no range is known */
 	bool sure;          /* the last find holds over the whole range */
 };
 
-/* Everything else that depends on the turned ones goes along. */
-static void turn(struct inw_study *s, const struct knob *k, double to, double from)
+/* Everything that depends on other inputs goes along with them, but for what the knob sets. */
+static void follow(struct inw_study *s, const struct knob *k, double added)
 {
 	const inw_q kept[] = {k->q, k->follows[0], k->follows[1]};
+
+	inw_design_follow(s->d, s->x, kept, k->adds ? 0 : INW_COUNT(kept));
+	if (k->adds)
+		s->x[k->q] += added;
+}
+
+static void turn(struct inw_study *s, const struct knob *k, double to, double from)
+{
 	double ratio = from != 0 ? to / from : 1;
 
 	s->x[k->q] = to;
 	for (int f = 0; f < 2; f++)
 		if (k->follows[f] >= 0)
 			s->x[k->follows[f]] = s->d->quantity[k->follows[f]].value * ratio;
-	inw_design_follow(s->d, s->x, kept, INW_COUNT(kept));
+	follow(s, k, to - from);
 }
 
 /* How unlike a try is to what is tried now, in the way from the present value there. Ours: that another state or the bad end of
@@ -94,6 +104,7 @@ static double solve_at(struct search *t, const struct knob *k, double to, bool b
 
 	expect(t, to, now, bad_end, &shift);
 	turn(t->s, k, to, now);
+	t->added = to - now;
 	inw_study_case(t->s, &t->c, t->state, &t->s->c[t->state], &shift);
 	double v = inw_study_value(t->s, t->i, &t->c);
 	note_try(t, to, bad_end, v);
@@ -238,7 +249,7 @@ static double find_in_all(struct search *t, const struct knob *k, double end, ma
 
 static bool is_turned(const struct knob *k, inw_q q)
 {
-	return q == k->q || q == k->follows[0] || q == k->follows[1];
+	return !k->adds && (q == k->q || q == k->follows[0] || q == k->follows[1]);
 }
 
 /* How much of the range as it is comes from quantity q, squared shares adding up to 1; negative: by its low side. */
@@ -261,7 +272,6 @@ static double harm_of(struct search *t, const struct knob *k, inw_q q, double at
 {
 	struct inw_study *s = t->s;
 	const struct inw_quantity *quantity = &s->d->quantity[q];
-	const inw_q kept[] = {k->q, k->follows[0], k->follows[1]};
 	s->glances = true; /* what is no harm need not be known closely */
 	double keep = s->x[q], harm = 0, known = is_known(t, q) ? known_share(t, q) : 0, to[INW_MOST_ENDS];
 	int n = inw_study_ends(s, (size_t)q, to);
@@ -270,7 +280,7 @@ static double harm_of(struct search *t, const struct knob *k, inw_q q, double at
 		if (known * (to[e] - quantity->value) < 0)
 			continue;
 		s->x[q] = to[e];
-		inw_design_follow(s->d, s->x, kept, INW_COUNT(kept));
+		follow(s, k, t->added);
 		if (s->moves_air[q] & INW_READ)
 			inw_study_case(s, &t->c, t->state, &t->near, s->shift[q] ? &s->shift[q][e] : NULL);
 		else
@@ -388,6 +398,24 @@ static double find(struct search *t, const struct knob *k, double end)
 	return to;
 }
 
+/* Does the whole range hold in every state with the knob set to just that? */
+static bool holds(struct search *t, const struct knob *k, double to)
+{
+	return least_margin(t, k, to, margin_at) >= 0 && past_limit(t, k, to, 0) == 0;
+}
+
+/* How far from a good setting towards a bad one all still holds, to a hundredth. */
+static double loosest(struct search *t, const struct knob *k, double good, double bad)
+{
+	const double near = 0.01;
+
+	while (fabs(bad - good) > near * fabs(good)) {
+		double between = 0.5 * (good + bad);
+		*(holds(t, k, between) ? &good : &bad) = between;
+	}
+	return good;
+}
+
 static const char *sure(const struct search *t)
 {
 	return t->sure ? "" : " (at the best estimate only)";
@@ -395,7 +423,7 @@ static const char *sure(const struct search *t)
 
 static struct knob one(inw_q q)
 {
-	return (struct knob){q, {INW_NONE, INW_NONE}};
+	return (struct knob){q, {INW_NONE, INW_NONE}, false};
 }
 
 static double chamber(const struct inw_case *c)
@@ -631,7 +659,8 @@ static void remedy_chamber(struct inw_text *out, struct search *t)
 		say_share(out, t, q, to);
 		inw_text_add(out, ": more cool room air then comes in through the gaps.");
 	} else {
-		inw_text_add(out, "Sending more air out does not cool it enough: use a cooler plate, or thinner panels. An open box holds nothing back.");
+		inw_text_add(out, "Sending more air out does not cool it enough: use a cooler plate, or thinner panels. Do not cool it by opening the box: "
+		             "an open box holds no fume back.");
 	}
 }
 
@@ -644,7 +673,7 @@ static void remedy_bed(struct inw_text *out, struct search *t)
 		return;
 	}
 	double depth = t->s->d->quantity[b->bed.depth].value;
-	struct knob k = {b->bed.depth, {b->bed.mass, INW_NONE}};
+	struct knob k = {b->bed.depth, {b->bed.mass, INW_NONE}, false};
 	double to = find(t, &k, 5 * depth);
 	if (!isnan(to)) {
 		inw_text_printf(out, "Make the bed " INW_N " deep instead of " INW_N "%s (" INW_N " of carbon); the flow then falls to " INW_N ".", INW_V(INW_DIM_LENGTH, to),
@@ -652,13 +681,34 @@ static void remedy_bed(struct inw_text *out, struct search *t)
 		return;
 	}
 	double area = t->s->d->quantity[b->bed.area].value;
-	struct knob wide = {b->bed.area, {b->bed.mass, INW_NONE}};
+	struct knob wide = {b->bed.area, {b->bed.mass, INW_NONE}, false};
 	to = find(t, &wide, 40 * area);
 	if (!isnan(to))
 		inw_text_printf(out, "Depth alone does not do it. Keep the depth and widen the bed to an area of " INW_N "%s (" INW_N " of carbon).",
 		                INW_V(INW_DIM_AREA, to), sure(t), INW_V(INW_DIM_MASS, t->s->d->quantity[b->bed.mass].value * to / area));
 	else
 		inw_text_add(out, "No bed of this carbon within reach does it: let all of this air go outdoors and none come back, or use less of the source.");
+}
+
+/* A tighter seal that mends it. Where the width as it is assumed would do, and only its doubt is in the way, the widest that does
+ * is told: that is what has to be seen to. */
+static bool seal_tighter(struct inw_text *out, struct search *t, const char *name, inw_q width)
+{
+	const struct inw_quantity *now = &t->s->d->quantity[width];
+	const double hardly = 0.98; /* find() ends no nearer to what is than that when a step is needed at all */
+	struct knob k = one(width);
+	double to = find(t, &k, 0);
+
+	if (isnan(to))
+		return false;
+	if (t->sure && to > hardly * now->value && now->high > now->value)
+		inw_text_printf(out, "See to it that the seal of '%s' is nowhere wider than " INW_N ", a gasket pressed all round, and write its width: it is only taken as "
+		                INW_N ", and may be anything up to " INW_N ".", name, INW_V(INW_DIM_LENGTH, 0.995 * loosest(t, &k, to, now->high)),
+		                INW_V(INW_DIM_LENGTH, now->value), INW_V(INW_DIM_LENGTH, now->high));
+	else
+		inw_text_printf(out, "Close the seal of '%s' to a gap of " INW_N " (now " INW_N ")%s: a gasket pressed all round.", name, INW_V(INW_DIM_LENGTH, to),
+		                INW_V(INW_DIM_LENGTH, now->value), sure(t));
+	return true;
 }
 
 /* When the bed's seal alone lets by half of what is allowed, a deeper bed only pushes more through it. */
@@ -674,13 +724,7 @@ static bool tighter_bed_seal(struct inw_text *out, struct search *t)
 	bool to_blame = t->s->blames[t->i] > 0 && strcmp(t->s->blame[t->i][0].path, seal->path) == 0;
 	if (!to_blame && !(c->o.bypass_stage >= 0 && t->s->d->cleaner.stage[c->o.bypass_stage].kind == INW_STAGE_BED && c->o.bypass > 0.5 * allowed))
 		return false;
-	struct knob w = one(b->bed.seal_width);
-	double to = find(t, &w, 0);
-	if (isnan(to))
-		return false;
-	inw_text_printf(out, "Close the seal of '%s' to a gap of " INW_N " (now " INW_N "%s)%s: what slips past it caps what the carbon does.", b->name, INW_V(INW_DIM_LENGTH, to),
-	                INW_V(INW_DIM_LENGTH, seal->value), seal->low < seal->high ? ", not known well" : "", sure(t));
-	return true;
+	return seal_tighter(out, t, b->name, b->bed.seal_width);
 }
 
 static void remedy_gas(struct inw_text *out, struct search *t)
@@ -689,8 +733,8 @@ static void remedy_gas(struct inw_text *out, struct search *t)
 	const struct inw_gas_outcome *g = &t->s->c[0].o.gas[m->index];
 
 	if (g->weak)
-		inw_text_printf(out, "Plain carbon hardly holds %s: more of it does not help. Send this air outdoors, or use carbon made for it.",
-		                t->s->d->catalog.substance[g->substance].title);
+		inw_text_printf(out, "Plain carbon hardly holds %s: more of it does not help. Send all of this air outdoors and none back into the box or a room "
+		                "(return: none), or use carbon made for it, which is not counted here.", t->s->d->catalog.substance[g->substance].title);
 	else if (!tighter_bed_seal(out, t))
 		remedy_bed(out, t);
 }
@@ -705,12 +749,7 @@ static void remedy_seal(struct inw_text *out, struct search *t)
 	inw_q q = s->kind == INW_STAGE_MEDIUM ? s->medium.seal_width : s->bed.seal_width;
 	if (q < 0)
 		return;
-	struct knob w = one(q);
-	double to = find(t, &w, 0);
-	if (!isnan(to))
-		inw_text_printf(out, "Close the seal of '%s' to a gap of " INW_N " (now " INW_N ")%s: a gasket pressed all round.", s->name, INW_V(INW_DIM_LENGTH, to),
-		                INW_V(INW_DIM_LENGTH, t->s->d->quantity[q].value), sure(t));
-	else
+	if (!seal_tighter(out, t, s->name, q))
 		inw_text_printf(out, "A tighter seal of '%s' alone does not settle it: state its width, or use more area so that less pressure drives the leak.", s->name);
 }
 
@@ -722,20 +761,26 @@ static void remedy_particles(struct inw_text *out, struct search *t)
 		inw_text_add(out, "There is no particle stage in this train: add one before the carbon.");
 		return;
 	}
-	struct knob w = one(s->medium.seal_width);
-	double to = s->medium.seal_width >= 0 ? find(t, &w, 0) : NAN;
-	if (!isnan(to)) {
-		inw_text_printf(out, "The seal lets by more than the medium does. Close it to a gap of " INW_N " (now " INW_N ")%s.", INW_V(INW_DIM_LENGTH, to),
-		                INW_V(INW_DIM_LENGTH, t->s->d->quantity[s->medium.seal_width].value), sure(t));
+	if (s->medium.seal_width >= 0 && seal_tighter(out, t, s->name, s->medium.seal_width))
 		return;
-	}
 	double area = t->s->d->quantity[s->medium.area].value;
 	struct knob a = one(s->medium.area);
-	to = find(t, &a, 20 * area);
+	double to = find(t, &a, 20 * area);
 	if (!isnan(to))
 		inw_text_printf(out, "Give the medium " INW_N " instead of " INW_N "%s, so that air passes it slower.", INW_V(INW_DIM_AREA, to), INW_V(INW_DIM_AREA, area), sure(t));
 	else
 		inw_text_add(out, "Use a medium of a higher class, with a tight seal.");
+}
+
+/* An opening that lets through at the pull allowed what so much more of the room's leakage would, C dp^n; at whichever end of n that
+ * is more, and by a discharge coefficient at the low end of a doorway's when it is to be sure (catalog, doorways.cd). */
+static double inlet_area(const struct search *t, double more_C)
+{
+	const struct inw_measure *m = &t->s->measures.m[t->i];
+	const struct inw_quantity *n = &t->s->d->quantity[t->s->d->room[m->index].leak_n];
+	const double rho = 1.2041, cd = t->sure ? 0.4 : 0.6;
+
+	return more_C * fmax(pow(m->limit, n->low), pow(m->limit, n->high)) / (cd * sqrt(2 * m->limit / rho));
 }
 
 static void remedy_suction(struct inw_text *out, struct search *t)
@@ -749,10 +794,14 @@ static void remedy_suction(struct inw_text *out, struct search *t)
 		if (!isnan(to))
 			inw_text_printf(out, "Send out " INW_N " instead of " INW_N "%s if the gaps still leak inward then.", INW_V(INW_DIM_FRACTION, to), INW_V(INW_DIM_FRACTION, t->s->d->quantity[q].value), sure(t));
 	}
-	struct knob k = one(leak);
-	double now = t->s->d->quantity[leak].value, to = find(t, &k, 50 * now), n = t->s->d->quantity[t->s->d->room[m->index].leak_n].value;
-	if (!isnan(to)) /* leakage area at 4 Pa (ASTM E779, discharge coefficient 1) as a real opening with 0.6 (memory) */
-		inw_text_printf(out, " Or give the room an air inlet of " INW_N " free area%s that cannot be shut.", INW_V(INW_DIM_AREA, (to - now) * pow(4, n) / sqrt(2 * 4 / 1.2041) / 0.6), sure(t));
+	struct knob k = {leak, {INW_NONE, INW_NONE}, true};
+	double now = t->s->d->quantity[leak].value, most = 50 * now, to = find(t, &k, most);
+	if (!t->sure && holds(t, &k, most)) { /* leaks known to a factor: find() extrapolates from there in vain */
+		to = loosest(t, &k, most, now);
+		t->sure = true;
+	}
+	if (!isnan(to))
+		inw_text_printf(out, " Or give the room an air inlet of " INW_N " free area%s that cannot be shut.", INW_V(INW_DIM_AREA, inlet_area(t, to - now)), sure(t));
 }
 
 static void remedy_noise(struct inw_text *out, struct search *t)
@@ -772,7 +821,7 @@ static void remedy_noise(struct inw_text *out, struct search *t)
 		if (!isnan(to))
 			inw_text_printf(out, " Or move it " INW_N " from the nearest ear%s.", INW_V(INW_DIM_LENGTH, to), sure(t));
 	}
-	inw_text_add(out, " A lined silencer and a soft mount take more off than either.");
+	inw_text_add(out, " A lined silencer and a soft mount take off more than a slower blower or some distance.");
 }
 
 static void remedy_stall(struct inw_text *out, struct search *t)
@@ -782,7 +831,7 @@ static void remedy_stall(struct inw_text *out, struct search *t)
 	inw_text_add(out, "The train asks for more pressure than this blower holds steadily.");
 	if (b) {
 		double area = t->s->d->quantity[b->bed.area].value;
-		struct knob k = {b->bed.area, {b->bed.mass, INW_NONE}};
+		struct knob k = {b->bed.area, {b->bed.mass, INW_NONE}, false};
 		double to = find(t, &k, 8 * area);
 		if (!isnan(to)) {
 			inw_text_printf(out, " A bed with an area of " INW_N " instead of " INW_N " takes it off the hump%s.", INW_V(INW_DIM_AREA, to), INW_V(INW_DIM_AREA, area), sure(t));
@@ -821,7 +870,7 @@ static void remedy_air(struct inw_text *out, struct search *t)
 	const struct inw_stage *b = inw_stage_of(t->s->d, INW_STAGE_BED);
 	if (b && t->s->measures.m[t->i].kind != INW_M_PARTICLES && c->o.escape_m3s <= 0) {
 		double depth = t->s->d->quantity[b->bed.depth].value;
-		struct knob k = {b->bed.depth, {b->bed.mass, INW_NONE}};
+		struct knob k = {b->bed.depth, {b->bed.mass, INW_NONE}, false};
 		double to = find(t, &k, 5 * depth);
 		if (!isnan(to))
 			inw_text_printf(out, " A bed " INW_N " deep instead of " INW_N " meets it%s.", INW_V(INW_DIM_LENGTH, to), INW_V(INW_DIM_LENGTH, depth), sure(t));
@@ -830,12 +879,44 @@ static void remedy_air(struct inw_text *out, struct search *t)
 		inw_text_add(out, "Use less of the source, air the room, or send the cleaned air outdoors.");
 }
 
+static void remedy_throttle(struct inw_text *out, struct search *t)
+{
+	inw_q q = share_quantity(t->s->d);
+	struct knob k = one(q);
+	double to = q >= 0 ? find(t, &k, 0) : NAN;
+
+	inw_text_add(out, "This share cannot be reached by throttling: the branch sent out needs less loss, or the return more.");
+	if (!isnan(to))
+		inw_text_printf(out, " A share of " INW_N " instead of " INW_N " can be set%s, if the gaps still leak inward then.", INW_V(INW_DIM_FRACTION, to),
+		                INW_V(INW_DIM_FRACTION, t->s->d->quantity[q].value), sure(t));
+}
+
+static void remedy_vapour(struct inw_text *out, struct search *t)
+{
+	bool stopped = inw_states[t->s->worst[t->i]].speed_factor == 0;
+	const struct inw_design *d = t->s->d;
+	inw_q rate = t->s->job->rate;
+	struct knob k = one(rate);
+	double to = find(t, &k, 0);
+
+	if (!isnan(to))
+		inw_text_printf(out, "Use at most " INW_N " instead of " INW_N "%s", INW_V(INW_DIM_MASS_RATE, to), INW_V(INW_DIM_MASS_RATE, d->quantity[rate].value), sure(t));
+	else
+		inw_text_add(out, "Use less at a time of what gives off the vapour");
+	inw_text_add(out, stopped ? ". More air is no help while the blower stands still: let the source switch off when the airflow fails."
+	                          : ", or more air through the box; and let the source switch off when the airflow fails.");
+}
+
 /* Met at the best estimate, and one assumption makes most of the doubt: knowing it is the cheapest mend. */
 static void say_what_to_measure(struct inw_text *out, const struct inw_study *s, int i)
 {
 	if (!(inw_measure_margin(&s->measures.m[i], s->value[i]) >= 0) || s->blames[i] == 0 || s->blame[i][0].share < 0.4)
 		return;
-	inw_text_printf(out, "Measure or state %s: it makes most of the doubt. ", s->blame[i][0].path);
+	const char *path = s->blame[i][0].path;
+	if (strcmp(path, "site.gust") == 0 || strncmp(path, "site.outdoor.", strlen("site.outdoor.")) == 0)
+		inw_text_printf(out, "The weather (%s) makes most of the doubt, and no measurement takes that away: build in reserve. ", path);
+	else
+		inw_text_printf(out, "Measure or state %s: it makes most of the doubt. ", path);
 }
 
 /* What stands first does not begin with "Or", whatever it was to follow. */
@@ -883,12 +964,12 @@ int inw_remedy(struct inw_study *s, int i, struct inw_arena *arena, const char *
 	case INW_M_STALL: remedy_stall(&out, t); break;
 	case INW_M_NOISE: remedy_noise(&out, t); break;
 	case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: case INW_M_PARTICLES: remedy_air(&out, t); break;
-	case INW_M_LFL: inw_text_add(&out, "Use less at a time of what gives off the vapour, or more air through the box, and tie the source to proven airflow."); break;
+	case INW_M_LFL: remedy_vapour(&out, t); break;
 	case INW_M_PURGE: inw_text_add(&out, "Let the blower run on after the job; more flow or less returned unclean shortens the wait."); break;
 	case INW_M_BED_T: inw_text_add(&out, "Carbon holds less and gives back when hot: put the cleaner outside the hot air, with a longer duct before it."); break;
 	case INW_M_BED_RH: inw_text_add(&out, "Warmer or drier air at the bed: dry the room, or put the bed where the air is warm."); break;
 	case INW_M_CONDENSATION: inw_text_add(&out, "Insulate the exhaust duct, and let it fall towards a drain."); break;
-	case INW_M_THROTTLE: inw_text_add(&out, "This share cannot be reached by throttling: the branch sent out needs less loss, or the return more."); break;
+	case INW_M_THROTTLE: remedy_throttle(&out, t); break;
 	case INW_M_POWER: case INW_M_HEATING: inw_text_add(&out, "Send out less, insulate panels, or slow the blower."); break;
 	case INW_M_CARBON_MASS: case INW_M_DELIVERY: case INW_M_BALANCE: break;
 	}

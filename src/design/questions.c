@@ -319,7 +319,8 @@ static void check_number(const struct inw_question *q, const struct inw_answer *
 	double value, low, high;
 
 	if (inw_units_parse(a->text, q->dim, &value, &low, &high, why, sizeof why)) {
-		inw_diag_add(diags, INW_ERROR, name, a->line, a->column, "%s: %s; for instance %s", a->id, why, q->example[INW_SI]);
+		inw_diag_add(diags, INW_ERROR, name, a->line, a->column, strcmp(q->example[INW_SI], q->example[INW_US]) == 0 ? "%s: %s; for instance %s" : "%s: %s; for instance %s or %s",
+		             a->id, why, q->example[INW_SI], q->example[INW_US]);
 		return;
 	}
 	if (low >= q->least && high <= q->most)

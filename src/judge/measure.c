@@ -184,6 +184,23 @@ static bool beyond_longer(const struct inw_measure *m, const struct inw_case *c,
 	return any && sum > 1;
 }
 
+/* The same for the worst hour at home: a gas without a value for an hour is held to its shortest one for longer, towards a pass
+ * only. One without any cannot pass unless nothing of it is there. */
+static bool beyond_an_hour(const struct inw_measure *m, const struct inw_case *c, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job)
+{
+	static const enum inw_limit_kind kind[] = {INW_LIMIT_HOME_1H, INW_LIMIT_HOME_8H, INW_LIMIT_HOME_24H, INW_LIMIT_HOME_LONG};
+	double sum = 0;
+
+	for (int i = 0; i < c->o.gases && m->kind == INW_M_HOME_1H; i++) {
+		const struct inw_limit *l = NULL;
+		for (size_t k = 0; k < INW_COUNT(kind) && !l; k++)
+			l = inw_cautious_limit(&d->catalog.substance[c->o.gas[i].substance], kind[k], x);
+		double C = burst_of(d, x, job) * met(&d->person[m->index], x, c->o.gas[i].used_kgm3, 0);
+		sum += l ? C / inw_value(x, l->value, INFINITY) : C > 0 ? INFINITY : 0;
+	}
+	return sum > 1;
+}
+
 /* What is not all that gets out, or not all that passes, can miss, but not be met. */
 static double no_pass(const struct inw_measure *m, bool more, double value)
 {
@@ -234,7 +251,7 @@ double inw_measure_value(const struct inw_measure *m, const struct inw_case *c, 
 	case INW_M_CHAMBER: return c->sol.y[c->sol.s.T_box];
 	case INW_M_PARTICLE_REMOVAL: return 1 - o->particle_pass;
 	case INW_M_GAS_REMOVAL: return no_pass(m, too_shallow(c), 1 - o->gas[m->index].pass);
-	case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: return no_pass(m, is_bound(m, c, d, x), mixture(m, c, d, x, job));
+	case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: return no_pass(m, is_bound(m, c, d, x) || beyond_an_hour(m, c, d, x, job), mixture(m, c, d, x, job));
 	case INW_M_EDGE_PRESSURE: return o->edge_Pa;
 	case INW_M_FACE_VELOCITY: return o->face_ms;
 	case INW_M_CLEANER_PRESSURE: return o->cleaner_Pa;
@@ -556,7 +573,7 @@ static void carbon(struct list *l, const struct inw_material *mat)
 		has_seal |= l->d->cleaner.stage[i].kind != INW_STAGE_BLOWER;
 	}
 	if (has_bed) {
-		m = limited(l, add(l, INW_M_CARBON_LIFE, "carbon_life", "Hours of use until the carbon lets too much through", INW_DIM_TIME),
+		m = limited(l, add(l, INW_M_CARBON_LIFE, "carbon_life", "Running time until the carbon lets too much through (1 d is 24 h of running)", INW_DIM_TIME),
 		            INW_AT_LEAST, inw_all_outdoors(l->d) ? INW_NONE : r->carbon_life);
 		if (m) {
 			m->scale = INW_SCALE_LOG;

@@ -55,12 +55,17 @@ static void gap_reason(struct inw_text *t, const struct inw_finding *f, const st
 	bool out = fmin(top, bottom) < 0;
 	if (f->value < 0)
 		inw_text_printf(t, out ? "The gap '%s' leaks outward first. " : "The gap '%s' would leak outward first, in a gust. ", gap->name);
-	inw_text_printf(t, "At " INW_N " the warm air in the box presses " INW_N " harder at the top than at the bottom (stack effect), and the blower's suction must "
-	                "beat that at the highest gap.", INW_V(INW_DIM_TEMPERATURE, c->sol.y[c->sol.s.T_box]), INW_V(INW_DIM_PRESSURE, lift));
+	inw_text_printf(t, lift >= 0 ? "At " INW_N " the warm air in the box presses " INW_N " harder at the top than at the bottom (stack effect)"
+	                             : "At " INW_N " the air in the box is heavier than the room's and presses " INW_N " harder at the bottom than at the top",
+	                INW_V(INW_DIM_TEMPERATURE, c->sol.y[c->sol.s.T_box]), INW_V(INW_DIM_PRESSURE, fabs(lift)));
+	if (d->cleaner.present)
+		inw_text_printf(t, ", and the blower's suction must beat that at the %s gap.", lift >= 0 ? "highest" : "lowest");
+	else
+		inw_text_add(t, ", and no blower draws against that.");
 	if (fmin(top, bottom) < 0 && fmax(top, bottom) > 0)
 		inw_text_add(t, " This gap leaks both ways: in below, out above.");
 	if (c->o.escape_m3s > 0)
-		inw_text_printf(t, " In all " INW_N " of box air escapes into the room.", INW_V(INW_DIM_VOLUME_FLOW, c->o.escape_m3s));
+		inw_text_printf(t, " In all " INW_N " of box air escapes %s.", INW_V(INW_DIM_VOLUME_FLOW, c->o.escape_m3s), gap->room == d->box.room ? "into the room" : "through the gaps");
 }
 
 static const char *part_of_cleaner(const struct inw_design *d, int part)
@@ -153,6 +158,8 @@ static void air_reason(struct inw_text *t, const struct inw_finding *f, const st
 		inw_text_add(t, "A gap is pulled inward by less than is wanted, too weakly to hold against draughts, so what gets out is not known. ");
 	else if (isnan(f->value) && f->m->kind == INW_M_HOME_LONG && c->ok && !f->m->missing_limit)
 		inw_text_add(t, "Not every gas has a value for eight hours; held to their values for longer, those that have none would be too much together with the others. ");
+	else if (isnan(f->value) && c->ok && f->m->kind == INW_M_HOME_1H)
+		inw_text_add(t, "Some or all of the gases have no published value for one hour, and held to their values for longer they would be too much, or have none. ");
 	if (f->m->missing_limit)
 		inw_text_printf(t, "No value of this kind is published for %s, so this cannot be passed. ", f->m->missing);
 	else if (f->m->unknown_source)
@@ -243,6 +250,16 @@ static void lfl_reason(struct inw_text *t, const struct inw_finding *f)
 		inw_text_add(t, "Some of the gases have no published lower flammable limit; they are not in the sum.");
 }
 
+static void bed_reason(struct inw_text *t, const struct inw_outcome *o)
+{
+	inw_text_printf(t, "The air that comes to it has " INW_N ".", INW_V(INW_DIM_TEMPERATURE, o->bed_T_K));
+	if (isnan(o->uptake_K))
+		inw_text_add(t, " So much vapour comes that the carbon heats itself far above that, and may burn: 'inward day' follows how hot it gets.");
+	else
+		inw_text_printf(t, " What the carbon takes up warms it by " INW_N " as long as that lasts, without any loss of heat.",
+		                INW_V(INW_DIM_TEMPERATURE_DIFFERENCE, o->uptake_K));
+}
+
 static void plain_reason(struct inw_text *t, const struct inw_finding *f)
 {
 	const struct inw_outcome *o = &f->worst->o;
@@ -261,12 +278,16 @@ static void plain_reason(struct inw_text *t, const struct inw_finding *f)
 		inw_text_printf(t, INW_N " passes the bed at " INW_N ".", INW_V(INW_DIM_VOLUME_FLOW, o->clean_m3s), INW_V(INW_DIM_VELOCITY, o->bed_velocity_ms));
 		break;
 	case INW_M_BED_T:
-		inw_text_printf(t, "The air that comes to it has " INW_N ".", INW_V(INW_DIM_TEMPERATURE, o->bed_T_K));
-		if (isnan(o->uptake_K))
-			inw_text_add(t, " So much vapour comes that the carbon heats itself far above that, and may burn: 'inward day' follows how hot it gets.");
-		else
-			inw_text_printf(t, " What the carbon takes up warms it by " INW_N " as long as that lasts, without any loss of heat.",
-			                INW_V(INW_DIM_TEMPERATURE_DIFFERENCE, o->uptake_K));
+		bed_reason(t, o);
+		break;
+	case INW_M_NOISE:
+		if (isnan(f->value))
+			inw_text_add(t, "A blower has no stated sound, or turns below a fifth of its rated speed, where no data were read: measure it beside the running box.");
+		break;
+	case INW_M_THROTTLE:
+		if (f->value < 0)
+			inw_text_add(t, "What is sent out is less than the file says, so every other number here is that of a share which cannot be set: the pull on the gaps "
+			             "too is less than is told.");
 		break;
 	case INW_M_STALL:
 		inw_text_printf(t, "It works at " INW_N " against " INW_N ".", INW_V(INW_DIM_VOLUME_FLOW, o->clean_m3s), INW_V(INW_DIM_PRESSURE, o->operating_Pa));
