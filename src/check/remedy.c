@@ -618,18 +618,26 @@ static void remedy_cleaner(struct inw_text *out, const struct search *t)
 static void remedy_cold(struct inw_text *out, struct search *t)
 {
 	const struct inw_design *d = t->s->d;
-	double low = t->s->measures.m[t->i].limit;
+	const struct inw_measure *m = &t->s->measures.m[t->i];
+	const double inside = 0.25, spare = 1.05; /* ours: of the band, above its edge; of the power */
+	double hold = m->limit + inside * (m->limit_high - m->limit);
 	inw_q q = inw_share_quantity(d);
-	struct inw_case c = t->s->c[t->s->worst[t->i]];
+	int worst = t->s->worst[t->i];
+	struct inw_case *c = &t->c;
 
-	/* the heat that a thermostat would have to add */
-	c.sol.m.heater = INW_HEATER_HOLDS;
-	c.sol.m.heater_power = 1e6;
-	c.sol.m.heater_target = low;
-	inw_steady(&c.sol, true);
-	if (c.sol.status == INW_OK)
-		inw_text_printf(out, "Holding " INW_N " would take " INW_N " of heat in the chamber beyond what the machine gives.", INW_V(INW_DIM_TEMPERATURE, low),
-		                INW_V(INW_DIM_POWER, c.sol.f.heater_W));
+	/* the heat that a thermostat has to add at the bad end of what is not known */
+	inw_study_bad(t->s, t->i);
+	inw_study_case(t->s, c, worst, &t->s->c[worst], NULL);
+	inw_study_good(t->s);
+	if (c->ok) {
+		c->sol.m.heater = INW_HEATER_HOLDS;
+		c->sol.m.heater_power = 1e6;
+		c->sol.m.heater_target = hold;
+		inw_steady(&c->sol, true);
+	}
+	if (c->ok && c->sol.status == INW_OK)
+		inw_text_printf(out, "To hold " INW_N " even at the bad end of what is assumed, the chamber takes a heater of " INW_N " with that target.", INW_V(INW_DIM_TEMPERATURE, hold),
+		                INW_V(INW_DIM_POWER, spare * c->sol.f.heater_W));
 	if (q >= 0) {
 		struct knob k = one(q);
 		double to = find(t, &k, 0);
@@ -646,7 +654,8 @@ static void remedy_chamber(struct inw_text *out, struct search *t)
 	const struct inw_measure *m = &t->s->measures.m[t->i];
 	inw_q q = inw_share_quantity(t->s->d);
 
-	if (t->s->value[t->i] < m->limit) {
+	double at = t->s->value[t->i];
+	if (at - m->limit < m->limit_high - at) { /* missed or in doubt on the cold side */
 		remedy_cold(out, t);
 		return;
 	}
@@ -881,7 +890,7 @@ static void remedy_air(struct inw_text *out, struct search *t)
 
 static void remedy_throttle(struct inw_text *out, struct search *t)
 {
-	inw_q q = share_quantity(t->s->d);
+	inw_q q = inw_share_quantity(t->s->d);
 	struct knob k = one(q);
 	double to = q >= 0 ? find(t, &k, 0) : NAN;
 

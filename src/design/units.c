@@ -1133,7 +1133,7 @@ static const struct shown table_of_shown[] = {
 	BOTH(CONCENTRATION, 0, "ng/m3"), BOTH_USUAL(CONCENTRATION, 1e-11, "ug/m3"), BOTH(CONCENTRATION, 1e-6, "mg/m3"),
 	BOTH(CONCENTRATION, 1e-3, "g/m3"),
 	BOTH(VOLUME_RATIO, 0, "ppb"), BOTH_USUAL(VOLUME_RATIO, 1e-7, "ppm"), BOTH(VOLUME_RATIO, 1e-3, "%"),
-	SI_USUAL(POWER, 0, "W"), SI(POWER, 1e3, "kW"), US_USUAL(POWER, 0, "BTU/h"),
+	BOTH_USUAL(POWER, 0, "W"), BOTH(POWER, 1e3, "kW"), /* nearly all of it is electric */
 	BOTH(ENERGY, 0, "J"), BOTH(ENERGY, 1e3, "kJ"), BOTH_USUAL(ENERGY, 100 * HOUR, "kWh"), /* what is billed, in the US too */
 	SI_USUAL(CONDUCTANCE, 0, "W/K"), US_USUAL(CONDUCTANCE, 0, "BTU/(h degF)"),
 	SI_USUAL(CONDUCTIVITY, 0, "W/(m K)"), US_USUAL(CONDUCTIVITY, 0, "BTU in/(h ft2 degF)"),

@@ -202,6 +202,20 @@ static void range_of_a_band(void)
 	CHECK(range.low < 273.15 + 47.5); /* 47.3 as designed; 48.5 in the state that is worst here */
 }
 
+/* Without its heater the box is in doubt on the cold side; the heater that is told mends that when it is written into the file. */
+static void too_cold(void)
+{
+	const char *example = "examples/splint-night-mended.yaml", *now = "heater: {power: 300 W, target: 50 degC}", *id = "chamber_temperature";
+	struct inw_verdict cold = verdict_of(example, now, "", id);
+	char heater[100];
+
+	CHECK(cold.word == INW_IN_DOUBT);
+	const char *target = strstr(change, "To hold "), *power = strstr(change, "a heater of ");
+	CHECK(target && power && !strstr(change, "cooler plate"));
+	snprintf(heater, sizeof heater, "heater: {power: %g W, target: %g degC}", power ? strtod(power + 12, NULL) : 0, target ? strtod(target + 8, NULL) : 0);
+	CHECK(verdict_of(example, now, heater, id).word == INW_MEETS);
+}
+
 /* What the carbon takes up warms it. The air carries the heat off: C h/(rho cp) at the least, and the day, which follows the
  * bed through its depth, gets no hotter than that says unless it is dammed up. */
 static void warmth_of_uptake(void)
@@ -820,6 +834,7 @@ int main(void)
 	range_of_mixing();
 	range_of_heat();
 	range_of_a_band();
+	too_cold();
 	warmth_of_uptake();
 	doors();
 	carbon_outlived();
