@@ -674,7 +674,7 @@ static void values_are_written_as_the_trade_does(void)
 	shows(272.57, INW_DIM_TEMPERATURE, "-0.6 degC", "31 degF");
 	shows(533.15, INW_DIM_TEMPERATURE, "260 degC", "500 degF");
 	shows(5, INW_DIM_TEMPERATURE_DIFFERENCE, "5 K", "9 degF");
-	shows(100, INW_DIM_POWER, "100 W", "341 BTU/h");
+	shows(100, INW_DIM_POWER, "100 W", "100 W");
 	shows(3.6e6, INW_DIM_ENERGY, "1 kWh", "1 kWh"); /* as it is billed */
 	shows(40, INW_DIM_CONDUCTANCE, "40 W/K", "75.8 BTU/(h degF)");
 	shows(0.19, INW_DIM_CONDUCTIVITY, "0.19 W/(m K)", "1.32 BTU in/(h ft2 degF)");
