@@ -881,7 +881,7 @@ static void remedy_air(struct inw_text *out, struct search *t)
 
 static void remedy_throttle(struct inw_text *out, struct search *t)
 {
-	inw_q q = share_quantity(t->s->d);
+	inw_q q = inw_share_quantity(t->s->d);
 	struct knob k = one(q);
 	double to = q >= 0 ? find(t, &k, 0) : NAN;
 
