@@ -69,6 +69,9 @@ double inw_measure_one(const struct inw_measure *m);
 /* Does all air that leaves the cleaner go outdoors? Then it need not be clean. */
 bool inw_all_outdoors(const struct inw_design *d);
 
+/* Of the residential values for an hour and longer, the cautious one of the shortest time: what the worst hour is held to where
+ * there is none for an hour, towards a pass only. NULL when none is published. */
+const struct inw_limit *inw_shortest_home_limit(const struct inw_substance *s, const struct inw_values *x);
 /* Cautious limit of a kind for a substance: the lowest of all bodies. NULL when none is published. */
 const struct inw_limit *inw_cautious_limit(const struct inw_substance *s, enum inw_limit_kind kind, const struct inw_values *x);
 
