@@ -22,7 +22,12 @@ double inw_worst_met(const struct inw_piece *v, size_t n, const struct inw_span 
 const struct inw_span *inw_spans_of(const struct inw_person *p);
 /* kg/m3, NAN for none. */
 double inw_span_limit(const struct inw_substance *s, enum inw_limit_kind kind, const struct inw_values *x);
-/* Of which substance or material no rate, or no limit of a kind that each gas needs, is published; NULL for none. */
+/* The same; where there is none, a value for longer to which the gas is held instead, towards a pass only: what meets that meets any
+ * for so short a time, what does not may not (decision 8). */
+double inw_span_held(const struct inw_substance *s, enum inw_limit_kind kind, const struct inw_values *x);
+/* Of which substance or material no rate is published; NULL for none. */
+const char *inw_unpublished(const struct inw_design *d);
+/* Of which no rate, or neither a limit of a kind nor one that stands in for it; NULL for none. */
 const char *inw_span_lacks(const struct inw_design *d, enum inw_limit_kind kind, const struct inw_values *x);
 
 /* Does a running blower press fumes against joints of the cleaner? */

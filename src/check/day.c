@@ -560,16 +560,27 @@ static double short_limit(const struct inw_substance *s, const struct inw_values
 	return fmin(inw_span_limit(s, INW_LIMIT_WORK_15MIN, x), value_of(s, INW_LIMIT_WORK_CEILING, x));
 }
 
-/* Without some value a gas cannot be passed, but by the worst hour at home and the worst moment at work: few have these
- * (decision 8). For eight hours at home the value for longer stands in, see judge_gases. */
+double inw_span_held(const struct inw_substance *s, enum inw_limit_kind kind, const struct inw_values *x)
+{
+	double L = inw_span_limit(s, kind, x);
+
+	if (!isnan(L))
+		return L;
+	switch (kind) {
+	case INW_LIMIT_WORK_CEILING: return inw_span_limit(s, INW_LIMIT_WORK_15MIN, x);
+	case INW_LIMIT_HOME_8H: return inw_span_limit(s, INW_LIMIT_HOME_LONG, x);
+	case INW_LIMIT_HOME_1H: {
+		const struct inw_limit *l = inw_shortest_home_limit(s, x);
+		return l ? inw_value(x, l->value, NAN) : NAN;
+	}
+	default: return L;
+	}
+}
+
+/* A gas with nothing to hold it to cannot be passed. What has a ceiling needs no value for 15 minutes: it counts at the worst moment. */
 static bool lacks(const struct inw_substance *s, enum inw_limit_kind kind, const struct inw_values *x)
 {
-	switch (kind) {
-	case INW_LIMIT_WORK_15MIN: return isnan(short_limit(s, x));
-	case INW_LIMIT_HOME_8H: return isnan(inw_span_limit(s, kind, x)) && isnan(inw_span_limit(s, INW_LIMIT_HOME_LONG, x));
-	case INW_LIMIT_WORK_CEILING: case INW_LIMIT_HOME_1H: return false;
-	default: return isnan(inw_span_limit(s, kind, x));
-	}
+	return isnan(kind == INW_LIMIT_WORK_15MIN ? short_limit(s, x) : inw_span_held(s, kind, x));
 }
 
 static const char pressed_out[] = "A part of the cleaner with fumes in it stands above the pressure of the room at some time of the day; what gets out of its "
@@ -590,8 +601,8 @@ static const char *more_gets_out(const struct recorder *c)
 	return c->pressed ? pressed_out : c->weak ? weakly : NULL;
 }
 
-/* Was any emission behind the day never published, or has any gas no limit of this kind? */
-const char *inw_span_lacks(const struct inw_design *d, enum inw_limit_kind kind, const struct inw_values *x)
+/* The first of which no rate, or, with `kind`, nothing to hold it to is published. */
+static const char *first_lacking(const struct inw_design *d, const enum inw_limit_kind *kind, const struct inw_values *x)
 {
 	for (size_t j = 0; j < d->jobs; j++) {
 		const struct inw_material *m = &d->catalog.material[d->job[j].material];
@@ -599,11 +610,21 @@ const char *inw_span_lacks(const struct inw_design *d, enum inw_limit_kind kind,
 			return m->title;
 		for (size_t i = 0; i < m->gas_count; i++) {
 			const struct inw_substance *s = &d->catalog.substance[m->gases[i].substance];
-			if (m->gases[i].studies == 0 || lacks(s, kind, x))
+			if (m->gases[i].studies == 0 || (kind && lacks(s, *kind, x)))
 				return s->title;
 		}
 	}
 	return NULL;
+}
+
+const char *inw_unpublished(const struct inw_design *d)
+{
+	return first_lacking(d, NULL, NULL);
+}
+
+const char *inw_span_lacks(const struct inw_design *d, enum inw_limit_kind kind, const struct inw_values *x)
+{
+	return first_lacking(d, &kind, x);
 }
 
 bool inw_met_matters(const struct inw_met *m, enum inw_limit_kind kind)
@@ -655,15 +676,15 @@ static void hold_back(struct recorder *c, struct inw_verdict *r, const struct in
 /* The part of a sum that is known, and all of it with stand-ins; the pieces hold all. */
 struct sum { double by[INW_MAX_GASES], known, all; bool any; };
 
-static void add_gases(const struct recorder *c, const struct inw_person *p, const struct inw_span *span, enum inw_limit_kind kind, struct sum *o, struct inw_piece *v)
+static void add_gases(const struct recorder *c, const struct inw_person *p, const struct inw_span *span, bool held, struct sum *o, struct inw_piece *v)
 {
 	struct inw_values x = {c->s->given, NULL};
 
 	for (int g = 0; g < c->s->gas.count; g++) {
-		double L = inw_span_limit(&c->d->catalog.substance[c->s->gas.substance[g]], kind, &x);
+		double L = (held ? inw_span_held : inw_span_limit)(&c->d->catalog.substance[c->s->gas.substance[g]], span->kind, &x);
 		if (isnan(L) || o->by[g] > 0)
 			continue;
-		o->any |= kind == span->kind;
+		o->any |= !held;
 		o->by[g] = 1 / L;
 		breathe(c, p, g, o->by[g], v);
 	}
@@ -682,18 +703,17 @@ static double left_for(const struct recorder *c, const struct inw_person *p, con
 }
 
 /* The mixture rule at every instant, then the mean over the span: the sum of C/L is itself a series. Where other gases have a
- * value for eight hours at home, one that has none is held to that for longer: what meets it is within any value for eight
- * hours, what does not may be. */
+ * value of that kind, one that has none is held to what stands in for it. */
 static void judge_gases(struct recorder *c, const struct inw_person *p, const struct inw_span *span, struct inw_piece *v)
 {
 	struct inw_values x = {c->s->given, NULL};
 	struct sum sum = {0};
 
 	begin_pieces(c, v);
-	add_gases(c, p, span, span->kind, &sum, v);
+	add_gases(c, p, span, false, &sum, v);
 	sum.known = sum.all;
-	if (span->kind == INW_LIMIT_HOME_8H && sum.any)
-		add_gases(c, p, span, INW_LIMIT_HOME_LONG, &sum, v);
+	if (sum.any)
+		add_gases(c, p, span, true, &sum, v);
 	const struct inw_met met = {c->d, &x, &c->sight, c->pressed, c->weak, sum.any, sum.known <= 1 && sum.all > 1, sum.all <= 1 ? sum.all : sum.known};
 	if (!inw_met_matters(&met, span->kind))
 		return;

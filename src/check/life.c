@@ -41,6 +41,24 @@ static void at_end(const struct inw_design *d, double *x, bool high)
 	}
 }
 
+static void find_shares(struct inw_months *l, const struct inw_person *p, int k)
+{
+	const struct inw_values x = {l->given, NULL};
+	bool works = p->kind == INW_WORKER;
+	double *by = l->by[works][k], *held = l->by[works][INW_SPANS + k];
+	bool any = false, more = false;
+
+	for (int g = 0; g < l->sim->gas.count; g++) {
+		const struct inw_substance *s = &l->d->catalog.substance[l->sim->gas.substance[g]];
+		double most = inw_span_limit(s, inw_spans_of(p)[k].kind, &x), longer = inw_span_held(s, inw_spans_of(p)[k].kind, &x);
+		by[g] = most > 0 ? 1 / most : 0;
+		held[g] = longer > 0 ? 1 / longer : 0;
+		any |= by[g] > 0;
+		more |= held[g] > by[g];
+	}
+	l->held[works][k] = any && more;
+}
+
 static void find_limits(struct inw_months *l)
 {
 	struct inw_values x = {l->given, NULL};
@@ -52,11 +70,7 @@ static void find_limits(struct inw_months *l)
 		}
 	for (size_t i = 0; i < l->d->persons; i++)
 		for (int k = 0; k < INW_SPANS; k++)
-			for (int g = 0; g < l->sim->gas.count; g++) {
-				const struct inw_person *p = &l->d->person[i];
-				double most = inw_span_limit(&l->d->catalog.substance[l->sim->gas.substance[g]], inw_spans_of(p)[k].kind, &x);
-				l->by[p->kind == INW_WORKER][k][g] = most > 0 ? 1 / most : 0;
-			}
+			find_shares(l, &l->d->person[i], k);
 }
 
 /* ---- the series ---- */
@@ -364,7 +378,7 @@ static int repeat(struct inw_months *l, struct inw_books *b, const struct tweak 
 static void compare_air(struct inw_months *l)
 {
 	l->air_off = 0;
-	for (size_t i = 0; i < INW_SPANS * l->d->persons; i++) {
+	for (size_t i = 0; i < INW_MEANS * l->d->persons; i++) {
 		double full = l->full->breath[i].index;
 		l->air_off = fmax(l->air_off, fabs(full - l->other->breath[i].index)); /* passes over NAN */
 		l->books->breath[i].most = fmax(l->books->breath[i].most, full);
@@ -525,7 +539,7 @@ static int take_memory(struct inw_months *l)
 	struct inw_life_stretch *stretch = inw_arena_alloc(l->arena, INW_GRAINS * sizeof *stretch * MOST_STRETCHES);
 	l->gas = inw_arena_alloc(l->arena, 4 * sizeof *l->gas);
 	l->books = inw_arena_alloc(l->arena, 3 * sizeof *l->books);
-	struct inw_breath *breath = inw_arena_alloc(l->arena, 3 * sizeof *breath * (INW_SPANS * l->d->persons + INW_MAX_GASES));
+	struct inw_breath *breath = inw_arena_alloc(l->arena, 3 * sizeof *breath * (INW_MEANS * l->d->persons + INW_MAX_GASES));
 	l->verdict_room = INW_MONTHS_VERDICTS + INW_SPANS * l->d->persons;
 	l->verdict = inw_arena_alloc(l->arena, sizeof *l->verdict * l->verdict_room);
 	l->moment = inw_arena_alloc(l->arena, INW_MONTHS_MOMENTS * sizeof *l->moment);
@@ -540,8 +554,8 @@ static int take_memory(struct inw_months *l)
 	l->other = l->books + 1;
 	l->full = l->books + 2;
 	for (size_t i = 0; i < 3; i++) {
-		l->books[i].breath = breath + i * (INW_SPANS * l->d->persons + INW_MAX_GASES);
-		l->books[i].behind = l->books[i].breath + INW_SPANS * l->d->persons;
+		l->books[i].breath = breath + i * (INW_MEANS * l->d->persons + INW_MAX_GASES);
+		l->books[i].behind = l->books[i].breath + INW_MEANS * l->d->persons;
 	}
 	for (int k = 0; k < INW_GRAINS; k++)
 		l->pattern[k] = (struct inw_life_pattern){.stretch = stretch + k * MOST_STRETCHES, .capacity = MOST_STRETCHES, .coarse = grain[k].coarse};

@@ -8,6 +8,7 @@
 
 enum { INW_MONTHS_VERDICTS = 64 /* beside those of people */, INW_WEEK = 7, INW_LIMIT_KINDS = INW_LIMIT_HOME_LONG + 1, INW_PARTS = 3, INW_MONTHS_MOMENTS = 25 };
 enum { INW_FINELY, INW_ROUGHLY, INW_GRAINS };
+enum { INW_MEANS = 2 * INW_SPANS /* of a person: by the limits for each span, then by these and what stands in for them */ };
 
 /* Sums over a day, or over one pattern. */
 struct inw_sums {
@@ -30,7 +31,7 @@ struct inw_books {
 	double held[INW_MAX_GASES], sent[INW_MAX_GASES]; struct { double kg[INW_MAX_ZONES], kg_s[INW_MAX_ZONES]; } zone[INW_MAX_GASES]; /* when last looked at */
 	double taken[INW_MAX_GASES];                /* kg, so far */
 	double share[INW_MAX_GASES];                /* let through over the last pattern; NAN where nothing came */
-	struct inw_breath *breath, *behind;         /* of each person one for each of their limits; kg/m3 of each gas behind the carbon, 0 at rest */
+	struct inw_breath *breath, *behind;         /* of each person INW_MEANS; kg/m3 of each gas behind the carbon, 0 at rest */
 	double spent_s; const char *why; int by;    /* gas, or -1 - person */
 	double passes_s[INW_MAX_GASES][INW_PARTS], over_s[INW_MAX_GASES][INW_LIMIT_KINDS];
 	double back_running[INW_MAX_GASES], back_idle[INW_MAX_GASES], hottest_K; /* since the pattern began */
@@ -50,7 +51,8 @@ struct inw_months {
 	double period; int period_days;
 	double limit[INW_MAX_GASES][INW_LIMIT_KINDS];         /* kg/m3, NAN for none */
 	struct inw_gases *gas, *next, *begin;       /* now; workspace; at the last pattern's beginning */
-	double by[2][INW_SPANS][INW_MAX_GASES];     /* m3/kg: 1 over the limits of people at home and at work; 0 for none */
+	double by[2][INW_MEANS][INW_MAX_GASES];     /* m3/kg: 1 over the limits of people at home and at work; 0 for none */
+	bool held[2][INW_SPANS];                    /* some gases have a limit for that span, others are held to one for longer */
 	struct inw_books *books, *other, *full;         /* best estimate; a replay beside it; the full run that is held against it */
 	double *row; size_t rows, capacity, columns;
 	struct inw_bed_moment *moment; size_t moments, every; /* the carbon as it was; one row in so many */

@@ -31,7 +31,7 @@ void inw_books_open(const struct inw_months *l, struct inw_books *b, const struc
 		b->sent[g] = slot >= 0 ? gas->carbon.sent_kg[slot] : 0;
 		b->held[g] = slot >= 0 ? inw_beds_held_kg(&gas->carbon, l->sim->drive.bed, slot) : 0;
 	}
-	for (size_t i = 0; i < INW_SPANS * l->d->persons; i++) {
+	for (size_t i = 0; i < INW_MEANS * l->d->persons; i++) {
 		b->breath[i].n = 0;
 		b->breath[i].there = b->breath[i].over = false;
 		b->breath[i].index = b->breath[i].most = NAN;
@@ -71,7 +71,7 @@ static double after_cleaner(const struct passed *now, int g)
 }
 
 /* A gas where somebody is: at the stretch's beginning, on its mean and at its end, added to `out` by each of their limits. */
-static void add_met(const struct passed *now, const struct inw_person *p, const struct inw_stay *stay, double out[INW_SPANS][INW_LOOKS])
+static void add_met(const struct passed *now, const struct inw_person *p, const struct inw_stay *stay, double out[INW_MEANS][INW_LOOKS])
 {
 	for (int g = 0; g < now->gas->count; g++) {
 		const struct inw_account *a = &now->gas->account[g];
@@ -81,7 +81,7 @@ static void add_met(const struct passed *now, const struct inw_person *p, const 
 		const double *const kg[INW_LOOKS] = {[INW_BEGAN] = now->b->zone[g].kg, [INW_MEAN] = mean, [INW_ENDED] = a->held};
 		for (int i = 0; i < INW_LOOKS; i++) {
 			double c = met(now, stay, kg[i], after);
-			for (int k = 0; k < INW_SPANS; k++)
+			for (int k = 0; k < INW_MEANS; k++)
 				out[k][i] += c * now->l->by[p->kind == INW_WORKER][k][g];
 		}
 	}
@@ -127,11 +127,13 @@ static int add_breath(const struct inw_months *l, struct inw_books *b, const str
 	for (size_t i = 0; i < l->d->persons; i++) {
 		const struct inw_person *p = &l->d->person[i];
 		const struct inw_stay *stay = inw_person_stay(p, l->given, fmod(l->sim->clock + b->t + 0.5 * s->dt, day_s));
-		double now[INW_SPANS][INW_LOOKS] = {{0}};
+		double now[INW_MEANS][INW_LOOKS] = {{0}};
 		if (stay)
 			add_met(&(struct passed){l, b, gas, s}, p, stay, now);
-		for (int k = 0; k < INW_SPANS; k++) {
-			struct inw_breath *x = &b->breath[INW_SPANS * i + (size_t)k];
+		for (int k = 0; k < INW_MEANS; k++) {
+			struct inw_breath *x = &b->breath[INW_MEANS * i + (size_t)k];
+			if (k >= INW_SPANS && !l->held[p->kind == INW_WORKER][k - INW_SPANS])
+				continue;
 			x->there |= stay != NULL;
 			if (inw_books_shape(l->arena, x, s->dt, now[k]))
 				return -1;
@@ -166,7 +168,7 @@ double inw_books_worst(const struct inw_books *b, size_t person)
 	double worst = NAN;
 
 	for (size_t k = 0; k < INW_SPANS; k++)
-		worst = fmax(worst, b->breath[INW_SPANS * person + k].index); /* passes over NAN */
+		worst = fmax(worst, b->breath[INW_MEANS * person + k].index); /* passes over NAN */
 	return worst;
 }
 
@@ -253,9 +255,9 @@ static void judge_gas(const struct inw_months *l, struct inw_books *b, int g, co
 /* The worst mean of each limit in the last pattern, of which each day that was followed in full is a part. */
 static void judge_person(const struct inw_months *l, struct inw_books *b, size_t i, bool by_day, double span)
 {
-	for (size_t k = 0; k < INW_SPANS; k++) {
-		struct inw_breath *x = &b->breath[INW_SPANS * i + k];
-		const struct inw_span *span_k = &inw_spans_of(&l->d->person[i])[k];
+	for (size_t k = 0; k < INW_MEANS; k++) {
+		struct inw_breath *x = &b->breath[INW_MEANS * i + k];
+		const struct inw_span *span_k = &inw_spans_of(&l->d->person[i])[k % INW_SPANS];
 		double before = x->index, worst = x->there ? inw_worst_met(x->v, x->n, span_k) : NAN;
 		forget(x, span_k->window);
 		x->there = false;
@@ -267,6 +269,8 @@ static void judge_person(const struct inw_months *l, struct inw_books *b, size_t
 		}
 		x->most = fmax(x->most, x->index);
 		x->over |= x->index > 1 && b->t <= l->period + 1;
+		if (k >= INW_SPANS) /* no limit of its own */
+			continue;
 		/* who is over the limit with fresh carbon is not helped by changing it */
 		if (x->index > 1 && b->t > l->period + 1 && before <= 1)
 			note_spent(b, crossing(b, span, before, x->index, 1), -1 - (int)i, "what they breathe comes over its limit");

@@ -9,12 +9,6 @@
 
 static const double year_s = 365 * 86400.0;
 
-/* A gas of which no study gives a rate, NULL when there is none: no gas needs a ceiling, so of that kind nothing else lacks. */
-static const char *unpublished(const struct inw_months *l)
-{
-	return inw_span_lacks(l->d, INW_LIMIT_WORK_CEILING, &(struct inw_values){l->given, NULL});
-}
-
 static struct inw_verdict *add(struct inw_months *l, const char *id, const char *title, enum inw_dim dim, double value)
 {
 	if (l->verdicts == l->verdict_room) {
@@ -67,57 +61,52 @@ static const char *not_held(const struct inw_months *l)
 
 /* What was judged as met is not when repeating the air may hide what is lacking; who was never there met nothing, and that is
  * no pass either. */
-static void hold_back_person(struct inw_months *l, struct inw_verdict *v, size_t i)
+static void hold_back_person(struct inw_months *l, struct inw_verdict *v, size_t i, const struct inw_breath *breath)
 {
 	const struct inw_books *b = l->books;
 
-	if (isnan(b->breath[i].most)) {
+	if (isnan(breath->most)) {
 		v->word = INW_STATED;
 		v->reason = "Never there while it was followed.";
 	} else if (v->word == INW_MEETS && l->air_off > v->margin) {
 		v->word = INW_CANNOT_TELL;
 		v->reason = said(l, inw_arena_printf(l->arena, "Repeated air differs from that of a full run by up to " INW_N " of a limit, which is more than there is to spare.", INW_V(INW_DIM_FRACTION, l->air_off)));
-	} else if (v->word == INW_MISSES && b->breath[i].over && !*v->reason) {
+	} else if (v->word == INW_MISSES && breath->over && !*v->reason) {
 		v->reason = "It is over the limit with new carbon already: changing the carbon does not bring it down.";
-	} else if (v->word == INW_MISSES && !outlasts(l) && b->by == -1 - (int)(i / INW_SPANS) && !*v->reason) {
+	} else if (v->word == INW_MISSES && !outlasts(l) && b->by == -1 - (int)i && !*v->reason) {
 		v->reason = "It comes over the limit as the carbon is spent: this is what they breathe where it is not changed by then.";
 	}
 }
 
-/* The 8 h sum of somebody at home with gases that have no such value held to those for longer, at most: in 8 h none comes to
- * more than three times its mean over 24 h. */
-static double with_longer(const struct inw_months *l, size_t at)
-{
-	const double *by = l->by[false][at % INW_SPANS], *longer = l->by[false][0];
-	bool some = false;
-
-	for (int g = 0; g < l->sim->gas.count; g++)
-		some |= !(by[g] > 0) && longer[g] > 0;
-	return l->books->breath[at].most + (some ? 3 * l->books->breath[at - at % INW_SPANS].most : 0);
-}
-
-/* What each person breathes, against the limit for each span of time: the worst of all months. */
-static void judge_people(struct inw_months *l)
+/* What somebody breathes, against the limit for one span of time: the worst of all months. */
+static void judge_person(struct inw_months *l, size_t i, size_t k)
 {
 	const struct inw_values x = {l->given, NULL};
+	const struct inw_person *p = &l->d->person[i];
+	const struct inw_span *span = &inw_spans_of(p)[k];
+	const double *by = l->by[p->kind == INW_WORKER][k];
+	const struct inw_breath *breath = &l->books->breath[INW_MEANS * i + k];
+	double all = fmax(breath->most, breath[INW_SPANS].most); /* passes over NAN: nothing stands in */
+	struct inw_met met = {.d = l->d, .x = &x, .sight = &l->sight, .pressed = l->pressed, .weak = l->weak, .beyond = breath->most <= 1 && all > 1,
+		.value = all <= 1 ? all : breath->most};
 
-	for (size_t i = 0; i < INW_SPANS * l->d->persons; i++) {
-		const struct inw_person *p = &l->d->person[i / INW_SPANS];
-		const struct inw_span *span = &inw_spans_of(p)[i % INW_SPANS];
-		const double *by = l->by[p->kind == INW_WORKER][i % INW_SPANS];
-		struct inw_met met = {.d = l->d, .x = &x, .sight = &l->sight, .pressed = l->pressed, .weak = l->weak, .value = l->books->breath[i].most};
-		for (int g = 0; g < l->sim->gas.count; g++)
-			met.any |= by[g] > 0;
-		met.beyond = span->kind == INW_LIMIT_HOME_8H && met.value <= 1 && with_longer(l, i) > 1;
-		if (!inw_met_matters(&met, span->kind))
-			continue;
-		struct inw_verdict *v = add(l, said(l, inw_arena_printf(l->arena, "life_%s[%s]", span->id, p->name)), said(l, inw_arena_printf(l->arena, span->title, p->name)), INW_DIM_NONE, NAN);
-		if (!v)
-			return;
-		l->failed |= inw_met_judge(v, &met, span->kind, l->arena) != 0;
-		v->low = v->high = NAN; /* at best estimate */
-		hold_back_person(l, v, i);
-	}
+	for (int g = 0; g < l->sim->gas.count; g++)
+		met.any |= by[g] > 0;
+	if (!inw_met_matters(&met, span->kind))
+		return;
+	struct inw_verdict *v = add(l, said(l, inw_arena_printf(l->arena, "life_%s[%s]", span->id, p->name)), said(l, inw_arena_printf(l->arena, span->title, p->name)), INW_DIM_NONE, NAN);
+	if (!v)
+		return;
+	l->failed |= inw_met_judge(v, &met, span->kind, l->arena) != 0;
+	v->low = v->high = NAN; /* at best estimate */
+	hold_back_person(l, v, i, breath);
+}
+
+static void judge_people(struct inw_months *l)
+{
+	for (size_t i = 0; i < l->d->persons; i++)
+		for (size_t k = 0; k < INW_SPANS; k++)
+			judge_person(l, i, k);
 }
 
 /* No pass of what the carbon does, with a reason. */
@@ -179,7 +168,7 @@ static void judge_use(struct inw_months *l)
 	v->limit = l->given[least];
 	v->limit_source = l->d->quantity[least].source;
 	v->margin = v->value - v->limit;
-	const char *unknown = unpublished(l);
+	const char *unknown = inw_unpublished(l->d);
 	const double too_far = 0.1; /* as far as the published rates of uptake may be off: ours */
 	v->word = !(v->margin >= 0) ? INW_MISSES : unknown ? INW_CANNOT_TELL : v->low >= v->limit ? INW_MEETS : INW_IN_DOUBT;
 	if (!(v->margin >= 0) && outlasts(l)) { /* not spent, but hardly used: the horizon is what is short */

@@ -278,26 +278,32 @@ static void find_worst(struct inw_study *s, int i)
 	s->low[i] = s->high[i] = s->value[i];
 }
 
-/* Some state in which a number that does not miss is not told; -1 for none. */
-static int untold_in(const struct inw_study *s, int i)
+/* Some state in which a number that does not miss is not told; -1 for none. `why`: see inw_finding. */
+static int untold_in(const struct inw_study *s, int i, const char **why)
 {
 	const struct inw_measure *m = &s->measures.m[i];
 
-	for (int k = 0; k < INW_STATES && !isnan(s->value[i]); k++)
-		if (inw_study_looks(s->d, m, k) && isnan(inw_measure_told(m, &s->c[k], s->d, s->value[i])))
+	for (int k = 0; k < INW_STATES && !isnan(s->value[i]); k++) {
+		if (!inw_study_looks(s->d, m, k))
+			continue;
+		/* while the blower stands no share of anything is sent out */
+		*why = inw_states[k].speed_factor > 0 && !(inw_measure_margin(m, s->value[i]) < 0) ? inw_measure_unset(m, &s->c[k]) : NULL;
+		if (*why || isnan(inw_measure_told(m, &s->c[k], s->d, s->value[i])))
 			return k;
+	}
 	return -1;
 }
 
 struct inw_finding inw_study_finding(const struct inw_study *s, int i)
 {
-	int untold = untold_in(s, i), state = untold >= 0 ? untold : s->worst[i];
+	const char *unset = NULL;
+	int untold = untold_in(s, i, &unset), state = untold >= 0 ? untold : s->worst[i];
 	const struct inw_case *c = &s->c[state];
 	const char *why = s->why ? s->why : c->sol.why;
 
 	if (untold >= 0)
-		return (struct inw_finding){&s->measures.m[i], c, inw_states[state].name, NAN, NAN, NAN, false, why};
-	return (struct inw_finding){&s->measures.m[i], c, inw_states[state].name, s->value[i], s->low[i], s->high[i], s->broken[i], why};
+		return (struct inw_finding){&s->measures.m[i], c, inw_states[state].name, NAN, NAN, NAN, false, why, unset};
+	return (struct inw_finding){&s->measures.m[i], c, inw_states[state].name, s->value[i], s->low[i], s->high[i], s->broken[i], why, NULL};
 }
 
 /* ---- ranges ---- */

@@ -18,6 +18,16 @@ const struct inw_limit *inw_cautious_limit(const struct inw_substance *s, enum i
 	return least;
 }
 
+const struct inw_limit *inw_shortest_home_limit(const struct inw_substance *s, const struct inw_values *x)
+{
+	static const enum inw_limit_kind kind[] = {INW_LIMIT_HOME_1H, INW_LIMIT_HOME_8H, INW_LIMIT_HOME_24H, INW_LIMIT_HOME_LONG};
+	const struct inw_limit *l = NULL;
+
+	for (size_t k = 0; k < INW_COUNT(kind) && !l; k++)
+		l = inw_cautious_limit(s, kind[k], x);
+	return l;
+}
+
 /* A long-term value stands in for a missing 24 h or 8 h value and the other way only towards caution. */
 static const enum inw_limit_kind home_long[] = {INW_LIMIT_HOME_LONG, INW_LIMIT_HOME_24H, INW_LIMIT_HOME_8H};
 
@@ -188,13 +198,10 @@ static bool beyond_longer(const struct inw_measure *m, const struct inw_case *c,
  * only. One without any cannot pass unless nothing of it is there. */
 static bool beyond_an_hour(const struct inw_measure *m, const struct inw_case *c, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job)
 {
-	static const enum inw_limit_kind kind[] = {INW_LIMIT_HOME_1H, INW_LIMIT_HOME_8H, INW_LIMIT_HOME_24H, INW_LIMIT_HOME_LONG};
 	double sum = 0;
 
 	for (int i = 0; i < c->o.gases && m->kind == INW_M_HOME_1H; i++) {
-		const struct inw_limit *l = NULL;
-		for (size_t k = 0; k < INW_COUNT(kind) && !l; k++)
-			l = inw_cautious_limit(&d->catalog.substance[c->o.gas[i].substance], kind[k], x);
+		const struct inw_limit *l = inw_shortest_home_limit(&d->catalog.substance[c->o.gas[i].substance], x);
 		double C = burst_of(d, x, job) * met(&d->person[m->index], x, c->o.gas[i].used_kgm3, 0);
 		sum += l ? C / inw_value(x, l->value, INFINITY) : C > 0 ? INFINITY : 0;
 	}
@@ -297,6 +304,14 @@ double inw_measure_told(const struct inw_measure *m, const struct inw_case *c, c
 	bool weak = c->o.inward_Pa < d->quantity[d->require.inward_pressure].value; /* what is wanted is a choice, whatever its range */
 
 	return no_pass(m, about_people(m->kind) && c->ok && weak, value);
+}
+
+const char *inw_measure_unset(const struct inw_measure *m, const struct inw_case *c)
+{
+	bool flows = m->sense != INW_NO_LIMIT && m->kind != INW_M_THROTTLE && m->kind != INW_M_CARBON_MASS && m->kind != INW_M_BALANCE;
+
+	return flows && c->ok && c->sol.m.fixed_share && c->sol.f.throttle_Pa < 0
+		? "The share that the file says is sent out cannot be set in this state (throttle): with less sent out this number is another, so it cannot be passed." : NULL;
 }
 
 bool inw_measure_applies(const struct inw_measure *m, const struct inw_state *state)

@@ -53,6 +53,9 @@ double inw_measure_value(const struct inw_measure *m, const struct inw_case *c, 
 /* What is told of that: of the air of people nothing, unless it is too much anyway, where a gap is pulled inward by less than is
  * wanted in that state and so does not hold against draughts. A search, which has the pull's own verdict, does without. */
 double inw_measure_told(const struct inw_measure *m, const struct inw_case *c, const struct inw_design *d, double value);
+/* Does it rest on a fixed share sent out that no throttle can set in that state? Nothing is told of it then but that it misses. Static
+ * reason, NULL if not. */
+const char *inw_measure_unset(const struct inw_measure *m, const struct inw_case *c);
 /* Some states are only for some measures: doors between rooms for people, a stopped blower for vapour that could catch fire. */
 bool inw_measure_applies(const struct inw_measure *m, const struct inw_state *state);
 /* What bounds how much gets out of the box, at its worst over a time: begin with face_ms NAN and look at every instant. */
@@ -69,6 +72,9 @@ double inw_measure_one(const struct inw_measure *m);
 /* Does all air that leaves the cleaner go outdoors? Then it need not be clean. */
 bool inw_all_outdoors(const struct inw_design *d);
 
+/* Of the residential values for an hour and longer, the cautious one of the shortest time: what the worst hour is held to where
+ * there is none for an hour, towards a pass only. NULL when none is published. */
+const struct inw_limit *inw_shortest_home_limit(const struct inw_substance *s, const struct inw_values *x);
 /* Cautious limit of a kind for a substance: the lowest of all bodies. NULL when none is published. */
 const struct inw_limit *inw_cautious_limit(const struct inw_substance *s, enum inw_limit_kind kind, const struct inw_values *x);
 

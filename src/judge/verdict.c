@@ -329,6 +329,8 @@ const char *inw_verdict_reason(const struct inw_finding *f, const struct inw_des
 	*where = NULL;
 	if (!f->worst->ok) {
 		inw_text_printf(&t, "No steady state was found in the state '%s'%s%s: not an answer.", f->state, f->trouble ? ": " : "", f->trouble ? f->trouble : "");
+	} else if (f->untold) {
+		inw_text_add(&t, f->untold);
 	} else {
 		switch (f->m->kind) {
 		case INW_M_INWARD_PRESSURE: case INW_M_INWARD_VELOCITY: case INW_M_EDGE_PRESSURE: gap_reason(&t, f, d, where); break;

@@ -13,6 +13,7 @@ struct inw_finding {
 	double value, low, high;
 	bool broken;                    /* some end of a range has no answer */
 	const char *trouble;            /* why there is no answer at all, or NULL */
+	const char *untold;             /* why the number, which does not miss, is not told, where its kind does not say, or NULL */
 };
 
 enum inw_word inw_verdict_word(const struct inw_finding *f);

@@ -729,6 +729,7 @@ static void vapour_with_the_blower_stopped(void)
 /* A fixed share that no throttle sets: the one that is told can be set, and what rests on the other is not hidden. */
 static void share_out_of_reach(void)
 {
+	static const char *const told_after[] = {"inward_pressure", "flammability", "condensation"};
 	static const char split[] =
 		"cleaner:\n"
 		"  inlet: {height: 450 mm, duct: {diameter: 75 mm, length: 0.3 m}}\n"
@@ -742,7 +743,16 @@ static void share_out_of_reach(void)
 	snprintf(cleaner, sizeof cleaner, split, "60 %");
 	CHECK(of_rinse(&b, "throttle").word == INW_MISSES && strstr(reason, "cannot be set"));
 	enum inw_word then = strstr(change, "at the best estimate only") ? INW_IN_DOUBT : INW_MEETS;
-	snprintf(cleaner, sizeof cleaner, split, told("A share of "));
+	static char share[16];
+	snprintf(share, sizeof share, "%s", told("A share of "));
+	for (int i = 0; i < 2; i++) { /* what rests on it is not told before, and is after */
+		for (size_t k = 0; k < INW_COUNT(told_after); k++) {
+			enum inw_word word = of_rinse(&b, told_after[k]).word;
+			CHECK((word == INW_CANNOT_TELL) == !i && (strstr(reason, "cannot be set") != NULL) == !i);
+		}
+		CHECK(of_rinse(&b, "balance").word == INW_MEETS);
+		snprintf(cleaner, sizeof cleaner, split, share);
+	}
 	CHECK(of_rinse(&b, "throttle").word == then);
 }
 

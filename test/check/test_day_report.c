@@ -604,6 +604,42 @@ static void no_value_for_eight_hours(void)
 	}
 }
 
+/* Methyl methacrylate has no value for an hour at home and no ceiling at work, as toluene has: it is held to those for longer, towards
+ * a pass only. */
+static void no_value_for_so_short(void)
+{
+	static const struct { const char *id, *other, *toluene; enum inw_word word; } cases[] = {
+		{"day_air_1h[lodger]", "1 mg/h", "1 mg/h", INW_MEETS}, {"day_air_1h[lodger]", "2 g/h", "1 mg/h", INW_CANNOT_TELL}, {"day_air_1h[lodger]", "1 mg/h", "20 g/h", INW_MISSES},
+		{"day_air_peak[maker]", "1 g/h", "1 mg/h", INW_MEETS}, {"day_air_peak[maker]", "60 g/h", "1 mg/h", INW_CANNOT_TELL}, {"day_air_peak[maker]", "1 mg/h", "200 g/h", INW_MISSES}};
+	char gases[256];
+	struct ran o;
+
+	for (size_t i = 0; i < INW_COUNT(cases); i++) {
+		snprintf(gases, sizeof gases, "gases: [{substance: MMA, per: time, value: %s, studies: 1}, {substance: toluene, per: time, value: %s, studies: 1}]",
+		         cases[i].other, cases[i].toluene);
+		if (!run_with(&o, "gases: [{substance: styrene, per: time, value: 20 mg/h, studies: 1}]", gases))
+			continue;
+		const struct inw_verdict *v = found(&o, cases[i].id);
+		if (v) {
+			printf("# %s, %s and %s of toluene: %.3g, %s\n", v->id, cases[i].other, cases[i].toluene, v->value, v->reason);
+			CHECK(v->word == cases[i].word && (v->word != INW_CANNOT_TELL || strstr(v->reason, "Held to their values for longer")));
+		}
+		end_run(&o);
+	}
+}
+
+/* Of bisphenol A no value at home is published: nothing lets it pass, however little there is. */
+static void no_value_at_all(void)
+{
+	struct ran o;
+
+	if (!run_with(&o, "gases: [{substance: styrene,", "gases: [{substance: bisphenol A, per: time, value: 1 ug/h, studies: 1}, {substance: toluene,"))
+		return;
+	const struct inw_verdict *v = found(&o, "day_air_1h[lodger]");
+	CHECK(v && v->word == INW_CANNOT_TELL && strstr(v->reason, "Bisphenol A"));
+	end_run(&o);
+}
+
 /* A door is opened two minutes after the job, when nobody is listed there: whoever does it meets the room's air, and as that is
  * not the air at the box it cannot be passed. With somebody at the box at another hour it is the air there. */
 static void early_door(void)
@@ -963,6 +999,8 @@ int main(void)
 	at_the_box();
 	long_shift();
 	no_value_for_eight_hours();
+	no_value_for_so_short();
+	no_value_at_all();
 	early_door();
 	no_pull();
 	no_number_for_rooms();
