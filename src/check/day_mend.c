@@ -95,7 +95,9 @@ static bool say_what_follows(struct mending *m, inw_q q, double to, struct inw_t
 	change_to(m, q, to);
 	for (size_t i = 0; i < m->d->quantities; i++)
 		m->copy.quantity[i].value = m->given[i];
-	m->stopped |= inw_day(&m->copy, &o, &r, &diags) == INW_IO;
+	enum inw_status status = inw_day(&m->copy, &o, &r, &diags);
+	m->stopped |= status == INW_IO;
+	out->failed |= status == INW_NO_MEMORY;
 	for (size_t i = 0; r && i < r->verdict_count; i++) {
 		const struct inw_verdict *v = &r->verdicts[i], *was = same(m, v);
 		if (strcmp(v->id, "day_inward_pressure") == 0) {
