@@ -39,6 +39,11 @@ double inw_least_inward(const struct inw_solution *sol);
  * most there ever was when the door is opened? */
 bool inw_holds_weakly(const struct inw_day_sim *s);
 
+/* Does a running blower send out a fixed share that no throttle can set? Then nothing that is met is told: see inw_untell. */
+bool inw_drives_unset(const struct inw_solution *sol);
+/* Whatever is met becomes 'cannot tell' for that reason. */
+void inw_untell(struct inw_verdict *v, size_t n);
+
 /* What is known of what somebody met. */
 struct inw_met {
 	const struct inw_design *d;

@@ -43,6 +43,7 @@ struct recorder {
 	struct inw_lookout sight;              /* while the door was shut */
 	double edge_Pa;                        /* least at an edge of any opening while the door was shut; NAN without */
 	bool pressed;                          /* a running blower pressed fumes against the joints of the cleaner */
+	bool unset;                            /* see inw_drives_unset */
 	bool weak;                             /* a gap was pulled inward too weakly while the box held fumes; see inw_holds_weakly */
 	size_t openers;                        /* openings of the door that were too early */
 	bool cut;                              /* some verdicts did not fit */
@@ -201,6 +202,21 @@ bool inw_presses_out(const struct inw_solution *sol)
 	return blows(&sol->m) && inw_cleaner_joints(sol).leak;
 }
 
+bool inw_drives_unset(const struct inw_solution *sol)
+{
+	return blows(&sol->m) && inw_share_unset(sol);
+}
+
+void inw_untell(struct inw_verdict *v, size_t n)
+{
+	for (size_t i = 0; i < n; i++)
+		if (v[i].word == INW_MEETS) {
+			v[i].word = INW_CANNOT_TELL;
+			v[i].reason = "The share that the file says is sent out cannot be set at some time (see 'throttle' of 'inward check'): with less sent out this "
+			              "number is another, so it cannot be passed.";
+		}
+}
+
 bool inw_holds_weakly(const struct inw_day_sim *s)
 {
 	double share = s->given[s->d->require.purge_fraction], number = 0, most = 0;
@@ -225,6 +241,7 @@ static void watch(struct recorder *c)
 		return;
 	inw_lookout_see(&c->sight, &c->s->sol);
 	c->pressed |= inw_presses_out(&c->s->sol);
+	c->unset |= inw_drives_unset(&c->s->sol);
 	c->weak |= inw_holds_weakly(c->s);
 	for (int i = 0; i < m->gaps; i++)
 		if (m->gap[i].kind == INW_GAP_OPENING)
@@ -1420,6 +1437,8 @@ static void finish(struct recorder *c, const struct inw_day_options *o)
 	judge_totals(c);
 	judge_carbon(c);
 	state_media(c);
+	if (c->unset)
+		inw_untell(c->verdict, c->verdicts);
 	if (o && o->changes)
 		look_for_changes(c, o);
 	r->more_escapes = lost_sight(c) ? lost_sight(c) : more_gets_out(c);

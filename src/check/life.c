@@ -219,6 +219,7 @@ static void look(struct inw_months *l)
 		return;
 	inw_lookout_see(&l->sight, &l->sim->sol);
 	l->pressed |= inw_presses_out(&l->sim->sol);
+	l->unset |= inw_drives_unset(&l->sim->sol);
 	l->weak |= inw_holds_weakly(l->sim);
 }
 

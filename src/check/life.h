@@ -62,7 +62,7 @@ struct inw_months {
 	double shortcut, air_off;                   /* of the last pattern against a full run: matter as a share of what came, air as a share of limits */
 	double from, to;                            /* of all the work: see told_to_stop */
 	struct inw_lookout sight;                     /* while the door was shut */
-	bool pressed, weak;                         /* see inw_presses_out, inw_holds_weakly */
+	bool pressed, weak, unset;                  /* see inw_presses_out, inw_holds_weakly, inw_drives_unset */
 	bool failed, stopped;
 };
 

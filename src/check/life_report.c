@@ -409,6 +409,8 @@ void inw_months_finish(struct inw_months *l)
 	judge_heat(l);
 	judge_calendar(l);
 	judge_media(l);
+	if (l->unset)
+		inw_untell(l->verdict, l->verdicts);
 	judge_year(l);
 	judge_shortcut(l);
 	hide_air(l);

@@ -72,6 +72,16 @@ static void solve(const struct check_job *job, struct check_desk *desk, int stat
 		off[i] = alike ? desk->c.sol.y[i] - foretold[i] : 0;
 }
 
+/* NAN: not told, and so no pass. */
+static double value_told(const struct check_desk *desk, int i, int state)
+{
+	const struct inw_measure *m = &desk->s->measures.m[i];
+	double v = inw_study_value(desk->s, i, &desk->c);
+	bool unset = inw_states[state].speed_factor > 0 && inw_measure_unset(m, &desk->c);
+
+	return unset && !(inw_measure_margin(m, v) < 0) ? NAN : v;
+}
+
 static void worse(const struct inw_measure *m, double v, double *worst, bool first)
 {
 	if (first || isnan(v) || (!isnan(*worst) && inw_measure_margin(m, v) < inw_measure_margin(m, *worst)))
@@ -136,7 +146,7 @@ static int values(void *worker, double *x, const double *z, double *value, doubl
 			for (int i = 0; i < desk->s->measures.n; i++) {
 				if (!job->looks[i][k])
 					continue;
-				worse(&desk->s->measures.m[i], inw_study_value(desk->s, i, &desk->c), &value[job->first_output + i], !seen[i]);
+				worse(&desk->s->measures.m[i], value_told(desk, i, k), &value[job->first_output + i], !seen[i]);
 				seen[i] = true;
 			}
 		}
@@ -166,7 +176,7 @@ static int closer(void *worker, double *x, const double *z, double *value, doubl
 				const struct inw_measure *m = &desk->s->measures.m[i];
 				size_t out = (size_t)(job->first_output + i);
 				bool looks = may_look(w->self->d, m, k);
-				double v = looks ? inw_study_value(desk->s, i, &desk->c) : NAN;
+				double v = looks ? value_told(desk, i, k) : NAN;
 				if (looks)
 					worse(m, v, &value[out], k == 0);
 				if (detail)

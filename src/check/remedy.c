@@ -782,7 +782,8 @@ static void remedy_particles(struct inw_text *out, struct search *t)
 }
 
 /* An opening that lets through at the pull allowed what so much more of the room's leakage would, C dp^n; at whichever end of n that
- * is more, and by a discharge coefficient at the low end of a doorway's when it is to be sure (catalog, doorways.cd). */
+ * is more, and by the discharge coefficient of a doorway, when it is to be sure at its low end (catalog, doorways.cd, from memory). Air
+ * at 20 degC, as rooms' leaks are read. */
 static double inlet_area(const struct search *t, double more_C)
 {
 	const struct inw_measure *m = &t->s->measures.m[t->i];

@@ -306,11 +306,16 @@ double inw_measure_told(const struct inw_measure *m, const struct inw_case *c, c
 	return no_pass(m, about_people(m->kind) && c->ok && weak, value);
 }
 
+bool inw_share_unset(const struct inw_solution *sol)
+{
+	return sol->m.fixed_share && sol->f.throttle_Pa < 0;
+}
+
 const char *inw_measure_unset(const struct inw_measure *m, const struct inw_case *c)
 {
 	bool flows = m->sense != INW_NO_LIMIT && m->kind != INW_M_THROTTLE && m->kind != INW_M_CARBON_MASS && m->kind != INW_M_BALANCE;
 
-	return flows && c->ok && c->sol.m.fixed_share && c->sol.f.throttle_Pa < 0
+	return flows && c->ok && inw_share_unset(&c->sol)
 		? "The share that the file says is sent out cannot be set in this state (throttle): with less sent out this number is another, so it cannot be passed." : NULL;
 }
 

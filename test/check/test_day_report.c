@@ -803,14 +803,12 @@ static void push_of_the_first_instant(void)
 
 struct changed { double pull; char *change; size_t missed; };
 
-/* The day of an example with a number of it written otherwise (`from` as in the file). */
-static struct changed changed_day(const char *path, const char *from, const char *to, const struct inw_day_options *o)
+/* An example with some of it written otherwise (`from` as in the file). */
+static struct inw_design *changed_design(const char *path, const char *from, const char *to)
 {
 	static char text[65536], other[65536];
-	struct changed out = {NAN, NULL, 0};
 	struct inw_diags diags = {0};
 	struct inw_design *d = NULL;
-	struct inw_day_report *r = NULL;
 	FILE *f = fopen(path, "r");
 	size_t n = f ? fread(text, 1, sizeof text - 1, f) : 0;
 
@@ -821,6 +819,17 @@ static struct changed changed_day(const char *path, const char *from, const char
 	CHECK(at);
 	snprintf(other, sizeof other, "%.*s%s%s", at ? (int)(at - text) : 0, text, to, at ? at + strlen(from) : "");
 	CHECK(inw_design_parse(other, strlen(other), "changed.yaml", NULL, &d, &diags) == INW_OK && d);
+	inw_diags_free(&diags);
+	return d;
+}
+
+static struct changed changed_day(const char *path, const char *from, const char *to, const struct inw_day_options *o)
+{
+	struct changed out = {NAN, NULL, 0};
+	struct inw_diags diags = {0};
+	struct inw_design *d = changed_design(path, from, to);
+	struct inw_day_report *r = NULL;
+
 	CHECK(d && inw_day(d, o, &r, &diags) == INW_OK);
 	for (size_t i = 0; r && i < r->verdict_count; i++) {
 		out.missed += r->verdicts[i].word == INW_MISSES;
@@ -880,6 +889,47 @@ static void stopped_while_looking(void)
 	struct changed is = changed_day("examples/splint-night-mended.yaml", "heater: {power: 300 W", "heater: {power: 1.5 kW", &o);
 
 	CHECK(is.pull < 0 && !is.change && asked > 40);
+}
+
+/* A long exhaust takes less than the fixed share, which no throttle can mend: nothing that rests on it is met, by day, over months or
+ * in a sample; where the return takes more it can be set, and much is met. */
+static void share_that_cannot_be_set(void)
+{
+	static const char from[] = "    flap: {position: 66 %, diameter: 75 mm, seat_leak: 1 %}\n"
+		"  return: {height: 50 mm, duct: {diameter: 75 mm, length: 0.4 m, bends: 2}}\n"
+		"  exhaust: {to: outdoors, height: 2 m, duct: {diameter: 75 mm, length: 2 m, bends: 2,";
+	static const char *const to[] = {
+		"    share: 20 %\n  return: {height: 50 mm, duct: {diameter: 20 mm, length: 2 m, bends: 3}}\n"
+		"  exhaust: {to: outdoors, height: 2 m, duct: {diameter: 75 mm, length: 2 m, bends: 2,",
+		"    share: 66 %\n  return: {height: 50 mm, duct: {diameter: 75 mm, length: 0.4 m, bends: 2}}\n"
+		"  exhaust: {to: outdoors, height: 2 m, duct: {diameter: 75 mm, length: 12 m, bends: 9,"};
+
+	for (size_t k = 0; k < INW_COUNT(to); k++) {
+		struct inw_diags diags = {0};
+		struct inw_design *d = changed_design("examples/splint-night-mended.yaml", from, to[k]);
+		const struct inw_odds_options few = {.samples = 256, .width = 1e-12};
+		struct inw_day_report *day = NULL;
+		struct inw_life_report *life = NULL;
+		struct inw_odds *odds = NULL;
+		size_t met = 0, told = 0;
+		CHECK(d && inw_day(d, NULL, &day, &diags) == INW_OK && inw_life(d, NULL, &life, &diags) == INW_OK && inw_odds(d, &few, &odds, &diags) == INW_OK);
+		for (size_t i = 0; day && i < day->verdict_count; i++) {
+			met += day->verdicts[i].word == INW_MEETS;
+			told += strstr(day->verdicts[i].reason, "cannot be set") != NULL;
+		}
+		for (size_t i = 0; life && i < life->verdict_count; i++)
+			CHECK(k == 0 || life->verdicts[i].word != INW_MEETS || strcmp(life->verdicts[i].id, "life_shortcut") == 0);
+		for (size_t i = 0; odds && i < odds->verdict_count; i++)
+			if (strcmp(odds->verdicts[i].id, "inward_pressure") == 0)
+				CHECK(k == 0 ? odds->verdicts[i].met > 0.5 : odds->verdicts[i].met < 0.02);
+		printf("# share %zu: %zu met by day, %zu not told for it\n", k, met, told);
+		CHECK(k == 0 ? met >= 4 && told == 0 : met == 0 && told >= 4);
+		inw_odds_free(odds);
+		inw_life_free(life);
+		inw_day_free(day);
+		inw_design_free(d);
+		inw_diags_free(&diags);
+	}
 }
 
 /* ---- over midnight ---- */
@@ -1008,5 +1058,6 @@ int main(void)
 	push_of_the_first_instant();
 	what_to_change();
 	stopped_while_looking();
+	share_that_cannot_be_set();
 	return check_done();
 }
