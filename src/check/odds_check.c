@@ -10,14 +10,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "check/foretell.h"
 #include "check/odds.h"
 #include "check/study.h"
-
-static const double z_95 = 1.6448536269514722; /* as in inputs.c */
-
-/* Where one state's solution goes, for each input: its first and second powers, all unknowns. */
-struct slope { int input; double by[INW_MAX_UNKNOWNS], by2[INW_MAX_UNKNOWNS]; };
-struct lead { struct slope *slope; size_t count; };
 
 struct check_job {
 	struct inw_study *study;
@@ -25,51 +20,39 @@ struct check_job {
 	bool used[INW_STATES];                        /* solved for every sample */
 	unsigned wanted[INW_STATES];
 	bool looks[INW_MAX_MEASURES][INW_STATES];     /* which states a measure is read in */
-	struct lead lead[INW_STATES];
+	struct inw_foretelling foretelling;
 };
 
-struct check_self { const struct inw_design *d; const struct inw_inputs *const *in; struct check_job *job; size_t jobs; struct inw_arena *arena; struct inw_subject *subject; };
+/* Where `closer` writes beside what it has of each sample of the pilot: the values of all states first, then inputs drawn, and solutions. */
+struct layout { size_t z, y; };
+
+struct check_self {
+	const struct inw_design *d;
+	struct check_job *job; size_t jobs;
+	struct layout pilot;
+	struct inw_arena *arena;
+	struct inw_subject *subject;
+};
 
 struct check_desk { struct inw_study *s; struct inw_case near[INW_STATES], c; };
 struct check_worker { const struct check_self *self; struct check_desk *desk; };
 
 /* ---- one sample ---- */
 
-static void predict(const struct check_job *job, int state, const double *z, const struct inw_case *nominal, double *y)
-{
-	int n = nominal->sol.s.n;
-
-	memcpy(y, nominal->sol.y, sizeof(double) * INW_MAX_UNKNOWNS);
-	for (size_t k = 0; k < job->lead[state].count; k++) {
-		const struct slope *p = &job->lead[state].slope[k];
-		double a = z[p->input];
-		for (int i = 0; i < n; i++)
-			y[i] += a * (p->by[i] + a * p->by2[i]);
-	}
-}
-
-/* Solve one state of one job; `off` holds how far the first one lay from what was foretold, and helps the next. */
-static void solve(const struct check_job *job, struct check_desk *desk, int state, unsigned wanted, const double *z, double *off)
+/* Solve one state of one job, from where the states before it say that it lies; false: it is of another kind than at best estimates. */
+static bool solve(const struct check_job *job, struct check_desk *desk, int state, unsigned wanted, const double *z, struct inw_misses *misses)
 {
 	struct inw_case *near = &desk->near[state];
-	const struct inw_case *nominal = &job->study->c[state];
-	int n = nominal->sol.s.n;
-	double foretold[INW_MAX_UNKNOWNS];
 
 	desk->s->wanted = wanted;
 	desk->s->care = INW_CARE_DRAWN;
-	if (!nominal->ok) {
+	if (!job->study->c[state].ok) {
 		inw_study_case(desk->s, &desk->c, state, NULL, NULL);
-		return;
+		return false;
 	}
-	predict(job, state, z, nominal, foretold);
-	bool driven = inw_states[state].speed_factor > 0; /* without a blower the flows are of another kind */
-	for (int i = 0; i < n; i++)
-		near->sol.y[i] = foretold[i] + (driven ? off[i] : 0);
+	inw_foretell(&job->foretelling, state, z, misses, near->sol.y);
 	inw_study_case(desk->s, &desk->c, state, near, NULL);
-	bool alike = desk->c.ok && memcmp(&desk->c.sol.s, &nominal->sol.s, sizeof nominal->sol.s) == 0;
-	for (int i = 0; i < n && driven; i++)
-		off[i] = alike ? desk->c.sol.y[i] - foretold[i] : 0;
+	return inw_foretell_note(&job->foretelling, state, &desk->c, misses);
 }
 
 /* NAN: not told, and so no pass. */
@@ -134,13 +117,13 @@ static int values(void *worker, double *x, const double *z, double *value, doubl
 		const struct check_job *job = &w->self->job[j];
 		struct check_desk *desk = &w->desk[j];
 		bool seen[INW_MAX_MEASURES] = {false};
-		double off[INW_MAX_UNKNOWNS] = {0};
+		struct inw_misses misses = {0};
 		desk->s->x = x;
 		for (int k = 0; k < INW_STATES; k++) {
 			bool shown = see && j == 0 && k == INW_AS_DESIGNED;
 			if (!job->used[k] && !shown)
 				continue;
-			solve(job, desk, k, shown ? INW_WANT_ALL : job->wanted[k], z, off);
+			solve(job, desk, k, shown ? INW_WANT_ALL : job->wanted[k], z, &misses);
 			if (shown)
 				look_around(w->self->d, &desk->c, x, see);
 			for (int i = 0; i < desk->s->measures.n; i++) {
@@ -154,6 +137,17 @@ static int values(void *worker, double *x, const double *z, double *value, doubl
 	return 0;
 }
 
+/* NULL: it has none of the usual kind. */
+static void keep(const struct check_self *self, double *detail, size_t job, int state, const double *y)
+{
+	double *to = &detail[self->pilot.y + (job * INW_STATES + (size_t)state) * INW_MAX_UNKNOWNS];
+
+	if (y)
+		memcpy(to, y, sizeof *to * INW_MAX_UNKNOWNS);
+	else
+		to[0] = NAN;
+}
+
 static bool may_look(const struct inw_design *d, const struct inw_measure *m, int state)
 {
 	return state == INW_AS_DESIGNED || (m->sense != INW_NO_LIMIT && inw_study_looks(d, m, state));
@@ -164,14 +158,17 @@ static int closer(void *worker, double *x, const double *z, double *value, doubl
 	struct check_worker *w = worker;
 	size_t outputs = (size_t)w->self->subject->outputs;
 
+	if (detail)
+		memcpy(&detail[w->self->pilot.z], z, sizeof *z * w->self->subject->in->count);
 	for (size_t j = 0; j < w->self->jobs; j++) {
 		const struct check_job *job = &w->self->job[j];
 		struct check_desk *desk = &w->desk[j];
-		double off[INW_MAX_UNKNOWNS] = {0};
+		struct inw_misses misses = {0};
 		desk->s->x = x;
 		for (int k = 0; k < INW_STATES; k++) {
-			if (inw_state_arises(w->self->d, k))
-				solve(job, desk, k, INW_WANT_ALL, z, off);
+			bool solved = inw_state_arises(w->self->d, k) && solve(job, desk, k, INW_WANT_ALL, z, &misses);
+			if (detail)
+				keep(w->self, detail, j, k, solved ? desk->c.sol.y : NULL);
 			for (int i = 0; i < desk->s->measures.n; i++) {
 				const struct inw_measure *m = &desk->s->measures.m[i];
 				size_t out = (size_t)(job->first_output + i);
@@ -193,7 +190,7 @@ struct pilot { const struct inw_design *d; const struct inw_subject *s; const do
 
 static double detail_at(const struct pilot *p, int sample, int state, int output)
 {
-	return p->detail[((size_t)sample * INW_STATES + (size_t)state) * (size_t)p->s->outputs + (size_t)output];
+	return p->detail[(size_t)sample * p->s->detail + (size_t)state * (size_t)p->s->outputs + (size_t)output];
 }
 
 /* Does this choice of states give the sample's verdict, and its number to a hundredth of its spread or of its way to the limit,
@@ -324,59 +321,6 @@ static int plan_job(struct pilot *p, struct check_job *job)
 	return 0;
 }
 
-/* ---- where samples begin ---- */
-
-/* What an input's two ends do to the solution of a state, as a parabola through both and none. False when that is too little
- * to spare a step: a thousandth of the natural sizes. */
-static bool find_slope(struct check_self *self, struct check_desk *desk, const struct check_job *job, int state, int input, struct slope *out)
-{
-	const struct inw_input *in = &(*self->in)->input[input];
-	double z[2] = {fmax(-z_95, in->z_least), fmin(z_95, in->z_most)}, keep = desk->s->x[in->q], d[2][INW_MAX_UNKNOWNS];
-	const struct inw_case *nominal = &job->study->c[state];
-	double unknown[INW_MAX_UNKNOWNS], equation[INW_MAX_UNKNOWNS];
-	bool any = false;
-
-	inw_model_scales(&nominal->sol.m, &nominal->sol.s, unknown, equation);
-	out->input = input;
-	memset(d, 0, sizeof d);
-	desk->s->wanted = INW_WANT_AIR;
-	for (int e = 0; e < 2; e++) {
-		desk->s->x[in->q] = inw_input_value(in, z[e]);
-		inw_design_follow(self->d, desk->s->x, NULL, 0);
-		inw_study_case(desk->s, &desk->c, state, nominal, NULL);
-		bool alike = desk->c.ok && memcmp(&desk->c.sol.s, &nominal->sol.s, sizeof nominal->sol.s) == 0;
-		for (int i = 0; alike && i < nominal->sol.s.n; i++)
-			d[e][i] = desk->c.sol.y[i] - nominal->sol.y[i];
-	}
-	desk->s->x[in->q] = keep;
-	inw_design_follow(self->d, desk->s->x, NULL, 0);
-	for (int i = 0; i < nominal->sol.s.n; i++) {
-		double a = z[0] < 0 ? d[0][i] / z[0] : 0, b = z[1] > 0 ? d[1][i] / z[1] : 0;
-		out->by[i] = z[0] < 0 && z[1] > 0 ? (a * z[1] - b * z[0]) / (z[1] - z[0]) : a + b;
-		out->by2[i] = z[0] < 0 && z[1] > 0 ? (b - a) / (z[1] - z[0]) : 0;
-		any |= fabs(out->by[i]) + fabs(out->by2[i]) > 1e-3 * unknown[i];
-	}
-	return any;
-}
-
-static int find_lead(struct check_self *self, struct check_desk *desk, struct check_job *job, int state)
-{
-	struct lead *lead = &job->lead[state];
-	const struct inw_inputs *in = *self->in;
-	double *x = inw_arena_alloc(self->arena, sizeof *x * (self->d->quantities + 1));
-
-	lead->slope = inw_arena_alloc(self->arena, sizeof *lead->slope * (in->count + 1));
-	if (!lead->slope || !x)
-		return -1;
-	for (size_t q = 0; q < self->d->quantities; q++)
-		x[q] = self->d->quantity[q].value;
-	desk->s->x = x;
-	for (size_t i = 0; i < in->count && job->study->c[state].ok; i++)
-		if (job->study->moves_air[in->input[i].q] && find_slope(self, desk, job, state, (int)i, &lead->slope[lead->count]))
-			lead->count++;
-	return 0;
-}
-
 static int plan(struct inw_subject *s, const double *detail, int samples)
 {
 	struct check_self *self = s->self;
@@ -384,7 +328,6 @@ static int plan(struct inw_subject *s, const double *detail, int samples)
 	struct pilot p = {.d = self->d, .s = s, .detail = detail, .samples = samples, .spread = inw_arena_alloc(self->arena, sizeof(double) * (size_t)(s->outputs + 1))};
 	int used = 0;
 
-	self->in = &s->in;
 	if (!p.spread)
 		return -1;
 	for (size_t j = 0; j < self->jobs; j++) {
@@ -392,9 +335,12 @@ static int plan(struct inw_subject *s, const double *detail, int samples)
 			return -1;
 		for (int k = 0; k < INW_STATES; k++) {
 			used += self->job[j].used[k];
-			if (self->job[j].used[k] && find_lead(self, &w->desk[j], &self->job[j], k))
+			if (self->job[j].used[k] && inw_foretell_lead(&self->job[j].foretelling, self->job[j].study->moves_air, w->desk[j].s, &w->desk[j].c, s->in, k, self->arena))
 				return -1;
 		}
+		size_t stride = s->detail;
+		if (inw_foretell_learn(&self->job[j].foretelling, self->job[j].used, &detail[self->pilot.z], &detail[self->pilot.y + j * INW_STATES * INW_MAX_UNKNOWNS], stride, samples))
+			return -1;
 	}
 	s->note = inw_arena_printf(self->arena, "Each sample is solved in %d of %d states: in %d samples solved in all, the others change no verdict, and in one of fifty "
 	                           "at most a number by more than a hundredth of its spread or of its distance from the limit.", used, INW_STATES * (int)self->jobs, samples);
@@ -448,6 +394,7 @@ static void weigh(struct inw_subject *s, const struct inw_study *study)
 int inw_subject_check(struct inw_subject *s, const struct inw_design *d, unsigned workers, struct inw_arena *arena)
 {
 	struct check_self *self = inw_arena_alloc(arena, sizeof *self);
+	bool arises[INW_STATES];
 
 	*s = (struct inw_subject){.d = d, .looks = true, .least = INW_ODDS_STORED, .closer = closer, .plan = plan, .values = values, .self = self, .workers = workers};
 	s->output = inw_arena_alloc(arena, sizeof *s->output * (INW_MAX_MEASURES * d->jobs + 1));
@@ -465,6 +412,9 @@ int inw_subject_check(struct inw_subject *s, const struct inw_design *d, unsigne
 		if (!study)
 			return -1;
 		self->job[j].study = study;
+		for (int k = 0; k < INW_STATES; k++)
+			arises[k] = inw_state_arises(d, k);
+		inw_foretell_begin(&self->job[j].foretelling, study->c, arises);
 		self->job[j].first_output = s->outputs;
 		for (int i = 0; i < study->measures.n; i++)
 			if (study->measures.m[i].kind != INW_M_BALANCE)
@@ -476,7 +426,9 @@ int inw_subject_check(struct inw_subject *s, const struct inw_design *d, unsigne
 			s->sampled[q] |= study->touched[q] && !study->follows[q] && inw_quantity_is_drawn(&d->quantity[q]);
 		weigh(s, study);
 	}
-	s->detail = (size_t)s->outputs * INW_STATES;
+	self->pilot.z = (size_t)s->outputs * INW_STATES;
+	self->pilot.y = self->pilot.z + d->quantities;
+	s->detail = self->pilot.y + d->jobs * INW_STATES * INW_MAX_UNKNOWNS;
 	for (unsigned k = 0; k < workers; k++)
 		if (!(s->worker[k] = make_worker(self, arena)))
 			return -1;

@@ -5,8 +5,6 @@
 #include <assert.h>
 #include <math.h>
 
-enum { MOST = 128 }; /* unknowns; a box has some thirty */
-
 static int pivot_row(const double *a, int n, int k)
 {
 	int best = k;
@@ -28,9 +26,9 @@ static void swap_rows(double *a, double *b, int n)
 
 int inw_lu_factor(double *a, int *pivot, int n)
 {
-	int column[MOST]; /* of the pivot row, where it is not zero: most of a network's matrix is empty */
+	int column[INW_MOST_ROWS]; /* of the pivot row, where it is not zero: most of a network's matrix is empty */
 
-	assert(n <= MOST);
+	assert(n <= INW_MOST_ROWS);
 	for (int k = 0; k < n; k++) {
 		int best = pivot_row(a, n, k), filled = 0;
 		double *row_k = &a[k * n];
@@ -88,40 +86,64 @@ static int gather(double *const *row, int n, int k, unsigned char *rows, int *be
 	return count;
 }
 
+static void substitute(const struct inw_elimination *e, double *b)
+{
+	for (int k = e->n - 1; k >= 0; k--) {
+		for (int c = 0; c < e->filled[k]; c++)
+			b[k] -= e->row[k][e->column[k][c]] * b[e->column[k][c]];
+		b[k] /= e->row[k][k];
+	}
+}
+
 /* Of some thirty unknowns a row holds four or five: most of the time goes in finding them, so each is looked for once. Rows
  * are exchanged by their addresses, and b is taken along. */
-int inw_solve(double *a, double *b, int n)
+int inw_solve(struct inw_elimination *e, double *a, double *b, int n)
 {
-	double *row[MOST];
-	unsigned char column[MOST][MOST], rows[MOST]; /* column: of each row of the triangle, where it is not empty */
-	int filled[MOST] = {0};
+	double **row = e->row;
+	unsigned char rows[INW_MOST_ROWS];
 
-	assert(n <= MOST);
+	assert(n <= INW_MOST_ROWS);
+	e->n = n;
 	for (int i = 0; i < n; i++)
 		row[i] = &a[i * n];
 	for (int k = 0; k < n; k++) {
-		int best, count = gather(row, n, k, rows, &best);
+		int best, count = gather(row, n, k, rows, &best), filled = 0;
 		double *row_k = row[best], b_k = b[best];
 		if (!(fabs(row_k[k]) > 0))
 			return -1;
 		row[best] = row[k], b[best] = b[k];
 		row[k] = row_k, b[k] = b_k;
+		e->exchanged[k] = (unsigned char)best;
 		for (int j = k + 1; j < n; j++)
 			if (row_k[j] != 0)
-				column[k][filled[k]++] = (unsigned char)j;
+				e->column[k][filled++] = (unsigned char)j;
+		e->filled[k] = (unsigned char)filled;
 		double inverse = 1 / row_k[k];
 		for (int r = 0; r < count; r++) {
 			int i = rows[r];
-			double factor = i == k ? 0 : row[i][k] * inverse; /* 0 too where an empty row came by the exchange */
-			for (int c = 0; c < filled[k] && factor != 0; c++)
-				row[i][column[k][c]] -= factor * row_k[column[k][c]];
+			if (i == k || row[i][k] == 0) /* an empty row came by the exchange */
+				continue;
+			double factor = row[i][k] *= inverse;
+			for (int c = 0; c < filled; c++)
+				row[i][e->column[k][c]] -= factor * row_k[e->column[k][c]];
 			b[i] -= factor * b_k;
 		}
 	}
-	for (int k = n - 1; k >= 0; k--) {
-		for (int c = 0; c < filled[k]; c++)
-			b[k] -= row[k][column[k][c]] * b[column[k][c]];
-		b[k] /= row[k][k];
-	}
+	substitute(e, b);
 	return 0;
+}
+
+void inw_solve_again(const struct inw_elimination *e, double *b)
+{
+	int n = e->n;
+
+	for (int k = 0; k < n; k++) {
+		double t = b[e->exchanged[k]];
+		b[e->exchanged[k]] = b[k];
+		b[k] = t;
+	}
+	for (int k = 0; k < n; k++)
+		for (int i = k + 1; b[k] != 0 && i < n; i++)
+			b[i] -= e->row[i][k] * b[k];
+	substitute(e, b);
 }

@@ -9,7 +9,7 @@
 
 enum { MAX_NEWTON = 60, MAX_HALVINGS = 12, MAX_MODES = 12, MAX_TIME = 300, MAX_TIME_SLOW = 1500 };
 static const double converged = 1e-11, good_enough = 1e-9; /* of scaled residuals; S1 */
-static const double drawn_enough = 1e-5, drawn_step = 0.015; /* of what is drawn at random */
+static const double drawn_enough = 1e-5, drawn_step = 0.1; /* of what is drawn at random */
 static const double range_enough = 1e-8, range_step = 1e-3;                 /* of the end of a range */
 static const double instant_enough = 1e-7;                  /* of an instant: steps in time err by far more */
 static const double roughly_K = 0.02;                       /* by so much a room may seem to want both, less closely solved */
@@ -22,6 +22,7 @@ struct newton {
 	double unknown[INW_MAX_UNKNOWNS], equation[INW_MAX_UNKNOWNS];
 	double r[INW_MAX_UNKNOWNS], offset[INW_MAX_UNKNOWNS]; /* solves F(y) = offset: zero, or a step of the homotopy */
 	double J[INW_MAX_UNKNOWNS * INW_MAX_UNKNOWNS];
+	struct inw_elimination e;      /* of J as it was scaled last */
 	bool temperature[INW_MAX_UNKNOWNS];
 	const struct inw_step *step;   /* NULL: at rest */
 	double small_step;             /* of natural sizes: the last step must be smaller */
@@ -134,7 +135,7 @@ static int direction(struct newton *w, double *step)
 			w->J[i * n + j] *= w->unknown[j] * scale;
 		step[i] = -w->r[i] * scale;
 	}
-	if (inw_solve(w->J, step, n))
+	if (inw_solve(&w->e, w->J, step, n))
 		return -1;
 	for (int i = 0; i < n; i++)
 		step[i] *= w->unknown[i];
@@ -211,10 +212,46 @@ static double newton(struct newton *w, double *y, double target)
 	return worst;
 }
 
-/* What is foretold is near: whole steps, each shorter than the one before. After one short enough to be the last (it moves
- * temperatures by a tenth of a kelvin at most, and leaves its square) only the air is worked out anew: heat has the costly
- * laws, and nothing that is read off it changes as much as by a thousandth. False when it does not go so well; y is then
- * anything. */
+/* The same, but for the skins of ducts, which are moved most and move least: they count for a tenth. */
+static double largest_felt(const struct newton *w, double *step)
+{
+	const struct inw_slots *s = &w->sol->s;
+	double most, keep[INW_COUNT(s->T_skin)];
+
+	for (size_t i = 0; i < INW_COUNT(s->T_skin); i++)
+		if (s->T_skin[i] >= 0)
+			keep[i] = step[s->T_skin[i]], step[s->T_skin[i]] *= 0.1;
+	most = largest(w, step);
+	for (size_t i = 0; i < INW_COUNT(s->T_skin); i++)
+		if (s->T_skin[i] >= 0)
+			step[s->T_skin[i]] = keep[i];
+	return most;
+}
+
+/* Heat hardly bends, and has the costly laws: after a short step only the air is worked out anew, and put right by the slope
+ * that is known. False when that does not close its balances soon. */
+static bool air_settles(struct newton *w, double *y)
+{
+	enum { looks = 4 };
+	struct inw_solution *sol = w->sol;
+	double step[INW_MAX_UNKNOWNS];
+	int n = sol->s.n;
+
+	for (int it = 0; it < looks; it++) {
+		inw_model_air_alone(&sol->m, &sol->s, y, w->r, &sol->f);
+		if ((sol->residual = worst_of(w)) <= drawn_enough)
+			return true;
+		for (int i = 0; i < n; i++)
+			step[i] = -w->r[i] / w->equation[i];
+		inw_solve_again(&w->e, step);
+		for (int i = 0; i < n; i++)
+			y[i] += step[i] * w->unknown[i];
+	}
+	return false;
+}
+
+/* What is foretold is near: whole steps, each shorter than the one before, until one is so short that heat bends no more. False when it
+ * does not go so well; y is then anything. */
 static bool newton_drawn(struct newton *w, double *y)
 {
 	enum { steps = 6 };
@@ -224,15 +261,12 @@ static bool newton_drawn(struct newton *w, double *y)
 	sol->residual = evaluate(w, y, w->J);
 	for (int it = 0; it < steps && sol->residual < INFINITY; it++, before = moved) {
 		sol->iterations++;
-		if (direction(w, step) || allowed(w, y, step) < 1 || !((moved = largest(w, step)) < before))
+		if (direction(w, step) || allowed(w, y, step) < 1 || !((moved = largest_felt(w, step)) < before))
 			return false;
 		for (int i = 0; i < sol->s.n; i++)
 			y[i] += step[i];
-		if (moved <= drawn_step) {
-			inw_model_air_alone(&sol->m, &sol->s, y, w->r, &sol->f);
-			if ((sol->residual = worst_of(w)) <= drawn_enough)
-				return true;
-		}
+		if (moved <= drawn_step && air_settles(w, y))
+			return true;
 		sol->residual = evaluate(w, y, w->J);
 	}
 	return false;
@@ -276,7 +310,7 @@ static int time_step(struct newton *w, const double *sign, double dt, double *st
 		w->J[i * n + i] += sign[i] / dt;
 		step[i] = w->r[i] / w->equation[i];
 	}
-	if (inw_solve(w->J, step, n))
+	if (inw_solve(&w->e, w->J, step, n))
 		return -1;
 	for (int i = 0; i < n; i++)
 		step[i] *= w->unknown[i];

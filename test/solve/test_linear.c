@@ -70,7 +70,7 @@ static void second_difference(int n)
 	memcpy(y, x, sizeof y);
 	CHECK(inw_lu_factor(a, pivot, n) == 0);
 	inw_lu_solve(a, pivot, n, x);
-	CHECK(inw_solve(once, y, n) == 0);
+	CHECK(inw_solve(&e, once, y, n) == 0);
 	for (int i = 0; i < n; i++)
 		CHECK_REL(y[i], 0.5 * (i + 1) * (n - i), n * n * DBL_EPSILON, "closed form of the second difference's inverse");
 	for (int i = 0; i < n; i++)
@@ -113,7 +113,7 @@ static void random_system(int n, uint64_t *state)
 	inw_lu_solve(f, pivot, n, x);
 	backward(a, b, x, n);
 	memcpy(f, a, sizeof f);
-	CHECK(inw_solve(f, y, n) == 0);
+	CHECK(inw_solve(&e, f, y, n) == 0);
 	backward(a, b, y, n);
 }
 
@@ -126,12 +126,12 @@ static void singular(void)
 	double zero2[4] = {0}, equal2[4] = {1, 2, 2, 4}, nan2[4] = {NAN, 1, 1, 1}, empty2[9] = {1, 0, 2, 3, 0, 4, 5, 0, 7};
 	double exchange2[4] = {0, 2, 4, 0}, b2[3] = {6, 8, 1};
 
-	CHECK(inw_solve(zero2, b2, 2) == -1);
-	CHECK(inw_solve(equal2, b2, 2) == -1);
-	CHECK(inw_solve(nan2, b2, 2) == -1);
-	CHECK(inw_solve(empty2, b2, 3) == -1);
+	CHECK(inw_solve(&e, zero2, b2, 2) == -1);
+	CHECK(inw_solve(&e, equal2, b2, 2) == -1);
+	CHECK(inw_solve(&e, nan2, b2, 2) == -1);
+	CHECK(inw_solve(&e, empty2, b2, 3) == -1);
 	b2[0] = 6, b2[1] = 8;
-	CHECK(inw_solve(exchange2, b2, 2) == 0);
+	CHECK(inw_solve(&e, exchange2, b2, 2) == 0);
 	CHECK_ABS(b2[0], 2, 0, "4 x0 = 8");
 	CHECK_ABS(b2[1], 3, 0, "2 x1 = 6");
 	CHECK(inw_lu_factor(zero, pivot, 2) == -1);

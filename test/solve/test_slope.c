@@ -30,7 +30,7 @@ static void same_step(void)
 	inw_model_residual(&base.m, &base.s, base.y, r, J, NULL);
 	for (int i = 0; i < n; i++)
 		b[i] = -(r[i] = slope.equation[i] * sin(i + 1.0)); /* any right-hand side */
-	CHECK(inw_solve(J, b, n) == 0);
+	CHECK(inw_solve(&e, J, b, n) == 0);
 	double largest = inw_slope_step(&slope, r, ours), size = 0;
 	for (int i = 0; i < n; i++) {
 		most = fmax(most, fabs(ours[i] - b[i]) / slope.unknown[i]);
