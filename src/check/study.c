@@ -68,9 +68,10 @@ unsigned inw_study_wanted_by(enum inw_measure_kind kind)
 		return INW_WANT_STILL;
 	case INW_M_PARTICLE_REMOVAL: case INW_M_PARTICLES:
 		return INW_WANT_PARTICLES;
-	case INW_M_GAS_REMOVAL: case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: case INW_M_CARBON_LIFE: case INW_M_LFL:
-	case INW_M_BED_T:
+	case INW_M_GAS_REMOVAL: case INW_M_LFL: case INW_M_BED_T:
 		return INW_WANT_GASES;
+	case INW_M_WORK_8H: case INW_M_WORK_PEAK: case INW_M_HOME_LONG: case INW_M_HOME_1H: case INW_M_CARBON_LIFE:
+		return INW_WANT_GASES | INW_WANT_USED;
 	case INW_M_PURGE:
 		return INW_WANT_CLEARING;
 	case INW_M_INWARD_PRESSURE: case INW_M_INWARD_VELOCITY: case INW_M_EDGE_PRESSURE: case INW_M_FACE_VELOCITY: case INW_M_CLEANER_PRESSURE: case INW_M_CHAMBER: case INW_M_CARBON_MASS: case INW_M_RESIDENCE:
@@ -112,7 +113,7 @@ static void follow(struct inw_study *s, struct inw_case *c, int state, unsigned 
 	if (s->wanted & INW_WANT_PARTICLES)
 		inw_outcome_particles(&c->o, &c->sol, s->d, &v, s->job);
 	if (s->wanted & INW_WANT_GASES)
-		inw_outcome_gases(&c->o, &c->sol, s->d, &v, s->job);
+		inw_outcome_gases(&c->o, &c->sol, s->d, &v, s->job, s->wanted & INW_WANT_USED);
 }
 
 /* Not every input matters in every state: where the equations leave the same at `near` as its own do, to the last bit, that is

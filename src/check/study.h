@@ -16,9 +16,9 @@ bool inw_state_arises(const struct inw_design *d, int state);
 /* Does a measure look at a state of this design at all? */
 bool inw_study_looks(const struct inw_design *d, const struct inw_measure *m, int state);
 
-/* What cases are solved for beside flows and heat: particles, gases, how fast the box clears of them, and the rooms with the
- * blower stopped. */
-enum { INW_WANT_AIR = 0, INW_WANT_PARTICLES = 1, INW_WANT_GASES = 2, INW_WANT_CLEARING = 4, INW_WANT_STILL = 8, INW_WANT_ALL = 15 };
+/* What cases are solved for beside flows and heat: particles, gases, how long carbon holds these and what it lets through by then, how
+ * fast the box clears, and the rooms with the blower stopped. */
+enum { INW_WANT_AIR = 0, INW_WANT_PARTICLES = 1, INW_WANT_GASES = 2, INW_WANT_USED = 4, INW_WANT_CLEARING = 8, INW_WANT_STILL = 16, INW_WANT_ALL = 31 };
 
 /* How far a solution lies from another one: where to begin when something like it is asked again. n: 0 when not known. */
 struct inw_shift { int n; double y[INW_MAX_UNKNOWNS]; }; /* the cleaner's flows by their share, all else as it is */

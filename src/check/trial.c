@@ -122,7 +122,7 @@ static enum inw_status make_studies(struct inw_trial *t)
 			return INW_NO_MEMORY;
 		add_needs(t, j);
 		if (counts_carbon(t))
-			t->wanted[j] |= INW_WANT_GASES;
+			t->wanted[j] |= INW_WANT_GASES | INW_WANT_USED;
 	}
 	return INW_OK;
 }

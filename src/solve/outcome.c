@@ -417,19 +417,38 @@ struct inw_sorbate_points inw_bed_measured(const struct inw_bed_now *b, const st
 	return p;
 }
 
-/* One gas on one carbon stage. */
-struct pair { const struct inw_substance *s; const struct inw_bed_now *b; const struct inw_values *x; struct inw_sorbate_points measured; };
+/* The carbon stages as they are now, in the order in which air meets them. */
+struct train { struct inw_bed_now bed[INW_MAX_STAGES]; int beds; };
+
+static void begin_train(struct train *t, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x)
+{
+	t->beds = 0;
+	for (int k = 0; k < sol->m.stages; k++)
+		if (sol->m.stage[k].kind == INW_STAGE_BED)
+			t->bed[t->beds++] = inw_bed_now(sol, d, x, k);
+}
+
+/* One gas on one carbon stage, and the rates that were last asked of it. */
+struct pair {
+	const struct inw_substance *s; const struct inw_bed_now *b; const struct inw_values *x;
+	struct inw_sorbate_points measured;
+	double psat_Pa, rated_Pa, rated_share, rate_1s, rate_other_1s;
+	bool vp_out_of_range;
+};
 
 static struct pair on_carbon(int substance, const struct inw_bed_now *b, const struct inw_design *d, const struct inw_values *x)
 {
-	return (struct pair){&d->catalog.substance[substance], b, x, inw_bed_measured(b, d, x, substance)};
+	struct pair on = {&d->catalog.substance[substance], b, x, inw_bed_measured(b, d, x, substance), 0, NAN, NAN, 0, 0, false};
+
+	on.psat_Pa = inw_cautious_vapour_pressure_Pa(on.s, b->T, &on.vp_out_of_range);
+	return on;
 }
 
-/* The isotherm at a concentration and temperature, kg/kg. */
-static double held(const struct pair *on, double p, double psat)
+/* The isotherm at a partial pressure, kg/kg. */
+static double held(const struct pair *on, double p)
 {
 	const struct inw_bed_now *b = on->b;
-	double refraction = val(on->x, on->s->molar_refraction, 0), liquid = val(on->x, on->s->liquid_density, 0);
+	double refraction = val(on->x, on->s->molar_refraction, 0), liquid = val(on->x, on->s->liquid_density, 0), psat = on->psat_Pa;
 
 	if (!(psat > 0) || refraction <= 0 || liquid <= 0)
 		return 0;
@@ -447,93 +466,115 @@ static double held(const struct pair *on, double p, double psat)
  * Wood & Stampfer's cartridges held granules of about 1.1 mm (12x30 mesh); other sizes by d^-1.5 (Jonas & Rehrmann;
  * Lodewyckx & Vansant). The second law was fitted with capacities at hundreds of ppm: it is read at 50 ppm, the lowest
  * of the published table made with these laws (OSHA), since its square root of capacity means nothing at ppb. */
-static void rates(struct inw_gas_outcome *g, const struct pair *on, double share)
+static void rates(struct pair *on, double p_Pa, double share)
 {
 	const struct inw_substance *s = on->s;
 	const struct inw_bed_now *b = on->b;
 	const struct inw_values *x = on->x;
 	const double fitted_granule = 1.1e-3, fitted_ppm = 50e-6;
+	double rated_Pa = fmax(fitted_ppm * b->p, p_Pa);
+
+	if (rated_Pa == on->rated_Pa && share == on->rated_share)
+		return;
 	double Pe = val(x, s->molar_refraction, 0), beta = inw_affinity_beta(Pe);
-	double We = held(on, fmax(fitted_ppm * b->p, g->p_Pa), g->psat_Pa);
+	double We = held(on, rated_Pa);
 	double D = inw_diffusivity_m2s(val(x, s->diffusivity, 0), b->T, b->p);
 	double film = inw_rate_film(b->velocity, b->granule, b->voidage, D, b->nu), mixed = 1 / inw_mixing_s(b->velocity, b->granule, b->voidage, D);
 	double most = inw_rate_series(film, mixed);
 	double size = fitted_granule / b->granule, ws = fmin(most, inw_rate_wood_stampfer(b->velocity, Pe, share) * size * sqrt(size));
 	double lv = fmin(most, inw_rate_lodewyckx_vansant(b->velocity, b->granule, beta, We, val(x, s->molar_mass, 0)));
 
-	g->rate_1s = fmin(most, fmin(ws, lv) * b->rate_factor);
-	g->rate_other_1s = fmin(most, fmax(ws, lv) * b->rate_factor);
+	on->rated_Pa = rated_Pa;
+	on->rated_share = share;
+	on->rate_1s = fmin(most, fmin(ws, lv) * b->rate_factor);
+	on->rate_other_1s = fmin(most, fmax(ws, lv) * b->rate_factor);
 }
 
 /* The partial pressure that at the bed's temperature answers to the one of a measured point: the same potential (isotherm.h). */
-static double carried(const struct pair *on, double psat_Pa, int i)
+static double carried(const struct pair *on, int i)
 {
 	const struct inw_sorbate_points *m = &on->measured;
 
-	return psat_Pa * pow(m->p_Pa[i] / m->psat_Pa, m->T_K / on->b->T);
+	return on->psat_Pa * pow(m->p_Pa[i] / m->psat_Pa, m->T_K / on->b->T);
 }
 
-static void capacity(struct inw_gas_outcome *g, const struct pair *on, double C)
+static double partial_Pa(const struct pair *on, double C)
 {
-	const int points = on->measured.n;
-
-	g->p_Pa = C * INW_GAS_CONSTANT * on->b->T / val(on->x, on->s->molar_mass, 1);
-	g->psat_Pa = inw_cautious_vapour_pressure_Pa(on->s, on->b->T, &g->vp_out_of_range);
-	g->measured = points > 0;
-	g->above_measured = points && g->p_Pa > carried(on, g->psat_Pa, points - 1);
-	/* 5 ppm: under this the isotherm is an extrapolation of its data (OSHA table 50 ppm up; D-R has no Henry limit) */
-	g->below_fitted = points ? g->p_Pa < carried(on, g->psat_Pa, 0) : g->p_Pa / on->b->p < 5e-6;
-	g->capacity = held(on, g->p_Pa, g->psat_Pa);
+	return C * INW_GAS_CONSTANT * on->b->T / val(on->x, on->s->molar_mass, 1);
 }
 
 void inw_bed_rate(const struct inw_bed_now *b, const struct inw_design *d, const struct inw_values *x, int substance, double C, double *rate_1s, double *psat_Pa)
 {
-	struct inw_gas_outcome g = {.substance = substance};
-	const struct pair on = on_carbon(substance, b, d, x);
+	struct pair on = on_carbon(substance, b, d, x);
 
-	capacity(&g, &on, C);
-	rates(&g, &on, 1e-3);
-	*rate_1s = g.rate_1s;
-	*psat_Pa = g.psat_Pa;
+	rates(&on, partial_Pa(&on, C), 1e-3);
+	*rate_1s = on.rate_1s;
+	*psat_Pa = on.psat_Pa;
 }
 
-/* Share of a gas that the fresh chain lets through at inlet concentration C. */
-static double gas_pass(struct inw_gas_outcome *g, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, double C)
+/* What is told of a gas on the bed that takes it up first. */
+static void tell_of(struct inw_gas_outcome *g, const struct pair *on, double C, double capacity)
+{
+	const int points = on->measured.n;
+
+	g->bed = (int)on->b->stage;
+	g->inlet_kgm3 = C;
+	g->p_Pa = partial_Pa(on, C);
+	g->psat_Pa = on->psat_Pa;
+	g->vp_out_of_range = on->vp_out_of_range;
+	g->measured = points > 0;
+	g->above_measured = points && g->p_Pa > carried(on, points - 1);
+	/* 5 ppm: under this the isotherm is an extrapolation of its data (OSHA table 50 ppm up; D-R has no Henry limit) */
+	g->below_fitted = points ? g->p_Pa < carried(on, 0) : g->p_Pa / on->b->p < 5e-6;
+	g->capacity = capacity;
+	g->rate_1s = on->rate_1s;
+	g->rate_other_1s = on->rate_other_1s;
+}
+
+/* Share of a gas that the fresh train lets through at inlet concentration C. */
+static double train_pass(struct inw_gas_outcome *g, struct pair *on, int beds, double C)
 {
 	double pass = 1;
 
 	g->use_kgs = 0;
-	for (int k = 0; k < sol->m.stages; k++) {
-		if (sol->m.stage[k].kind != INW_STAGE_BED || g->weak)
-			continue;
-		struct inw_bed_now b = inw_bed_now(sol, d, x, k);
-		struct inw_gas_outcome at = *g;
-		const struct pair on = on_carbon(g->substance, &b, d, x);
-		at.bed = k;
-		at.inlet_kgm3 = C * pass;
-		capacity(&at, &on, at.inlet_kgm3);
-		bool takes = b.q > 0 && at.capacity > 0;
+	for (int k = 0; k < beds; k++) {
+		const struct inw_bed_now *b = on[k].b;
+		double capacity = held(&on[k], partial_Pa(&on[k], C * pass));
+		bool takes = b->q > 0 && capacity > 0;
 		if (takes) /* initial penetration: at the fraction of 0.1 %, the low end of Wood & Stampfer's fit */
-			rates(&at, &on, 1e-3);
+			rates(&on[k], partial_Pa(&on[k], C * pass), 1e-3);
 		if (!(g->use_kgs > 0)) { /* beds in series fill as one: the first that takes it up meets it all, and is what is told of */
-			at.use_kgs = takes ? C * b.q / at.capacity : 0;
-			*g = at;
+			tell_of(g, &on[k], C * pass, capacity);
+			g->use_kgs = takes ? C * b->q / capacity : 0;
 		}
 		if (takes)
-			pass *= with_bypass(inw_initial_penetration(at.rate_1s, b.area * b.depth, b.q), b.bypass);
+			pass *= with_bypass(inw_initial_penetration(on[k].rate_1s, b->area * b->depth, b->q), b->bypass);
 	}
 	return pass;
+}
+
+/* The gas on all beds; how many: none where plain carbon hardly holds it. */
+static int on_train(struct pair on[INW_MAX_STAGES], const struct inw_gas_outcome *g, const struct train *t, const struct inw_design *d, const struct inw_values *x)
+{
+	for (int k = 0; k < t->beds && !g->weak; k++)
+		on[k] = on_carbon(g->substance, &t->bed[k], d, x);
+	return g->weak ? 0 : t->beds;
 }
 
 double inw_fresh_pass(const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, int substance, double C)
 {
 	struct inw_gas_outcome g = {.substance = substance, .weak = d->catalog.substance[substance].weakly_held, .bed = -1};
+	struct train t;
+	struct pair on[INW_MAX_STAGES];
 
-	return gas_pass(&g, sol, d, x, C);
+	begin_train(&t, sol, d, x);
+	return train_pass(&g, on, on_train(on, &g, &t, d, x), C);
 }
 
-static void gas(struct inw_outcome *o, struct inw_gas_outcome *g, const struct mixing *mix, const struct inw_design *d, const struct inw_values *x)
+static void gas(struct inw_outcome *o, struct inw_gas_outcome *g, const struct mixing *mix, const struct train *t, const struct inw_design *d, const struct inw_values *x)
 {
+	struct pair on[INW_MAX_STAGES];
+	int beds = on_train(on, g, t, d, x);
 	const struct inw_solution *sol = mix->sol;
 	double y[INW_MAX_ZONES], rho = inw_zone_density(sol, 0), at_bed = o->bed >= 0 ? inw_model_air(&sol->m, stage_T(sol, o->bed), sol->m.w_box).rho : rho;
 
@@ -547,7 +588,7 @@ static void gas(struct inw_outcome *o, struct inw_gas_outcome *g, const struct m
 	/* The rate coefficient depends weakly on the concentration at the bed, which depends on what the bed lets through. */
 	double C = 0;
 	for (int it = 0; it < 50; it++) {
-		g->pass = gas_pass(g, sol, d, x, fmax(C, 1e-15));
+		g->pass = train_pass(g, on, beds, fmax(C, 1e-15));
 		if (mixed(mix, g->pass, g->emission_kgs, y))
 			return;
 		double next = y[0] * at_bed;
@@ -562,14 +603,16 @@ static void gas(struct inw_outcome *o, struct inw_gas_outcome *g, const struct m
 }
 
 /* People breathe behind the bed until it is changed: judge it as spent as the requirement allows, or as it is when it has been
- * used for as long as is required, where that lets more through. */
+ * used for as long as is required, where that lets more through. Without `mix` nobody asks. */
 static void used_rooms(struct inw_gas_outcome *g, const struct mixing *mix, const struct inw_design *d, const struct inw_values *x)
 {
+	for (int i = 0; i < INW_MAX_ROOMS; i++)
+		g->used_kgm3[i] = NAN;
+	if (!mix)
+		return;
 	const struct inw_solution *sol = mix->sol;
 	double y[INW_MAX_ZONES], allowed = fmax(g->pass, 1 - val(x, d->require.gas_removal, 0.9));
 
-	for (int i = 0; i < sol->m.rooms; i++)
-		g->used_kgm3[i] = NAN;
 	g->outlived = g->late > allowed;
 	g->used = fmax(allowed, g->late);
 	if (isnan(g->box_kgm3) || mixed(mix, g->used, g->emission_kgs, y))
@@ -630,7 +673,7 @@ static double let_through_at(double t, const struct inw_gas_outcome *g, double t
 /* Service time of the bed under all gases at once: each takes carbon at the rate G/We (Lewis' rule for one shared pore
  * volume), and of the time that gives each loses the share that its own transfer zone takes of the bed: Wheeler-Jonas'
  * second term over its first, ln((1-x)/x) Q/(kv V), in which the capacity has dropped out. */
-static void life(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x)
+static void life(struct inw_outcome *o, const struct inw_solution *sol, const struct train *t, const struct inw_design *d, const struct inw_values *x)
 {
 	double wanted = val(x, d->require.carbon_life, 0);
 	/* what the seal lets by is part of the share that is allowed through */
@@ -646,15 +689,12 @@ static void life(struct inw_outcome *o, const struct inw_solution *sol, const st
 		if (!(g->use_kgs > 0))
 			continue;
 		double units = 0; /* transfer units of all beds: kv V/Q */
-		for (int k = 0; k < sol->m.stages; k++) {
-			if (sol->m.stage[k].kind != INW_STAGE_BED)
-				continue;
-			struct inw_bed_now b = inw_bed_now(sol, d, x, k);
-			const struct pair on = on_carbon(g->substance, &b, d, x);
-			struct inw_gas_outcome at = *g; /* rate at the breakthrough that ends the service, within the fit's 0.1 to 10 % */
-			capacity(&at, &on, g->inlet_kgm3);
-			rates(&at, &on, fmin(fmax(share, 1e-3), 0.1));
-			units += at.rate_1s * b.mass / (b.bulk * b.q);
+		for (int k = 0; k < t->beds; k++) {
+			const struct inw_bed_now *bed = &t->bed[k];
+			struct pair on = on_carbon(g->substance, bed, d, x);
+			/* rate at the breakthrough that ends the service, within the fit's 0.1 to 10 % */
+			rates(&on, partial_Pa(&on, g->inlet_kgm3), fmin(fmax(share, 1e-3), 0.1));
+			units += on.rate_1s * bed->mass / (bed->bulk * bed->q);
 		}
 		/* a train thinner than its transfer zone serves no time at all */
 		g->service_s = o->carbon_kg / use * (share > 0 ? fmax(1 - (log1p(-share) - log(share)) / units, 0) : 0);
@@ -692,12 +732,14 @@ static void flammability(struct inw_outcome *o, const struct inw_solution *sol, 
 	}
 }
 
-void inw_outcome_gases(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job)
+void inw_outcome_gases(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job, bool used)
 {
 	const struct inw_material *mat = &d->catalog.material[job->material];
 	struct mixing mix;
+	struct train t;
 
 	begin_mixing(&mix, sol);
+	begin_train(&t, sol, d, x);
 	for (size_t i = 0; i < mat->gas_count && o->gases < INW_MAX_GASES; i++) {
 		const struct inw_emission *e = &mat->gases[i];
 		struct inw_gas_outcome *g = &o->gas[o->gases++];
@@ -705,14 +747,14 @@ void inw_outcome_gases(struct inw_outcome *o, const struct inw_solution *sol, co
 		g->weak = d->catalog.substance[e->substance].weakly_held;
 		g->bed = -1;
 		g->emission_kgs = val(x, e->rate, NAN) * (e->per == INW_PER_MASS ? val(x, job->rate, 0) : 1);
-		gas(o, g, &mix, d, x);
+		gas(o, g, &mix, &t, d, x);
 	}
-	if (o->bed >= 0) {
-		life(o, sol, d, x);
+	if (o->bed >= 0 && used)
+		life(o, sol, &t, d, x);
+	if (o->bed >= 0)
 		o->uptake_K = uptake_warmth(o, sol, d, x);
-	}
 	for (int i = 0; i < o->gases; i++)
-		used_rooms(&o->gas[i], &mix, d, x);
+		used_rooms(&o->gas[i], used ? &mix : NULL, d, x);
 	flammability(o, sol, d, x);
 }
 
@@ -868,6 +910,6 @@ void inw_outcome(struct inw_outcome *o, const struct inw_solution *sol, const st
 
 	inw_outcome_air(o, sol, d, x, state);
 	inw_outcome_particles(o, sol, d, x, job);
-	inw_outcome_gases(o, sol, d, x, job);
+	inw_outcome_gases(o, sol, d, x, job, true);
 	box_removal(o, sol, inw_box_deposition_m3s(sol, val(x, mat->particle_diameter, 0)));
 }

@@ -81,7 +81,8 @@ void inw_outcome(struct inw_outcome *o, const struct inw_solution *sol, const st
  * which looks only at the first. How fast the box clears (removal_1s, gas_removal_1s) needs both and only comes with the whole. */
 void inw_outcome_air(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_state *state);
 void inw_outcome_particles(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job);
-void inw_outcome_gases(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job);
+/* Without `used` not how long the carbon lasts, nor the rooms behind it by then. */
+void inw_outcome_gases(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job, bool used);
 
 /* How the cleaner's housing and ducts stand against the rooms. */
 struct inw_joints inw_cleaner_joints(const struct inw_solution *sol);
