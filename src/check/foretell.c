@@ -191,7 +191,7 @@ int inw_foretell_learn(struct inw_foretelling *f, const bool *solved, const doub
 	follow_last(f, solved);
 	l.state = state;
 	for (int k = 0; k < INW_STATES; k++)
-		if (solved[k] && driven(k) && f->nominal[k].ok)
+		if (solved[k] && f->nominal[k].ok)
 			state[l.states++] = k;
 	for (int i = 0; i < samples; i++)
 		sane += l.sane[i] = look_at(f, &l, i, &z[(size_t)i * stride], &y[(size_t)i * stride]);

@@ -232,22 +232,23 @@ static double largest_felt(const struct newton *w, double *step)
  * that is known. False when that does not close its balances soon. */
 static bool air_settles(struct newton *w, double *y)
 {
-	enum { looks = 4 };
+	const double soon = 0.25; /* of the residual before: as long as that a look costs less than a Newton step */
 	struct inw_solution *sol = w->sol;
 	double step[INW_MAX_UNKNOWNS];
 	int n = sol->s.n;
 
-	for (int it = 0; it < looks; it++) {
+	for (double before = INFINITY;; before = sol->residual) {
 		inw_model_air_alone(&sol->m, &sol->s, y, w->r, &sol->f);
 		if ((sol->residual = worst_of(w)) <= drawn_enough)
 			return true;
+		if (!(sol->residual <= soon * before))
+			return false;
 		for (int i = 0; i < n; i++)
 			step[i] = -w->r[i] / w->equation[i];
 		inw_solve_again(&w->e, step);
 		for (int i = 0; i < n; i++)
 			y[i] += step[i] * w->unknown[i];
 	}
-	return false;
 }
 
 /* What is foretold is near: whole steps, each shorter than the one before, until one is so short that heat bends no more. False when it
