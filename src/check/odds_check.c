@@ -224,7 +224,7 @@ static enum fit fit_of(const struct pilot *p, const struct inw_measure *m, int o
 		away = fmin(away, fabs(y - inw_output_scaled(o, m->limit_high)));
 	if (isfinite(away) && m->sense != INW_NO_LIMIT)
 		size = fmax(size, away);
-	return all == some || fabs(y - inw_output_scaled(o, some)) <= 0.01 * size ? FITS : NUMBER_OFF;
+	return all == some || fabs(y - inw_output_scaled(o, some)) <= 0.02 * size ? FITS : NUMBER_OFF;
 }
 
 static int by_size(const void *a, const void *b)
