@@ -145,7 +145,7 @@ static bool fit(const struct lessons *l, int last, int unknown, double *by)
 {
 	const double ridge = 1e-4;
 	double a[INW_STATES * INW_STATES] = {0}, sum = 0;
-	struct inw_elimination e;
+	int pivot[INW_STATES];
 
 	memset(by, 0, sizeof *by * (size_t)last);
 	for (int s = 0; s < l->samples; s++)
@@ -158,7 +158,10 @@ static bool fit(const struct lessons *l, int last, int unknown, double *by)
 		}
 	for (int j = 0; j < last; j++)
 		a[j * last + j] += ridge * sum / last + 1e-300; /* all zero: nothing follows */
-	return inw_solve(&e, a, by, last) == 0;
+	if (inw_lu_factor(a, pivot, last))
+		return false;
+	inw_lu_solve(a, pivot, last, by);
+	return true;
 }
 
 static void learn_state(struct inw_foretelling *f, const struct lessons *l, int last)

@@ -18,10 +18,11 @@
 #ifndef INW_MODEL_H
 #define INW_MODEL_H
 
+#include "base/sparse.h"
 #include "design/design.h"
 #include "physics/flow.h"
 
-enum { INW_MAX_ROOMS = 12, INW_MAX_GAPS = 64, INW_MAX_STAGES = 12, INW_MAX_DOORWAYS = 24, INW_MAX_GASES = 16, INW_MAX_UNKNOWNS = 96 };
+enum { INW_MAX_ROOMS = 12, INW_MAX_GAPS = 64, INW_MAX_STAGES = 12, INW_MAX_DOORWAYS = 24, INW_MAX_GASES = 16, INW_MAX_UNKNOWNS = INW_SPARSE_ROWS };
 
 #define INW_PI 3.14159265358979323846
 #define INW_GRAVITY 9.80665 /* m/s2, standard (3rd CGPM 1901), exact */
@@ -155,9 +156,9 @@ void inw_model_guess(const struct inw_model *m, const struct inw_slots *s, doubl
 void inw_model_seals(const struct inw_model *m, const struct inw_slots *s, double *y);
 /* Natural size of each unknown and of each equation, for scaling. */
 void inw_model_scales(const struct inw_model *m, const struct inw_slots *s, double *unknown, double *equation);
-/* residual[n]; jacobian n*n row-major or NULL; flows may be NULL. */
+/* residual[n]; jacobian and flows may be NULL. */
 void inw_model_residual(const struct inw_model *m, const struct inw_slots *s, const double *y, double *residual,
-                        double *jacobian, struct inw_flows *flows);
+                        struct inw_sparse *jacobian, struct inw_flows *flows);
 /* The same of mass and pressure alone: rows of heat are zero, and what `flows` holds of heat stays as it was. */
 void inw_model_air_alone(const struct inw_model *m, const struct inw_slots *s, const double *y, double *residual, struct inw_flows *flows);
 

@@ -26,7 +26,8 @@ struct work {
 	const struct inw_model *m;
 	const struct inw_slots *s;
 	const double *y;
-	double *r, *J;
+	double *r;
+	struct inw_sparse *J;
 	struct inw_flows *f;
 	double cp;
 	struct zone zone[INW_MAX_ROOMS + 2]; /* 0 box, 1.. rooms, last outdoors */
@@ -44,7 +45,7 @@ static double value(const struct work *w, int slot, double fixed)
 static void jac(struct work *w, int row, int column, double d)
 {
 	if (w->J && row >= 0 && column >= 0)
-		w->J[row * w->s->n + column] += d;
+		inw_sparse_add(w->J, row, column, d);
 }
 
 static void res(struct work *w, int row, double v)
@@ -106,14 +107,11 @@ static void carry(struct work *w, struct zone *to, double m_kgs, double T, int T
 /* factor * d[k] at the four columns of a row, the way of nearly all of the matrix's entries */
 static void jac_four(struct work *w, int row, const int column[4], const double d[4], double factor)
 {
-	double *to;
-
 	if (!w->J || row < 0)
 		return;
-	to = &w->J[row * w->s->n];
 	for (int k = 0; k < 4; k++)
 		if (column[k] >= 0)
-			to[column[k]] += factor * d[k];
+			inw_sparse_add(w->J, row, column[k], factor * d[k]);
 }
 
 static void scatter(struct work *w, struct zone *a, struct zone *b, const struct path *p)
@@ -448,7 +446,7 @@ static void branches(struct work *w)
 		w->f->throttle_Pa = w->r[s->m_exhaust];
 	w->r[s->m_exhaust] = w->y[s->m_exhaust] - m->share * w->y[s->m_clean];
 	if (w->J) {
-		memset(&w->J[s->m_exhaust * s->n], 0, sizeof(double) * (size_t)s->n);
+		inw_sparse_empty_row(w->J, s->m_exhaust);
 		jac(w, s->m_exhaust, s->m_exhaust, 1);
 		jac(w, s->m_exhaust, s->m_clean, -m->share);
 	}
@@ -738,7 +736,7 @@ static void zones_end(struct work *w)
 		if (w->f)
 			w->f->heater_W = -box->W;
 		if (w->J)
-			memset(&w->J[box->heat * w->s->n], 0, sizeof(double) * (size_t)w->s->n);
+			inw_sparse_empty_row(w->J, box->heat);
 		w->r[box->heat] = box->T_K - m->heater_target;
 		jac(w, box->heat, box->T, 1);
 	} else {
@@ -758,7 +756,7 @@ static void zones_end(struct work *w)
 static void pin(struct work *w, const struct zone *z, const struct zone *to, double height)
 {
 	if (w->J)
-		memset(&w->J[z->mass * w->s->n], 0, sizeof(double) * (size_t)w->s->n);
+		inw_sparse_empty_row(w->J, z->mass);
 	w->r[z->mass] = 0;
 	add_zone_pressure(w, z->mass, z, height, 1);
 	add_zone_pressure(w, z->mass, to, height, -1);
@@ -814,13 +812,13 @@ static void pins(struct work *w)
 }
 
 void inw_model_residual(const struct inw_model *m, const struct inw_slots *s, const double *y, double *residual,
-                        double *jacobian, struct inw_flows *flows)
+                        struct inw_sparse *jacobian, struct inw_flows *flows)
 {
 	struct work w = {.m = m, .s = s, .y = y, .r = residual, .J = jacobian, .f = flows, .cp = inw_air_heat_capacity_JkgK(m->w_box)};
 
 	memset(residual, 0, sizeof(double) * (size_t)s->n);
 	if (jacobian)
-		memset(jacobian, 0, sizeof(double) * (size_t)s->n * (size_t)s->n);
+		inw_sparse_empty(jacobian, s->n);
 	if (flows)
 		memset(flows, 0, sizeof *flows);
 	air(&w);

@@ -2,6 +2,7 @@
 /* slots.c: the order of the unknowns, where to start, and how large they naturally are (model.h, M1). */
 #include "model/model.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -53,6 +54,8 @@ void inw_model_slots(const struct inw_model *m, struct inw_slots *s)
 	}
 	s->p_box = n++;
 	s->n = n;
+	/* faces 12, ducts 3, stored 2, rooms 24, stages 12, ends 3, star and box 2, chain 5, and the box's pressure */
+	assert(n <= INW_MAX_UNKNOWNS);
 }
 
 void inw_model_carry_over(const struct inw_slots *to, double *y, const struct inw_slots *from, const double *was)

@@ -4,6 +4,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <string.h>
 
 static int pivot_row(const double *a, int n, int k)
 {
@@ -26,9 +27,9 @@ static void swap_rows(double *a, double *b, int n)
 
 int inw_lu_factor(double *a, int *pivot, int n)
 {
-	int column[INW_MOST_ROWS]; /* of the pivot row, where it is not zero: most of a network's matrix is empty */
+	int column[INW_SPARSE_ROWS]; /* of the pivot row, where it is not zero: most of a network's matrix is empty */
 
-	assert(n <= INW_MOST_ROWS);
+	assert(n <= INW_SPARSE_ROWS);
 	for (int k = 0; k < n; k++) {
 		int best = pivot_row(a, n, k), filled = 0;
 		double *row_k = &a[k * n];
@@ -70,64 +71,89 @@ void inw_lu_solve(const double *a, const int *pivot, int n, double *b)
 	}
 }
 
-/* Of column k from row k down: which rows hold something; `best` is the one that holds most. */
-static int gather(double *const *row, int n, int k, unsigned char *rows, int *best)
+static uint64_t beyond(int k)
 {
-	int count = 0;
-
-	*best = k;
-	for (int i = k; i < n; i++) {
-		if (row[i][k] == 0)
-			continue;
-		rows[count++] = (unsigned char)i;
-		if (fabs(row[i][k]) > fabs(row[*best][k]))
-			*best = i;
-	}
-	return count;
+	return k < 63 ? ~(uint64_t)0 << (k + 1) : 0;
 }
 
+/* The sets of rows, by columns. */
+static void by_columns(const struct inw_sparse *a, uint64_t *column)
+{
+	memset(column, 0, sizeof *column * (size_t)a->n);
+	for (int i = 0; i < a->n; i++)
+		for (uint64_t in = a->in[i]; in;)
+			column[inw_sparse_take(&in)] |= (uint64_t)1 << i;
+}
+
+/* The row among these that holds most in column k. */
+static int strongest(const struct inw_sparse *a, uint64_t rows, int k)
+{
+	int best = inw_sparse_take(&rows);
+
+	while (rows) {
+		int i = inw_sparse_take(&rows);
+		if (fabs(a->a[i * a->n + k]) > fabs(a->a[best * a->n + k]))
+			best = i;
+	}
+	return best;
+}
+
+/* Take out column k of these rows by row p, and of b. */
+static void take_out(struct inw_sparse *a, uint64_t *column, double *b, int k, int p, uint64_t rows)
+{
+	const double *pivot = &a->a[p * a->n];
+	const uint64_t across = a->in[p] & beyond(k);
+	double inverse = 1 / pivot[k];
+
+	while (rows) {
+		int i = inw_sparse_take(&rows);
+		double *row = &a->a[i * a->n], factor = row[k] *= inverse;
+		for (uint64_t in = across; in;) {
+			int j = inw_sparse_take(&in);
+			row[j] -= factor * pivot[j];
+		}
+		b[i] -= factor * b[p];
+		for (uint64_t new = across & ~a->in[i]; new;)
+			column[inw_sparse_take(&new)] |= (uint64_t)1 << i;
+		a->in[i] |= across;
+	}
+}
+
+/* b in the order of the rows becomes the answer in that of the columns. */
 static void substitute(const struct inw_elimination *e, double *b)
 {
-	for (int k = e->n - 1; k >= 0; k--) {
-		for (int c = 0; c < e->filled[k]; c++)
-			b[k] -= e->row[k][e->column[k][c]] * b[e->column[k][c]];
-		b[k] /= e->row[k][k];
+	const struct inw_sparse *a = e->a;
+	double x[INW_SPARSE_ROWS];
+
+	for (int k = a->n - 1; k >= 0; k--) {
+		const double *row = &a->a[e->pivot[k] * a->n];
+		double sum = b[e->pivot[k]];
+		for (uint64_t in = a->in[e->pivot[k]] & beyond(k); in;) {
+			int j = inw_sparse_take(&in);
+			sum -= row[j] * x[j];
+		}
+		x[k] = sum / row[k];
 	}
+	memcpy(b, x, sizeof *b * (size_t)a->n);
 }
 
-/* Of some thirty unknowns a row holds four or five: most of the time goes in finding them, so each is looked for once. Rows
- * are exchanged by their addresses, and b is taken along. */
-int inw_solve(struct inw_elimination *e, double *a, double *b, int n)
+/* Of some thirty unknowns a row holds four or five: most of the time would go in finding them. Rows stay where they are, and so does b. */
+int inw_solve(struct inw_elimination *e, struct inw_sparse *a, double *b)
 {
-	double **row = e->row;
-	unsigned char rows[INW_MOST_ROWS];
+	uint64_t column[INW_SPARSE_ROWS], left = ~(uint64_t)0 >> (64 - a->n);
 
-	assert(n <= INW_MOST_ROWS);
-	e->n = n;
-	for (int i = 0; i < n; i++)
-		row[i] = &a[i * n];
-	for (int k = 0; k < n; k++) {
-		int best, count = gather(row, n, k, rows, &best), filled = 0;
-		double *row_k = row[best], b_k = b[best];
-		if (!(fabs(row_k[k]) > 0))
+	assert(a->n > 0 && a->n <= INW_SPARSE_ROWS);
+	e->a = a;
+	by_columns(a, column);
+	for (int k = 0; k < a->n; k++) {
+		uint64_t rows = column[k] & left;
+		int p = rows ? strongest(a, rows, k) : -1;
+		if (p < 0 || !(fabs(a->a[p * a->n + k]) > 0))
 			return -1;
-		row[best] = row[k], b[best] = b[k];
-		row[k] = row_k, b[k] = b_k;
-		e->exchanged[k] = (unsigned char)best;
-		for (int j = k + 1; j < n; j++)
-			if (row_k[j] != 0)
-				e->column[k][filled++] = (unsigned char)j;
-		e->filled[k] = (unsigned char)filled;
-		double inverse = 1 / row_k[k];
-		for (int r = 0; r < count; r++) {
-			int i = rows[r];
-			if (i == k || row[i][k] == 0) /* an empty row came by the exchange */
-				continue;
-			double factor = row[i][k] *= inverse;
-			for (int c = 0; c < filled; c++)
-				row[i][e->column[k][c]] -= factor * row_k[e->column[k][c]];
-			b[i] -= factor * b_k;
-		}
+		e->pivot[k] = (unsigned char)p;
+		left &= ~((uint64_t)1 << p);
+		e->below[k] = rows & left;
+		take_out(a, column, b, k, p, rows & left);
 	}
 	substitute(e, b);
 	return 0;
@@ -135,15 +161,14 @@ int inw_solve(struct inw_elimination *e, double *a, double *b, int n)
 
 void inw_solve_again(const struct inw_elimination *e, double *b)
 {
-	int n = e->n;
+	const struct inw_sparse *a = e->a;
 
-	for (int k = 0; k < n; k++) {
-		double t = b[e->exchanged[k]];
-		b[e->exchanged[k]] = b[k];
-		b[k] = t;
+	for (int k = 0; k < a->n; k++) {
+		double b_k = b[e->pivot[k]];
+		for (uint64_t rows = b_k != 0 ? e->below[k] : 0; rows;) {
+			int i = inw_sparse_take(&rows);
+			b[i] -= a->a[i * a->n + k] * b_k;
+		}
 	}
-	for (int k = 0; k < n; k++)
-		for (int i = k + 1; b[k] != 0 && i < n; i++)
-			b[i] -= e->row[i][k] * b[k];
 	substitute(e, b);
 }

@@ -38,15 +38,16 @@ static bool pack(struct inw_slope *p, const double *lu)
 
 bool inw_slope_at(struct inw_slope *p, const struct inw_solution *sol)
 {
-	double J[INW_MAX_UNKNOWNS * INW_MAX_UNKNOWNS], r[INW_MAX_UNKNOWNS];
+	struct inw_sparse J;
+	double r[INW_MAX_UNKNOWNS];
 	int n = p->n = sol->s.n;
 
-	inw_model_residual(&sol->m, &sol->s, sol->y, r, J, NULL);
+	inw_model_residual(&sol->m, &sol->s, sol->y, r, &J, NULL);
 	inw_model_scales(&sol->m, &sol->s, p->unknown, p->equation);
 	for (int i = 0; i < n; i++)
 		for (int j = 0; j < n; j++)
-			J[i * n + j] *= p->unknown[j] / p->equation[i];
-	return !inw_lu_factor(J, p->pivot, n) && pack(p, J);
+			J.a[i * n + j] *= p->unknown[j] / p->equation[i];
+	return !inw_lu_factor(J.a, p->pivot, n) && pack(p, J.a);
 }
 
 double inw_slope_step(const struct inw_slope *p, double *b, double *step)

@@ -21,7 +21,7 @@ struct newton {
 	struct inw_solution *sol;
 	double unknown[INW_MAX_UNKNOWNS], equation[INW_MAX_UNKNOWNS];
 	double r[INW_MAX_UNKNOWNS], offset[INW_MAX_UNKNOWNS]; /* solves F(y) = offset: zero, or a step of the homotopy */
-	double J[INW_MAX_UNKNOWNS * INW_MAX_UNKNOWNS];
+	struct inw_sparse J;
 	struct inw_elimination e;      /* of J as it was scaled last */
 	bool temperature[INW_MAX_UNKNOWNS];
 	const struct inw_step *step;   /* NULL: at rest */
@@ -59,7 +59,7 @@ static void mark_temperatures(struct newton *w)
 
 /* What is stored from `base` to y in one implicit step, and the air that a warming box pushes out:
  * capacity (y - base) rate, V drho/dT (T - base) rate. */
-static void store(struct newton *w, const double *y, double *J)
+static void store(struct newton *w, const double *y, struct inw_sparse *J)
 {
 	const struct inw_step *t = w->step;
 	const struct inw_slots *s = &w->sol->s;
@@ -70,20 +70,20 @@ static void store(struct newton *w, const double *y, double *J)
 			continue;
 		w->r[i] = w->equation[i] * (y[i] - t->base[i]);
 		if (J)
-			memset(&J[i * n], 0, sizeof(double) * (size_t)n), J[i * n + i] = w->equation[i];
+			inw_sparse_empty_row(J, i), inw_sparse_add(J, i, i, w->equation[i]);
 	}
 	if (t->hold)
 		return;
 	for (int i = 0; i < n; i++) {
 		w->r[i] -= t->capacity[i] * t->rate * (y[i] - t->base[i]);
 		if (J)
-			J[i * n + i] -= t->capacity[i] * t->rate;
+			inw_sparse_add(J, i, i, -t->capacity[i] * t->rate);
 	}
 	if (w->sol->m.box_pinned)
 		return;
 	w->r[s->p_box] -= t->expansion * t->rate * (y[T] - t->base[T]);
 	if (J)
-		J[s->p_box * n + T] -= t->expansion * t->rate;
+		inw_sparse_add(J, s->p_box, T, -t->expansion * t->rate);
 }
 
 /* Largest scaled residual of w->r less w->offset; NAN-proof: not finite counts as infinite. */
@@ -103,7 +103,7 @@ static double worst_of(struct newton *w)
 }
 
 /* The same at y, left in w->r (unscaled). */
-static double evaluate(struct newton *w, const double *y, double *J)
+static double evaluate(struct newton *w, const double *y, struct inw_sparse *J)
 {
 	struct inw_solution *sol = w->sol;
 
@@ -131,11 +131,13 @@ static int direction(struct newton *w, double *step)
 
 	for (int i = 0; i < n; i++) {
 		double scale = 1 / w->equation[i];
-		for (int j = 0; j < n; j++)
-			w->J[i * n + j] *= w->unknown[j] * scale;
+		for (uint64_t in = w->J.in[i]; in;) {
+			int j = inw_sparse_take(&in);
+			w->J.a[i * n + j] *= w->unknown[j] * scale;
+		}
 		step[i] = -w->r[i] * scale;
 	}
-	if (inw_solve(&w->e, w->J, step, n))
+	if (inw_solve(&w->e, &w->J, step))
 		return -1;
 	for (int i = 0; i < n; i++)
 		step[i] *= w->unknown[i];
@@ -170,7 +172,7 @@ static bool search(struct newton *w, double *y, const double *step, bool last, d
 			trial[i] = y[i] + t * step[i];
 		/* most steps are taken whole: only then is J wanted at once, unless this one should be the last */
 		w->wants_J = k || last;
-		double now = evaluate(w, trial, w->wants_J ? NULL : w->J);
+		double now = evaluate(w, trial, w->wants_J ? NULL : &w->J);
 		w->stale = !(now < INFINITY) || !(merit(w) <= *best * (1 - 1e-4 * t));
 		if (w->stale)
 			continue;
@@ -196,13 +198,13 @@ static double largest(const struct newton *w, const double *step)
  * before its pressures are right. Returns the largest scaled residual reached. */
 static double newton(struct newton *w, double *y, double target)
 {
-	double step[INW_MAX_UNKNOWNS], worst = evaluate(w, y, w->J), best = merit(w), moved = 0;
+	double step[INW_MAX_UNKNOWNS], worst = evaluate(w, y, &w->J), best = merit(w), moved = 0;
 
 	w->wants_J = false;
 	for (int it = 0; it < MAX_NEWTON && (worst > target || moved > w->small_step) && worst < INFINITY; it++) {
 		w->sol->iterations++;
 		if (w->wants_J)
-			evaluate(w, y, w->J);
+			evaluate(w, y, &w->J);
 		if (direction(w, step))
 			break;
 		moved = largest(w, step);
@@ -259,7 +261,7 @@ static bool newton_drawn(struct newton *w, double *y)
 	struct inw_solution *sol = w->sol;
 	double step[INW_MAX_UNKNOWNS], moved, before = INFINITY;
 
-	sol->residual = evaluate(w, y, w->J);
+	sol->residual = evaluate(w, y, &w->J);
 	for (int it = 0; it < steps && sol->residual < INFINITY; it++, before = moved) {
 		sol->iterations++;
 		if (direction(w, step) || allowed(w, y, step) < 1 || !((moved = largest_felt(w, step)) < before))
@@ -268,7 +270,7 @@ static bool newton_drawn(struct newton *w, double *y)
 			y[i] += step[i];
 		if (moved <= drawn_step && air_settles(w, y))
 			return true;
-		sol->residual = evaluate(w, y, w->J);
+		sol->residual = evaluate(w, y, &w->J);
 	}
 	return false;
 }
@@ -306,12 +308,14 @@ static int time_step(struct newton *w, const double *sign, double dt, double *st
 	int n = w->sol->s.n;
 
 	for (int i = 0; i < n; i++) {
-		for (int j = 0; j < n; j++)
-			w->J[i * n + j] *= -w->unknown[j] / w->equation[i];
-		w->J[i * n + i] += sign[i] / dt;
+		for (uint64_t in = w->J.in[i]; in;) {
+			int j = inw_sparse_take(&in);
+			w->J.a[i * n + j] *= -w->unknown[j] / w->equation[i];
+		}
+		inw_sparse_add(&w->J, i, i, sign[i] / dt);
 		step[i] = w->r[i] / w->equation[i];
 	}
-	if (inw_solve(&w->e, w->J, step, n))
+	if (inw_solve(&w->e, &w->J, step))
 		return -1;
 	for (int i = 0; i < n; i++)
 		step[i] *= w->unknown[i];
@@ -360,7 +364,7 @@ static bool move(struct newton *w, double *y, const double *sign, struct pace *p
 	double t = fmin(allowed(w, y, step), 2 / fmax(largest(w, step), 2));
 	for (int i = 0; i < n; i++)
 		trial[i] = y[i] + t * step[i];
-	if (!(evaluate(w, trial, w->J) < INFINITY))
+	if (!(evaluate(w, trial, &w->J) < INFINITY))
 		return false;
 	memcpy(y, trial, sizeof(double) * (size_t)n);
 	next_pace(pace, merit(w), t < 1);
@@ -376,13 +380,13 @@ static double settle_in_time(struct newton *w, double *y, bool slow)
 	double sign[INW_MAX_UNKNOWNS], trial[INW_MAX_UNKNOWNS], goal = 1;
 
 	signs(w, sign);
-	evaluate(w, y, w->J);
+	evaluate(w, y, &w->J);
 	struct pace pace = {slow ? 0.1 * first_step : first_step, slow ? 1.2 : 4, merit(w), 0};
 	for (int it = 0; it < (slow ? MAX_TIME_SLOW : MAX_TIME) && !too_hot(w, y) && pace.dt > 1e-9; it++) {
 		w->sol->iterations++;
 		if (!move(w, y, sign, &pace)) {
 			pace.dt *= 0.1;
-			evaluate(w, y, w->J);
+			evaluate(w, y, &w->J);
 			continue;
 		}
 		if (pace.before > goal && it % 25 != 24)
@@ -394,7 +398,7 @@ static double settle_in_time(struct newton *w, double *y, bool slow)
 			memcpy(y, trial, sizeof(double) * (size_t)n);
 			return now;
 		}
-		evaluate(w, y, w->J);
+		evaluate(w, y, &w->J);
 	}
 	return INFINITY;
 }

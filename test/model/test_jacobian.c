@@ -18,7 +18,8 @@ enum { N = INW_MAX_UNKNOWNS, LISTED = 20 };
 struct subject {
 	struct inw_model m;
 	struct inw_slots s;
-	double y[N], unknown[N], equation[N], J[N * N];
+	double y[N], unknown[N], equation[N];
+	struct inw_sparse J;
 	uint64_t seed;
 	int bad;
 	long entries, deaf;
@@ -72,7 +73,7 @@ static void column(const struct subject *t, int j, double h, int side, bool *tod
 	for (int k = 0; k < 3; k++, h /= 2)
 		quotient(t, j, side > 0 ? 0 : -h, side < 0 ? 0 : h, d[k], size[k]);
 	for (int i = 0; i < t->s.n; i++) {
-		double J = t->J[i * t->s.n + j] * t->unknown[j] / t->equation[i];
+		double J = t->J.a[i * t->s.n + j] * t->unknown[j] / t->equation[i];
 		double R1 = side ? 2 * d[1][i] - d[0][i] : (4 * d[1][i] - d[0][i]) / 3;
 		double R2 = side ? 2 * d[2][i] - d[1][i] : (4 * d[2][i] - d[1][i]) / 3;
 		double noise = (rounding(t, i) + 2.3e-16 * fmax(size[0][i], size[2][i])) / h, bound = fabs(R2 - R1) + 4 * noise;
@@ -135,7 +136,7 @@ static void check_column(struct subject *t, int j, bool at_switch)
 		double d[N], size[N];
 		quotient(t, j, -1e-5, 1e-5, d, size);
 		printf("  design %llu: %s by %s: %.9g, by difference %.9g (at %.9g)\n", (unsigned long long)t->seed, slot_name(&t->s, i), slot_name(&t->s, j),
-		       t->J[i * n + j] * t->unknown[j] / t->equation[i], d[i], t->y[j]);
+		       t->J.a[i * n + j] * t->unknown[j] / t->equation[i], d[i], t->y[j]);
 	}
 }
 
@@ -207,7 +208,7 @@ static void one_state(struct subject *t, struct random_source *r, bool at_switch
 	random_state(t, r);
 	if (at_switch && !to_switch(t, r))
 		return;
-	inw_model_residual(&t->m, &t->s, t->y, R, t->J, NULL);
+	inw_model_residual(&t->m, &t->s, t->y, R, &t->J, NULL);
 	for (int j = 0; j < t->s.n; j++)
 		check_column(t, j, at_switch);
 }

@@ -6,7 +6,7 @@
 #include "solve/linear.h"
 #include "test/check.h"
 
-enum { MOST = 96 };
+enum { MOST = INW_SPARSE_ROWS };
 
 static double random_unit(uint64_t *state) /* splitmix64, Steele, Lea & Flood 2014 (memory) */
 {

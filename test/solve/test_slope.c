@@ -25,12 +25,14 @@ static bool build(struct inw_solution *sol, const struct inw_design *d, double *
 static void same_step(void)
 {
 	int n = base.s.n;
-	double r[INW_MAX_UNKNOWNS], J[INW_MAX_UNKNOWNS * INW_MAX_UNKNOWNS], b[INW_MAX_UNKNOWNS], ours[INW_MAX_UNKNOWNS], most = 0;
+	struct inw_sparse J;
+	struct inw_elimination e;
+	double r[INW_MAX_UNKNOWNS], b[INW_MAX_UNKNOWNS], ours[INW_MAX_UNKNOWNS], most = 0;
 
-	inw_model_residual(&base.m, &base.s, base.y, r, J, NULL);
+	inw_model_residual(&base.m, &base.s, base.y, r, &J, NULL);
 	for (int i = 0; i < n; i++)
 		b[i] = -(r[i] = slope.equation[i] * sin(i + 1.0)); /* any right-hand side */
-	CHECK(inw_solve(&e, J, b, n) == 0);
+	CHECK(inw_solve(&e, &J, b) == 0);
 	double largest = inw_slope_step(&slope, r, ours), size = 0;
 	for (int i = 0; i < n; i++) {
 		most = fmax(most, fabs(ours[i] - b[i]) / slope.unknown[i]);
