@@ -292,6 +292,12 @@ static void tell_progress(struct inw_engine *e, struct rounds *r, unsigned worke
 		e->options->progress(e->options->context, fmin(fmax(r->began_share, (double)done / (double)r->most), 1));
 }
 
+/* Of the first samples every 64th is looked at closer; later fewer tell as much. */
+static bool look_at(size_t i)
+{
+	return i % (i < INW_ODDS_STORED ? 64 : 256) == 63;
+}
+
 static int one_replicate(struct inw_engine *e, void *context, unsigned worker, int item)
 {
 	struct rounds *r = context;
@@ -303,7 +309,7 @@ static int one_replicate(struct inw_engine *e, void *context, unsigned worker, i
 			return 0;
 		bool see = i < INW_ODDS_STORED;
 		inw_sampler_point(&r->sampler[item], i, k->u);
-		if (inw_engine_sample(e, worker, k, i % 64 == 63, see))
+		if (inw_engine_sample(e, worker, k, look_at(i), see))
 			return -1;
 		inw_tally_add(tally, &e->plan, k->mark, k->u);
 		if (see)

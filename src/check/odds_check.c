@@ -3,7 +3,7 @@
  *
  * Solving a sample in all states would cost twice what it needs: most verdicts are decided by two or three of them. A
  * pilot is solved in all; what is left out changes none of its verdicts and moves hardly a number by more than a
- * hundredth of its spread or of its distance from the limit. Samples begin at what the inputs' ends do to the solution one by one, added up, which is two Newton steps away.
+ * fiftieth of its spread or of its distance from the limit. Samples begin where foretell.h says.
  */
 #include <assert.h>
 #include <math.h>
@@ -193,7 +193,7 @@ static double detail_at(const struct pilot *p, int sample, int state, int output
 	return p->detail[(size_t)sample * p->s->detail + (size_t)state * (size_t)p->s->outputs + (size_t)output];
 }
 
-/* Does this choice of states give the sample's verdict, and its number to a hundredth of its spread or of its way to the limit,
+/* Does this choice of states give the sample's verdict, and its number to a fiftieth of its spread or of its way to the limit,
  * whichever is more? */
 enum fit { FITS, NUMBER_OFF, VERDICT_OFF };
 static enum fit fit_of(const struct pilot *p, const struct inw_measure *m, int output, int sample, const bool *choice)
@@ -293,6 +293,24 @@ static void choose_for(const struct pilot *p, const struct check_job *job, int m
 	}
 }
 
+/* What shows anyway in the states that are solved is read there too, where any sample of the pilot was worse for it. */
+static void look_further(const struct pilot *p, struct check_job *job, int measure)
+{
+	const struct inw_measure *m = &job->study->measures.m[measure];
+	bool *looks = job->looks[measure];
+
+	for (int k = 0; k < INW_STATES; k++) {
+		bool shows = job->used[k] && !looks[k] && may_look(p->d, m, k) && !(inw_study_wanted(job->study, measure) & ~job->wanted[k]);
+		for (int s = 0; s < p->samples && shows && !looks[k]; s++) {
+			double least = NAN, v = detail_at(p, s, k, job->first_output + measure);
+			for (int j = 0, first = 1; j < INW_STATES; j++)
+				if (looks[j])
+					worse(m, detail_at(p, s, j, job->first_output + measure), &least, first), first = 0;
+			looks[k] = isnan(v) ? !isnan(least) : inw_measure_margin(m, v) < inw_measure_margin(m, least);
+		}
+	}
+}
+
 static int plan_job(struct pilot *p, struct check_job *job)
 {
 	double *sorted = inw_arena_alloc(((struct check_self *)p->s->self)->arena, sizeof *sorted * (size_t)(p->samples + 1));
@@ -318,6 +336,8 @@ static int plan_job(struct pilot *p, struct check_job *job)
 				job->wanted[k] |= inw_study_wanted(job->study, i);
 			}
 	}
+	for (int i = 0; i < ms->n; i++)
+		look_further(p, job, i);
 	return 0;
 }
 
@@ -343,7 +363,7 @@ static int plan(struct inw_subject *s, const double *detail, int samples)
 			return -1;
 	}
 	s->note = inw_arena_printf(self->arena, "Each sample is solved in %d of %d states: in %d samples solved in all, the others change no verdict, and in one of fifty "
-	                           "at most a number by more than a hundredth of its spread or of its distance from the limit.", used, INW_STATES * (int)self->jobs, samples);
+	                           "at most a number by more than a fiftieth of its spread or of its distance from the limit.", used, INW_STATES * (int)self->jobs, samples);
 	return s->note ? 0 : -1;
 }
 

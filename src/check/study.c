@@ -74,8 +74,10 @@ unsigned inw_study_wanted_by(enum inw_measure_kind kind)
 		return INW_WANT_GASES | INW_WANT_USED;
 	case INW_M_PURGE:
 		return INW_WANT_CLEARING;
+	case INW_M_POWER:
+		return INW_WANT_HEAT;
 	case INW_M_INWARD_PRESSURE: case INW_M_INWARD_VELOCITY: case INW_M_EDGE_PRESSURE: case INW_M_FACE_VELOCITY: case INW_M_CLEANER_PRESSURE: case INW_M_CHAMBER: case INW_M_CARBON_MASS: case INW_M_RESIDENCE:
-	case INW_M_BYPASS: case INW_M_STALL: case INW_M_DELIVERY: case INW_M_NOISE: case INW_M_POWER: case INW_M_HEATING: case INW_M_BED_RH:
+	case INW_M_BYPASS: case INW_M_STALL: case INW_M_DELIVERY: case INW_M_NOISE: case INW_M_HEATING: case INW_M_BED_RH:
 	case INW_M_CONDENSATION: case INW_M_THROTTLE: case INW_M_BALANCE:
 		return INW_WANT_AIR;
 	}
@@ -248,6 +250,10 @@ void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const st
 	if (c->sol.status != INW_OK)
 		return;
 	c->ok = true;
+	if (s->care == INW_CARE_DRAWN && s->wanted & INW_WANT_HEAT) {
+		double r[INW_MAX_UNKNOWNS];
+		inw_model_residual(&c->sol.m, &c->sol.s, c->sol.y, r, NULL, &c->sol.f);
+	}
 	follow_all(s, c, state);
 }
 

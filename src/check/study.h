@@ -16,9 +16,10 @@ bool inw_state_arises(const struct inw_design *d, int state);
 /* Does a measure look at a state of this design at all? */
 bool inw_study_looks(const struct inw_design *d, const struct inw_measure *m, int state);
 
-/* What cases are solved for beside flows and heat: particles, gases, how long carbon holds these and what it lets through by then, how
- * fast the box clears, and the rooms with the blower stopped. */
-enum { INW_WANT_AIR = 0, INW_WANT_PARTICLES = 1, INW_WANT_GASES = 2, INW_WANT_USED = 4, INW_WANT_CLEARING = 8, INW_WANT_STILL = 16, INW_WANT_ALL = 31 };
+/* What cases are solved for beside flows and temperatures: particles, gases, how long carbon holds these and what it lets through by
+ * then, how fast the box clears, the rooms with the blower stopped, and heat as closely as these (it is so anyway but in INW_CARE_DRAWN). */
+enum { INW_WANT_AIR = 0, INW_WANT_PARTICLES = 1, INW_WANT_GASES = 2, INW_WANT_USED = 4, INW_WANT_CLEARING = 8, INW_WANT_STILL = 16, INW_WANT_HEAT = 32,
+	INW_WANT_ALL = 63 };
 
 /* How far a solution lies from another one: where to begin when something like it is asked again. n: 0 when not known. */
 struct inw_shift { int n; double y[INW_MAX_UNKNOWNS]; }; /* the cleaner's flows by their share, all else as it is */

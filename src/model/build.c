@@ -4,6 +4,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stddef.h>
 #include <string.h>
 
 #include "physics/heat.h"
@@ -115,8 +116,7 @@ static void build_rooms(struct build *b)
 
 static void build_gap(struct build *b, const struct inw_gap *g, struct inw_model_gap *o)
 {
-	o->kind = g->kind;
-	o->room = g->room;
+	*o = (struct inw_model_gap){.kind = g->kind, .room = g->room};
 	o->z = val(b, g->height, 0);
 	o->rise = val(b, g->rise, 0);
 	double count = val(b, g->count, 1);
@@ -330,7 +330,7 @@ static int build_stages(struct build *b)
 	for (size_t i = 0; i < c->stages; i++) {
 		const struct inw_stage *s = &c->stage[i];
 		struct inw_model_stage *o = &b->m->stage[i];
-		o->kind = s->kind;
+		*o = (struct inw_model_stage){.kind = s->kind};
 		if (s->kind == INW_STAGE_MEDIUM) {
 			build_medium(b, &s->medium, o);
 			build_seal(b, o, s->medium.seal_length, s->medium.seal_width, s->medium.seal_depth);
@@ -459,7 +459,7 @@ int inw_model_build(struct inw_model *m, const struct inw_design *d, const struc
 {
 	struct build b = {m, d, x, state};
 
-	memset(m, 0, sizeof *m);
+	memset(m, 0, offsetof(struct inw_model, stage));
 	if (d->rooms > INW_MAX_ROOMS || d->box.gaps > INW_MAX_GAPS || d->doorways > INW_MAX_DOORWAYS || d->cleaner.stages > INW_MAX_STAGES) {
 		*why = "more than 12 rooms, 64 gaps, 24 doorways or 12 stages"; /* INW_MAX_... of model.h */
 		return -1;

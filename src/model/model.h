@@ -102,7 +102,6 @@ struct inw_model_panel { bool present; int like /* the first face of the same sh
 struct inw_model {
 	double p_site, T_out, w_out, gust;
 	struct inw_model_room room[INW_MAX_ROOMS]; int rooms;
-	struct inw_model_gap gap[INW_MAX_GAPS]; int gaps; int gap_of[INW_MAX_GAPS]; /* index in the design: gaps of no width are left out */
 	struct inw_model_doorway doorway[INW_MAX_DOORWAYS]; int doorways;
 	int box_room; double box_w, box_d, box_h, stand, stirring, convection, forced_length, w_box;
 	bool box_pinned;
@@ -110,13 +109,16 @@ struct inw_model {
 	double inlet_z, return_z, exhaust_z /* absolute */, share, casing;
 	int exhaust_to;
 	struct inw_model_duct inlet, ret, exhaust;
-	struct inw_model_stage stage[INW_MAX_STAGES]; int stages;
 	int clean_after;                            /* stage behind which the job's fumes are out of the air; `stages` when none is */
 	struct inw_model_panel panel[INW_FACES];
 	double plate_area, plate_length, plate_run, plate_T, plate_exchange, plate_below; bool plate_on;
 	bool storing; enum inw_plate_mode plate; double plate_power, plate_capacity, contents, contents_exchange, cleaner_capacity;
 	double heat_air;                            /* W straight into the box air: hot end, electronics */
 	double heater_power, heater_target; enum inw_heater_mode heater;
+	int stages, gaps;
+	/* as many as there are; what is beyond them is anything */
+	struct inw_model_stage stage[INW_MAX_STAGES];
+	struct inw_model_gap gap[INW_MAX_GAPS]; int gap_of[INW_MAX_GAPS]; /* index in the design: gaps of no width are left out */
 };
 
 /* Where each unknown stands in the state vector; -1 when the model has no such unknown. */

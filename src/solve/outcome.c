@@ -3,6 +3,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stddef.h>
 #include <string.h>
 
 #include "physics/clean.h"
@@ -743,9 +744,7 @@ void inw_outcome_gases(struct inw_outcome *o, const struct inw_solution *sol, co
 	for (size_t i = 0; i < mat->gas_count && o->gases < INW_MAX_GASES; i++) {
 		const struct inw_emission *e = &mat->gases[i];
 		struct inw_gas_outcome *g = &o->gas[o->gases++];
-		g->substance = e->substance;
-		g->weak = d->catalog.substance[e->substance].weakly_held;
-		g->bed = -1;
+		*g = (struct inw_gas_outcome){.substance = e->substance, .weak = d->catalog.substance[e->substance].weakly_held, .bed = -1};
 		g->emission_kgs = val(x, e->rate, NAN) * (e->per == INW_PER_MASS ? val(x, job->rate, 0) : 1);
 		gas(o, g, &mix, &t, d, x);
 	}
@@ -892,7 +891,7 @@ void inw_outcome_air(struct inw_outcome *o, const struct inw_solution *sol, cons
 {
 	const struct inw_model *m = &sol->m;
 
-	memset(o, 0, sizeof *o);
+	memset(o, 0, offsetof(struct inw_outcome, gas));
 	gaps(o, sol, state);
 	joints(o, sol, state);
 	for (int i = 0; i < m->rooms; i++) {

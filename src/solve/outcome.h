@@ -59,7 +59,7 @@ struct inw_outcome {
 	double room_p_Pa[INW_MAX_ROOMS]; /* at mid-height against outdoors */
 	double particle_pass, box_particles_m3, room_particles_m3[INW_MAX_ROOMS], particle_emission_s;
 	double particle_kept;        /* share of what is emitted that stays in box and cleaner */
-	struct inw_gas_outcome gas[INW_MAX_GASES]; int gases;
+	int gases;
 	int bed, medium, blower;     /* stage indices of the (last) such, -1 none */
 	double granules_deep;        /* see inw_granules_deep */
 	double residence_s, bed_velocity_ms, bed_T_K, uptake_K, bed_rh, carbon_kg, life_s; int life_gas;
@@ -73,6 +73,7 @@ struct inw_outcome {
 	double removal_1s, gas_removal_1s; /* of box air, source off: particles; the slowest gas, carbon as `used` */
 	double dew_margin_K;         /* end of the exhaust duct above the dew point of the air in it; INFINITY without exhaust */
 	double air_changes_1s;       /* cleaned air over box volume */
+	struct inw_gas_outcome gas[INW_MAX_GASES]; /* as many as there are; what is beyond them is anything */
 };
 
 /* Needs a converged solution. */

@@ -647,7 +647,7 @@ static bool beyond_pressure(const struct inw_solution *sol)
 }
 
 /* What no equation says: is the air within what the laws hold for, and do the sums close? */
-static void finish(struct inw_solution *sol)
+static void finish(struct inw_solution *sol, enum inw_care care)
 {
 	if (sol->status == INW_OK && !(hottest_air(sol) <= moist_end))
 		give_up(sol, true);
@@ -656,7 +656,8 @@ static void finish(struct inw_solution *sol)
 		sol->why = "a pressure of more than a tenth of the atmosphere would be needed: the box is too tight for the flow asked of it";
 	}
 	sol->plate_idle = sol->m.plate_area > 0 && !sol->m.plate_on;
-	closures(sol);
+	if (care != INW_CARE_DRAWN) /* nobody asks, and heat is not worked out to the end */
+		closures(sol);
 }
 
 static void steady(struct inw_solution *sol, bool warm, enum inw_care care)
@@ -682,7 +683,7 @@ static void steady(struct inw_solution *sol, bool warm, enum inw_care care)
 			break;
 		}
 	}
-	finish(sol);
+	finish(sol, care);
 }
 
 double inw_steady_look(struct inw_solution *sol, const struct inw_slope *slope, double *step)
@@ -703,7 +704,7 @@ bool inw_steady_stands(struct inw_solution *sol)
 	sol->residual = range_enough;
 	if (contradicted(sol, roughly_K) >= 0 || settle(sol))
 		return false;
-	finish(sol);
+	finish(sol, INW_CARE_RANGE);
 	return true;
 }
 
