@@ -44,12 +44,13 @@ void inw_foretell_begin(struct inw_foretelling *f, const struct inw_case *nomina
 static void by_inputs(const struct inw_foretelling *f, int state, const double *z, double *y)
 {
 	const struct inw_solution *nominal = &f->nominal[state].sol;
+	const int n = (nominal->s.n + 3) / 4 * 4; /* whole vectors: what is beyond n is zero */
 
 	memcpy(y, nominal->y, sizeof nominal->y);
 	for (size_t k = 0; k < f->leads[state]; k++) {
 		const struct inw_lead *p = &f->lead[state][k];
 		double a = z[p->input];
-		for (int i = 0; i < nominal->s.n; i++)
+		for (int i = 0; i < n; i++)
 			y[i] += a * (p->by[i] + a * p->by2[i]);
 	}
 }

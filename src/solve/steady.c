@@ -9,7 +9,7 @@
 
 enum { MAX_NEWTON = 60, MAX_HALVINGS = 12, MAX_MODES = 12, MAX_TIME = 300, MAX_TIME_SLOW = 1500 };
 static const double converged = 1e-11, good_enough = 1e-9; /* of scaled residuals; S1 */
-static const double drawn_enough = 1e-5, drawn_step = 0.1; /* of what is drawn at random */
+static const double drawn_enough = 1e-4, drawn_near = 3e-4, drawn_step = 0.2; /* of what is drawn at random: residuals, what is left of air, the last step of heat */
 static const double range_enough = 1e-8, range_step = 1e-3;                 /* of the end of a range */
 static const double instant_enough = 1e-7;                  /* of an instant: steps in time err by far more */
 static const double roughly_K = 0.02;                       /* by so much a room may seem to want both, less closely solved */
@@ -189,8 +189,10 @@ static double largest(const struct newton *w, const double *step)
 {
 	double most = 0;
 
-	for (int i = 0; i < w->sol->s.n; i++)
-		most = fmax(most, fabs(step[i]) / w->unknown[i]);
+	for (int i = 0; i < w->sol->s.n; i++) {
+		double size = fabs(step[i]) / w->unknown[i];
+		most = size > most ? size : most;
+	}
 	return most;
 }
 
@@ -241,15 +243,17 @@ static bool air_settles(struct newton *w, double *y)
 
 	for (double before = INFINITY;; before = sol->residual) {
 		inw_model_air_alone(&sol->m, &sol->s, y, w->r, &sol->f);
-		if ((sol->residual = worst_of(w)) <= drawn_enough)
-			return true;
-		if (!(sol->residual <= soon * before))
+		if (!((sol->residual = worst_of(w)) <= soon * before))
 			return false;
 		for (int i = 0; i < n; i++)
 			step[i] = -w->r[i] / w->equation[i];
 		inw_solve_again(&w->e, step);
 		for (int i = 0; i < n; i++)
-			y[i] += step[i] * w->unknown[i];
+			step[i] *= w->unknown[i];
+		if (sol->residual <= drawn_enough && largest(w, step) <= drawn_near)
+			return true;
+		for (int i = 0; i < n; i++)
+			y[i] += step[i];
 	}
 }
 
