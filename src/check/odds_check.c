@@ -10,6 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/crew.h"
 #include "check/foretell.h"
 #include "check/odds.h"
 #include "check/study.h"
@@ -258,8 +259,10 @@ static int wrong(const struct pilot *p, const struct inw_measure *m, int output,
 {
 	int n = 0;
 
-	for (int i = 0; i < p->samples; i++)
-		n += fit_of(p, m, output, i, choice) == VERDICT_OFF ? p->samples : fit_of(p, m, output, i, choice) == NUMBER_OFF;
+	for (int i = 0; i < p->samples; i++) {
+		enum fit fit = fit_of(p, m, output, i, choice);
+		n += fit == VERDICT_OFF ? p->samples : fit == NUMBER_OFF;
+	}
 	return n > p->samples / 50 ? n : 0;
 }
 
@@ -428,7 +431,7 @@ int inw_subject_check(struct inw_subject *s, const struct inw_design *d, unsigne
 	self->subject = s;
 	self->jobs = d->jobs;
 	for (size_t j = 0; j < d->jobs; j++) {
-		struct inw_study *study = inw_study_run(d, &d->job[j], 1, arena);
+		struct inw_study *study = inw_study_run(d, &d->job[j], workers < INW_MOST_HANDS ? (int)workers : INW_MOST_HANDS, arena);
 		if (!study)
 			return -1;
 		self->job[j].study = study;

@@ -54,15 +54,13 @@ static void directions(size_t dimension, uint32_t v[INW_SAMPLE_DIGITS])
 /* What the first digits become: a coin for every digit and every value of those before it. */
 static void toss(uint64_t seed, uint16_t *top)
 {
-	for (unsigned x = 0; x < 1u << INW_SAMPLE_TABLED; x++) {
-		unsigned y = 0;
-		for (int digit = 0; digit < INW_SAMPLE_TABLED; digit++) {
-			unsigned before = x >> (INW_SAMPLE_TABLED - digit), own = x >> (INW_SAMPLE_TABLED - 1 - digit) & 1;
-			unsigned coin = (unsigned)(inw_hash(seed, before | 1u << digit) >> 40 & 1);
-			y = y << 1 | (own ^ coin);
+	top[0] = 0;
+	for (int digit = 0; digit < INW_SAMPLE_TABLED; digit++)
+		for (unsigned before = 1u << digit; before-- > 0;) { /* from the last one: each makes two in its place and beyond */
+			unsigned coin = (unsigned)(inw_hash(seed, before | 1u << digit) >> 40 & 1), y = (unsigned)top[before] << 1;
+			top[2 * before] = (uint16_t)(y | coin);
+			top[2 * before + 1] = (uint16_t)(y | (coin ^ 1));
 		}
-		top[x] = (uint16_t)y;
-	}
 }
 
 int inw_sampler_make(struct inw_sampler *s, uint64_t seed, size_t dimensions, struct inw_arena *arena)
