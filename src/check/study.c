@@ -74,11 +74,10 @@ unsigned inw_study_wanted_by(enum inw_measure_kind kind)
 		return INW_WANT_GASES | INW_WANT_USED;
 	case INW_M_PURGE:
 		return INW_WANT_CLEARING;
-	case INW_M_POWER:
-		return INW_WANT_HEAT;
+	case INW_M_POWER: case INW_M_HEATING: case INW_M_NOISE: case INW_M_CONDENSATION:
+		return INW_WANT_ASIDE;
 	case INW_M_INWARD_PRESSURE: case INW_M_INWARD_VELOCITY: case INW_M_EDGE_PRESSURE: case INW_M_FACE_VELOCITY: case INW_M_CLEANER_PRESSURE: case INW_M_CHAMBER: case INW_M_CARBON_MASS: case INW_M_RESIDENCE:
-	case INW_M_BYPASS: case INW_M_STALL: case INW_M_DELIVERY: case INW_M_NOISE: case INW_M_HEATING: case INW_M_BED_RH:
-	case INW_M_CONDENSATION: case INW_M_THROTTLE: case INW_M_BALANCE:
+	case INW_M_BYPASS: case INW_M_STALL: case INW_M_DELIVERY: case INW_M_BED_RH: case INW_M_THROTTLE: case INW_M_BALANCE:
 		return INW_WANT_AIR;
 	}
 	return INW_WANT_ALL;
@@ -112,6 +111,8 @@ static void follow(struct inw_study *s, struct inw_case *c, int state, unsigned 
 		return;
 	}
 	inw_outcome_air(&c->o, &c->sol, s->d, &v, &inw_states[state]);
+	if (s->wanted & INW_WANT_ASIDE)
+		inw_outcome_aside(&c->o, &c->sol, s->d, &v);
 	if (s->wanted & INW_WANT_PARTICLES)
 		inw_outcome_particles(&c->o, &c->sol, s->d, &v, s->job);
 	if (s->wanted & INW_WANT_GASES)
@@ -250,7 +251,7 @@ void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const st
 	if (c->sol.status != INW_OK)
 		return;
 	c->ok = true;
-	if (s->care == INW_CARE_DRAWN && s->wanted & INW_WANT_HEAT) {
+	if (s->care == INW_CARE_DRAWN && s->wanted & INW_WANT_ASIDE) { /* heat is not worked out to the end there */
 		double r[INW_MAX_UNKNOWNS];
 		inw_model_residual(&c->sol.m, &c->sol.s, c->sol.y, r, NULL, &c->sol.f);
 	}

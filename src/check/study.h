@@ -17,8 +17,8 @@ bool inw_state_arises(const struct inw_design *d, int state);
 bool inw_study_looks(const struct inw_design *d, const struct inw_measure *m, int state);
 
 /* What cases are solved for beside flows and temperatures: particles, gases, how long carbon holds these and what it lets through by
- * then, how fast the box clears, the rooms with the blower stopped, and heat as closely as these (it is so anyway but in INW_CARE_DRAWN). */
-enum { INW_WANT_AIR = 0, INW_WANT_PARTICLES = 1, INW_WANT_GASES = 2, INW_WANT_USED = 4, INW_WANT_CLEARING = 8, INW_WANT_STILL = 16, INW_WANT_HEAT = 32,
+ * then, how fast the box clears, the rooms with the blower stopped, and what is beside all that: power, sound, dew. */
+enum { INW_WANT_AIR = 0, INW_WANT_PARTICLES = 1, INW_WANT_GASES = 2, INW_WANT_USED = 4, INW_WANT_CLEARING = 8, INW_WANT_STILL = 16, INW_WANT_ASIDE = 32,
 	INW_WANT_ALL = 63 };
 
 /* How far a solution lies from another one: where to begin when something like it is asked again. n: 0 when not known. */

@@ -120,6 +120,7 @@ static enum inw_status make_studies(struct inw_trial *t)
 		t->study[j] = inw_study_begin(&t->moved, &t->moved.job[j], t->arena);
 		if (!t->study[j])
 			return INW_NO_MEMORY;
+		t->wanted[j] = INW_WANT_ASIDE; /* aims are read off it */
 		add_needs(t, j);
 		if (counts_carbon(t))
 			t->wanted[j] |= INW_WANT_GASES | INW_WANT_USED;

@@ -764,7 +764,7 @@ static void stages(struct inw_outcome *o, const struct inw_solution *sol, const 
 	const struct inw_model *m = &sol->m;
 
 	o->bed = o->medium = o->blower = o->bypass_stage = -1;
-	o->life_s = o->sound_dB = NAN;
+	o->life_s = NAN;
 	o->granules_deep = inw_granules_deep(d, x);
 	o->peak_margin = o->delivery = INFINITY;
 	for (int k = 0; k < m->stages; k++) {
@@ -877,6 +877,7 @@ static void money_and_heat(struct inw_outcome *o, const struct inw_solution *sol
 	o->plate_W = sol->f.plate_W;
 	o->power_W = o->blower_W + o->plate_W + m->heat_air + sol->f.heater_W;
 	o->dew_margin_K = INFINITY;
+	o->heating_W = 0;
 	if (sol->s.m_exhaust < 0)
 		return;
 	double me = sol->y[sol->s.m_exhaust];
@@ -899,6 +900,11 @@ void inw_outcome_air(struct inw_outcome *o, const struct inw_solution *sol, cons
 		o->room_p_Pa[i] = sol->y[sol->s.p_room[i]] - inw_zone_density(sol, 1 + i) * INW_GRAVITY * h + inw_model_air(m, m->T_out, m->w_out).rho * INW_GRAVITY * h;
 	}
 	stages(o, sol, d, x);
+	o->sound_dB = o->power_W = o->heating_W = o->dew_margin_K = NAN;
+}
+
+void inw_outcome_aside(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x)
+{
 	sound(o, sol, d, x);
 	money_and_heat(o, sol);
 }
@@ -908,6 +914,7 @@ void inw_outcome(struct inw_outcome *o, const struct inw_solution *sol, const st
 	const struct inw_material *mat = &d->catalog.material[job->material];
 
 	inw_outcome_air(o, sol, d, x, state);
+	inw_outcome_aside(o, sol, d, x);
 	inw_outcome_particles(o, sol, d, x, job);
 	inw_outcome_gases(o, sol, d, x, job, true);
 	box_removal(o, sol, inw_box_deposition_m3s(sol, val(x, mat->particle_diameter, 0)));

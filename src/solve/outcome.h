@@ -78,9 +78,10 @@ struct inw_outcome {
 
 /* Needs a converged solution. */
 void inw_outcome(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job, const struct inw_state *state);
-/* The same in parts, where not all of it is wanted: first what the air does, all else zero; then what it carries, each of
- * which looks only at the first. How fast the box clears (removal_1s, gas_removal_1s) needs both and only comes with the whole. */
+/* The same in parts, where not all of it is wanted: first what the air does, all else zero or NaN; then sound, power and dew, and what
+ * it carries, each of which looks only at the first. How fast the box clears (removal_1s, gas_removal_1s) needs both and only comes with the whole. */
 void inw_outcome_air(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_state *state);
+void inw_outcome_aside(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x);
 void inw_outcome_particles(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job);
 /* Without `used` not how long the carbon lasts, nor the rooms behind it by then. */
 void inw_outcome_gases(struct inw_outcome *o, const struct inw_solution *sol, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job, bool used);
