@@ -257,6 +257,23 @@ static bool air_settles(struct newton *w, double *y)
 	}
 }
 
+/* Could a thermostat be judged wrongly by heat as it was before the last step? Of natural sizes, a step moves it by what ten kelvin drive
+ * through the box's faces, 5 W/(m2 K) at most but for bare metal, and by what a gram of air per second carries at 100 K (ours). */
+static bool near_a_switch(const struct inw_solution *sol, double moved)
+{
+	const struct inw_model *m = &sol->m;
+	double area = 2 * (m->box_w * m->box_d + m->box_w * m->box_h + m->box_d * m->box_h), most_W = moved * (10 * 5 * area + 100);
+
+	if (m->heater == INW_HEATER_HOLDS && !(sol->f.heater_W > most_W && sol->f.heater_W < m->heater_power - most_W))
+		return true;
+	if (m->plate_on && m->plate_area > 0 && !(sol->f.plate_W > most_W))
+		return true;
+	for (int i = 0; i < m->rooms; i++)
+		if (m->room[i].assumed && m->room[i].held && !(sol->f.room_heater_W[i] > most_W))
+			return true;
+	return false;
+}
+
 /* What is foretold is near: whole steps, each shorter than the one before, until one is so short that heat bends no more. False when it
  * does not go so well; y is then anything. */
 static bool newton_drawn(struct newton *w, double *y)
@@ -272,8 +289,11 @@ static bool newton_drawn(struct newton *w, double *y)
 			return false;
 		for (int i = 0; i < sol->s.n; i++)
 			y[i] += step[i];
-		if (moved <= drawn_step && air_settles(w, y))
+		if (moved <= drawn_step && air_settles(w, y)) {
+			if (near_a_switch(sol, moved))
+				inw_model_residual(&sol->m, &sol->s, y, w->r, NULL, &sol->f);
 			return true;
+		}
 		sol->residual = evaluate(w, y, &w->J);
 	}
 	return false;

@@ -17,6 +17,26 @@ static double random_unit(uint64_t *state) /* splitmix64, Steele, Lea & Flood 20
 	return (double)((z ^ (z >> 31)) >> 11) * 0x1p-53;
 }
 
+/* By the sets of what is not empty; and once more by what is left of the matrix, which must give the same bits. */
+static int solve(const double *a, double *b, int n)
+{
+	static struct inw_sparse m;
+	struct inw_elimination e;
+	double again[MOST];
+
+	inw_sparse_empty(&m, n);
+	for (int i = 0; i < n; i++)
+		for (int j = 0; j < n; j++)
+			if (a[i * n + j] != 0)
+				inw_sparse_add(&m, i, j, a[i * n + j]);
+	memcpy(again, b, sizeof *b * (size_t)n);
+	int bad = inw_solve(&e, &m, b);
+	if (!bad)
+		inw_solve_again(&e, again);
+	CHECK(bad || memcmp(again, b, sizeof *b * (size_t)n) == 0);
+	return bad;
+}
+
 static double binomial(int n, int k)
 {
 	double c = 1;
@@ -70,7 +90,7 @@ static void second_difference(int n)
 	memcpy(y, x, sizeof y);
 	CHECK(inw_lu_factor(a, pivot, n) == 0);
 	inw_lu_solve(a, pivot, n, x);
-	CHECK(inw_solve(&e, once, y, n) == 0);
+	CHECK(solve(once, y, n) == 0);
 	for (int i = 0; i < n; i++)
 		CHECK_REL(y[i], 0.5 * (i + 1) * (n - i), n * n * DBL_EPSILON, "closed form of the second difference's inverse");
 	for (int i = 0; i < n; i++)
@@ -113,7 +133,7 @@ static void random_system(int n, uint64_t *state)
 	inw_lu_solve(f, pivot, n, x);
 	backward(a, b, x, n);
 	memcpy(f, a, sizeof f);
-	CHECK(inw_solve(&e, f, y, n) == 0);
+	CHECK(solve(f, y, n) == 0);
 	backward(a, b, y, n);
 }
 
@@ -126,12 +146,12 @@ static void singular(void)
 	double zero2[4] = {0}, equal2[4] = {1, 2, 2, 4}, nan2[4] = {NAN, 1, 1, 1}, empty2[9] = {1, 0, 2, 3, 0, 4, 5, 0, 7};
 	double exchange2[4] = {0, 2, 4, 0}, b2[3] = {6, 8, 1};
 
-	CHECK(inw_solve(&e, zero2, b2, 2) == -1);
-	CHECK(inw_solve(&e, equal2, b2, 2) == -1);
-	CHECK(inw_solve(&e, nan2, b2, 2) == -1);
-	CHECK(inw_solve(&e, empty2, b2, 3) == -1);
+	CHECK(solve(zero2, b2, 2) == -1);
+	CHECK(solve(equal2, b2, 2) == -1);
+	CHECK(solve(nan2, b2, 2) == -1);
+	CHECK(solve(empty2, b2, 3) == -1);
 	b2[0] = 6, b2[1] = 8;
-	CHECK(inw_solve(&e, exchange2, b2, 2) == 0);
+	CHECK(solve(exchange2, b2, 2) == 0);
 	CHECK_ABS(b2[0], 2, 0, "4 x0 = 8");
 	CHECK_ABS(b2[1], 3, 0, "2 x1 = 6");
 	CHECK(inw_lu_factor(zero, pivot, 2) == -1);
