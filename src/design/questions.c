@@ -64,7 +64,7 @@ static const struct inw_question table[] = {
 	{.id = "hours", .part = machine_part, .question = "For how long does it run on a day?", NUMBER(TIME, "4 h", "4 h", 300, 86400),
 	 .help = "On a usual day, in one go.", .assumed = "4 hours; soldering and solvents 1 hour."},
 	{.id = "start", .part = machine_part, .question = "When does it begin?", NUMBER(CLOCK, "22:00", "22:00", 0, 86340),
-	 .help = "The time of day, for instance 09:00 or 22:30.", .assumed = "In the morning."},
+	 .help = "The time of day, for instance 09:00 or 10:30 pm.", .assumed = "In the morning."},
 
 	{.id = "box", .part = box_part, .question = "Is there a box already?", .asks = INW_ASKS_CHOICE, OFFERS(boxes),
 	 .help = "Of a box that stands there the inside is measured; for one that is planned the size of the machine will do.",

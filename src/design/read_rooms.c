@@ -496,7 +496,7 @@ static void read_stay(struct inw_reader *r, const struct inw_node *map, const ch
 	inw_schema_walk(r, map, &stay_schema, path, stay);
 	stay->room = room ? inw_room_index(r, room, false) : INW_NOWHERE;
 	if (inw_best(r, stay->from) == inw_best(r, stay->to))
-		inw_fault_q(r, stay->to, "%s ends when it begins", path);
+		inw_fault_q(r, stay->to, "%s ends when it begins; a whole day is from 00:00 to 24:00", path);
 }
 
 static void read_person(struct inw_reader *r, const struct inw_node *map, const char *name, struct inw_person *person)

@@ -50,7 +50,7 @@
 	X(AREA, "an area", "60 cm2", "mm2, cm2, m2, in2, ft2", "_m2") \
 	X(VOLUME, "a volume", "30 L", "mL, L, cm3, m3, in3, ft3, US gal", "_m3") \
 	X(TIME, "a time", "9 h", "s, min, h, d, week, month, year", "_s") \
-	X(CLOCK, "a time of day", "22:30", "hours and minutes as 22:30", "_s") \
+	X(CLOCK, "a time of day", "22:30", "hours and minutes as 22:30 or 10:30 pm", "_s") \
 	X(TEMPERATURE, "a temperature", "20 degC", "degC, degF, K", "_K") \
 	X(TEMPERATURE_DIFFERENCE, "a temperature difference", "5 K", "K, degC, degF", "_K") \
 	X(PRESSURE, "a pressure", "0.5 Pa", "Pa, hPa, kPa, mbar, bar, mmH2O, inH2O, mmHg, inHg, psi, atm", "_Pa") \
@@ -729,29 +729,50 @@ static int two_digits(const char *s)
 	return is_digit(s[0]) && is_digit(s[1]) ? 10 * (s[0] - '0') + (s[1] - '0') : -1;
 }
 
-/* "7:05", "22:30", "22:30:15"; 24:00 ends a day */
-static bool read_clock(struct reading *r, struct slice t, double *value)
+/* "am" or "pm" at the end, taken off: from which hour it counts; -1 where there is none. */
+static int take_half(struct slice *t)
+{
+	const char *e = t->end;
+
+	if (e - t->s < 3 || (e[-1] | 32) != 'm' || ((e[-2] | 32) != 'a' && (e[-2] | 32) != 'p')) /* 32: the bit of small letters in ASCII */
+		return -1;
+	*t = trim((struct slice){t->s, e - 2});
+	return (e[-2] | 32) == 'p' ? 12 : 0;
+}
+
+/* Hours of one or two digits, then up to two fields of two; how many, 0 for anything else. */
+static int clock_fields(struct slice t, int field[3])
 {
 	const char *p = t.s;
-	char front[9] = "0";
-	size_t n = (size_t)(t.end - p);
-	int h, m, s = 0;
+	int n = 0;
 
-	if (n == 0)
-		return refuse(r, EMPTY, t);
-	if (n == 4 || n == 7) { /* one digit of hours */
-		memcpy(front + 1, p, n);
-		p = front;
-		n++;
+	if (t.end - p >= 2 && is_digit(p[0]) && is_digit(p[1]))
+		field[n++] = two_digits(p), p += 2;
+	else if (t.end - p >= 1 && is_digit(p[0]))
+		field[n++] = *p++ - '0';
+	while (n > 0 && p < t.end) {
+		if (n == 3 || t.end - p < 3 || *p != ':' || two_digits(p + 1) < 0)
+			return 0;
+		field[n++] = two_digits(p + 1);
+		p += 3;
 	}
-	if ((n != 5 && n != 8) || p[2] != ':' || (n == 8 && p[5] != ':'))
-		return refuse(r, NO_CLOCK, t);
-	h = two_digits(p);
-	m = two_digits(p + 3);
-	if (n == 8)
-		s = two_digits(p + 6);
-	if (h < 0 || m < 0 || s < 0 || m > 59 || s > 59 || h > 24 || (h == 24 && (m > 0 || s > 0)))
-		return refuse(r, NO_CLOCK, t);
+	return n;
+}
+
+/* "7:05", "22:30", "22:30:15", "10 pm", "10:30 pm"; 24:00 ends a day */
+static bool read_clock(struct reading *r, struct slice t, double *value)
+{
+	struct slice whole = t;
+	int field[3] = {0, 0, 0}, from = take_half(&t), fields = clock_fields(t, field);
+	bool twelve = from >= 0 && field[0] >= 1 && field[0] <= 12;
+
+	if (whole.s == whole.end)
+		return refuse(r, EMPTY, whole);
+	if (fields < (from < 0 ? 2 : 1) || (from >= 0 && !twelve))
+		return refuse(r, NO_CLOCK, whole);
+	int h = twelve ? field[0] % 12 + from : field[0], m = field[1], s = field[2];
+	if (m > 59 || s > 59 || h > 24 || (h == 24 && (m > 0 || s > 0)))
+		return refuse(r, NO_CLOCK, whole);
 	*value = h * HOUR + m * MINUTE + s;
 	return true;
 }

@@ -157,6 +157,11 @@ static const struct factor exact[] = {
 	{"7:05", INW_DIM_CLOCK, 25500, 0, "arithmetic"},
 	{"00:00", INW_DIM_CLOCK, 0, 0, "arithmetic"},
 	{"24:00", INW_DIM_CLOCK, 86400, 0, "the end of a day"},
+	{"10 pm", INW_DIM_CLOCK, 79200, 0, "arithmetic"},
+	{"10:30 PM", INW_DIM_CLOCK, 81000, 0, "arithmetic"},
+	{"7:05am", INW_DIM_CLOCK, 25500, 0, "arithmetic"},
+	{"12 am", INW_DIM_CLOCK, 0, 0, "NIST: 12 a.m. is midnight at the beginning of a day, 12 p.m. noon (memory)"},
+	{"12:01 pm", INW_DIM_CLOCK, 43260, 0, "the same"},
 	{"06:00:15", INW_DIM_CLOCK, 21615, 0, "arithmetic"},
 	{"2", INW_DIM_NONE, 2, 0, "as is"},
 	{"-1.5e-3", INW_DIM_NONE, -0.0015, 0, "as is"},
@@ -523,11 +528,11 @@ static void leftovers_are_refused(void)
 static void sentences_about_the_clock(void)
 {
 	static const char *const texts[] = {"25:00", "24:01", "22:60", "2230", "22:3", "22.30", "9",
-	                                    "9 h", "-1:00", "22:30h", "1:2:3", "22:30:60"};
+	                                    "9 h", "-1:00", "22:30h", "1:2:3", "22:30:60", "13 pm", "0 am", "10:5 pm", "10:61 am", "pm", "10 xm", "10 pmm"};
 	char why[WHY];
 
 	says("25:00", INW_DIM_CLOCK, "'25:00' is no time of day between 00:00 and 24:00; a time of day is needed, "
-	     "such as '22:30'; write hours and minutes as 22:30");
+	     "such as '22:30'; write hours and minutes as 22:30 or 10:30 pm");
 	for (size_t i = 0; i < INW_COUNT(texts); i++)
 		CHECK(strstr(refusal(why, texts[i], INW_DIM_CLOCK), "no time of day") != NULL);
 }
