@@ -275,7 +275,7 @@ struct inw_state_view {
 };
 
 /* What common practice says beside what the physics says. */
-struct inw_rule { const char *rule; const char *physics; bool disagree; };
+struct inw_rule { const char *job; const char *rule; const char *physics; bool disagree; };
 
 struct inw_report {
 	const char *title, *file;

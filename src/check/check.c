@@ -150,12 +150,12 @@ static void changes(struct builder *b, struct inw_study *s, struct inw_verdict *
 
 /* ---- rules of thumb ---- */
 
-static void add_rule(struct builder *b, struct inw_text *rule, struct inw_text *physics, bool disagree)
+static void add_rule(struct builder *b, const struct inw_study *s, struct inw_text *rule, struct inw_text *physics, bool disagree)
 {
 	const char *r = keep(b, rule), *p = keep(b, physics);
 
 	if (b->rules < MAX_LINES)
-		b->rule[b->rules++] = (struct inw_rule){r, p, disagree};
+		b->rule[b->rules++] = (struct inw_rule){s->job->name, r, p, disagree};
 }
 
 static void rules_of_flow(struct builder *b, const struct inw_study *s)
@@ -174,7 +174,7 @@ static void rules_of_flow(struct builder *b, const struct inw_study *s)
 		inw_text_printf(&p, "The rule says nothing about whether a seam leaks outward: '%s' does.", b->d->box.gap[m->gap_of[o->worst_gap]].name);
 	else
 		inw_text_add(&p, "What decides is the suction at the top of the hot box, not the number of air changes.");
-	add_rule(b, &r, &p, (ach >= 6 && o->inward_Pa < 0) || (rule_met && o->inward_Pa < 0) || (!rule_met && o->inward_Pa > 0));
+	add_rule(b, s, &r, &p, (ach >= 6 && o->inward_Pa < 0) || (rule_met && o->inward_Pa < 0) || (!rule_met && o->inward_Pa > 0));
 }
 
 /* What the flow of the rule, all sent out, would do at this box's gaps and temperature. */
@@ -213,7 +213,7 @@ static void rule_at_the_top(struct builder *b, struct inw_study *s)
 	inw_text_add(&r, "12 air changes an hour drawn out keeps a box under suction (common practice).");
 	inw_text_printf(&p, "At this box's temperature that draws " INW_N " at the worst gap ('%s'): %s", INW_V(INW_DIM_PRESSURE, least), b->d->box.gap[m->gap_of[worst]].name,
 	                least < 0 ? "the top seams of the hot box still leak outward." : "here it would do.");
-	add_rule(b, &r, &p, least < 0);
+	add_rule(b, s, &r, &p, least < 0);
 }
 
 static void rule_of_depth(struct builder *b, const struct inw_study *s)
@@ -238,7 +238,7 @@ static void rule_of_depth(struct builder *b, const struct inw_study *s)
 	if (!isnan(o->life_s) && o->life_s > 0)
 		inw_text_printf(&p, ", and lasts " INW_N " of use", INW_V(INW_DIM_TIME, o->life_s));
 	inw_text_add(&p, ". Granule size, flow and grams of carbon decide, not depth alone.");
-	add_rule(b, &r, &p, depth >= 0.05 && worst > 0.1);
+	add_rule(b, s, &r, &p, depth >= 0.05 && worst > 0.1);
 }
 
 /* ---- notes ---- */

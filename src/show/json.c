@@ -202,6 +202,7 @@ static json_t *laws(struct inw_json *b, const struct inw_report *r)
 static json_t *rule(struct inw_json *b, const struct inw_rule *u)
 {
 	json_t *o = json_object();
+	inw_json__put(b, o, "job", inw_json__text(u->job));
 	inw_json__put(b, o, "rule", inw_json__sentence(u->rule));
 	inw_json__put(b, o, "physics", inw_json__sentence(u->physics));
 	inw_json__put(b, o, "disagree", json_boolean(u->disagree));

@@ -319,8 +319,11 @@ static void show_rules(struct inw_page *p, const struct inw_report *r)
 	if (!r->rule_count)
 		return;
 	inw_show__title(p, "Rules of thumb beside the physics", NULL);
+	bool several = false;
+	for (size_t i = 1; i < r->rule_count; i++)
+		several |= strcmp(r->rules[i].job, r->rules[0].job) != 0;
 	for (size_t i = 0; i < r->rule_count; i++) {
-		inw_show__wrapf(p, "  Rule: ", 4, "%s", r->rules[i].rule);
+		inw_show__wrapf(p, "  Rule", 4, "%s%s: %s", several ? ", job " : "", several ? r->rules[i].job : "", r->rules[i].rule);
 		inw_show__wrapf(p, r->rules[i].disagree ? "    Physics DISAGREES: " : "    Physics agrees: ", 6, "%s",
 		                r->rules[i].physics);
 	}

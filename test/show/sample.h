@@ -330,10 +330,10 @@ static inline void sample_parts(struct sample *s)
 	s->panel[0] = (struct inw_panel_view){"top", 321, 309, 31, 0.25};
 	s->panel[1] = (struct inw_panel_view){"front", 322, 310, 38, 0.3};
 	s->panel[2] = (struct inw_panel_view){"bottom", 325, 297, 6, 0.25};
-	s->rule[0] = (struct inw_rule){"ten air changes an hour keep a box under suction",
+	s->rule[0] = (struct inw_rule){"night splint", "ten air changes an hour keep a box under suction",
 	                               "64 changes an hour, and the lid seam still blows out", true};
 	s->rule[1] =
-		(struct inw_rule){"0.1 s in the carbon is enough", "0.11 s lets 0.4 % through from the first minute", false};
+		(struct inw_rule){"night splint", "0.1 s in the carbon is enough", "0.11 s lets 0.4 % through from the first minute", false};
 }
 
 static inline void sample_make(struct sample *s)
