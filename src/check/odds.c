@@ -616,7 +616,9 @@ static void tell_notes(struct inw_engine *e, struct inw_odds *o)
 	if (e->s.note)
 		note[n++] = e->s.note;
 	if (o->no_answer)
-		note[n++] = "Samples without an answer count as not met.";
+		note[n++] = e->s.looks ? "Samples without an answer count as not met. Nothing is told of the air of people, unless it is too much, where some gap is "
+		                         "pulled inward by less than is wanted, too weakly to hold against draughts."
+		                       : "Samples without an answer count as not met.";
 	o->notes = note;
 	o->note_count = n;
 }

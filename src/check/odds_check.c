@@ -24,8 +24,9 @@ struct check_job {
 	struct inw_foretelling foretelling;
 };
 
-/* Where `closer` writes beside what it has of each sample of the pilot: the values of all states first, then inputs drawn, and solutions. */
-struct layout { size_t z, y; };
+/* Where `closer` writes beside what it has of each sample of the pilot: the values of all states first, then whether they are told,
+ * inputs drawn, and solutions. */
+struct layout { size_t untold, z, y; };
 
 struct check_self {
 	const struct inw_design *d;
@@ -56,20 +57,35 @@ static bool solve(const struct check_job *job, struct check_desk *desk, int stat
 	return inw_foretell_note(&job->foretelling, state, &desk->c, misses);
 }
 
-/* NAN: not told, and so no pass. */
-static double value_told(const struct check_desk *desk, int i, int state)
+/* A number in one state, and whether nothing is told there of what passes, as a check has it. */
+struct reading { double value; bool untold; };
+
+static struct reading read_off(const struct check_desk *desk, int i, int state)
 {
 	const struct inw_measure *m = &desk->s->measures.m[i];
 	double v = inw_study_value(desk->s, i, &desk->c);
 	bool unset = inw_states[state].speed_factor > 0 && inw_measure_unset(m, &desk->c);
 
-	return unset && !(inw_measure_margin(m, v) < 0) ? NAN : v;
+	return (struct reading){v, unset || (!isnan(v) && isnan(inw_measure_told(m, &desk->c, desk->s->d, v)))};
 }
 
-static void worse(const struct inw_measure *m, double v, double *worst, bool first)
+/* The worst of several states: a state without an answer is the worst of all. */
+struct worst { struct reading r; bool any; };
+
+static void note(struct worst *w, const struct inw_measure *m, struct reading r)
 {
-	if (first || isnan(v) || (!isnan(*worst) && inw_measure_margin(m, v) < inw_measure_margin(m, *worst)))
-		*worst = v;
+	bool untold = w->r.untold || r.untold;
+
+	if (!w->any || isnan(r.value) || (!isnan(w->r.value) && inw_measure_margin(m, r.value) < inw_measure_margin(m, w->r.value)))
+		w->r.value = r.value;
+	w->r.untold = untold;
+	w->any = true;
+}
+
+/* NAN: not told, and so no pass. */
+static double told(const struct worst *w, const struct inw_measure *m)
+{
+	return !w->any || (w->r.untold && !(inw_measure_margin(m, w->r.value) < 0)) ? NAN : w->r.value;
 }
 
 /* ---- what cheap tests would see ---- */
@@ -117,7 +133,7 @@ static int values(void *worker, double *x, const double *z, double *value, doubl
 	for (size_t j = 0; j < w->self->jobs; j++) {
 		const struct check_job *job = &w->self->job[j];
 		struct check_desk *desk = &w->desk[j];
-		bool seen[INW_MAX_MEASURES] = {false};
+		struct worst worst[INW_MAX_MEASURES] = {0};
 		struct inw_misses misses = {0};
 		desk->s->x = x;
 		for (int k = 0; k < INW_STATES; k++) {
@@ -127,13 +143,12 @@ static int values(void *worker, double *x, const double *z, double *value, doubl
 			solve(job, desk, k, shown ? INW_WANT_ALL : job->wanted[k], z, &misses);
 			if (shown)
 				look_around(w->self->d, &desk->c, x, see);
-			for (int i = 0; i < desk->s->measures.n; i++) {
-				if (!job->looks[i][k])
-					continue;
-				worse(&desk->s->measures.m[i], value_told(desk, i, k), &value[job->first_output + i], !seen[i]);
-				seen[i] = true;
-			}
+			for (int i = 0; i < desk->s->measures.n; i++)
+				if (job->looks[i][k])
+					note(&worst[i], &desk->s->measures.m[i], read_off(desk, i, k));
 		}
+		for (int i = 0; i < desk->s->measures.n; i++)
+			value[job->first_output + i] = told(&worst[i], &desk->s->measures.m[i]);
 	}
 	return 0;
 }
@@ -164,6 +179,7 @@ static int closer(void *worker, double *x, const double *z, double *value, doubl
 	for (size_t j = 0; j < w->self->jobs; j++) {
 		const struct check_job *job = &w->self->job[j];
 		struct check_desk *desk = &w->desk[j];
+		struct worst worst[INW_MAX_MEASURES] = {0};
 		struct inw_misses misses = {0};
 		desk->s->x = x;
 		for (int k = 0; k < INW_STATES; k++) {
@@ -173,14 +189,16 @@ static int closer(void *worker, double *x, const double *z, double *value, doubl
 			for (int i = 0; i < desk->s->measures.n; i++) {
 				const struct inw_measure *m = &desk->s->measures.m[i];
 				size_t out = (size_t)(job->first_output + i);
-				bool looks = may_look(w->self->d, m, k);
-				double v = looks ? value_told(desk, i, k) : NAN;
-				if (looks)
-					worse(m, v, &value[out], k == 0);
+				if (!may_look(w->self->d, m, k))
+					continue;
+				struct reading r = read_off(desk, i, k);
+				note(&worst[i], m, r);
 				if (detail)
-					detail[(size_t)k * outputs + out] = v;
+					detail[(size_t)k * outputs + out] = r.value, detail[w->self->pilot.untold + (size_t)k * outputs + out] = r.untold;
 			}
 		}
+		for (int i = 0; i < desk->s->measures.n; i++)
+			value[job->first_output + i] = told(&worst[i], &desk->s->measures.m[i]);
 	}
 	return 0;
 }
@@ -189,9 +207,22 @@ static int closer(void *worker, double *x, const double *z, double *value, doubl
 
 struct pilot { const struct inw_design *d; const struct inw_subject *s; const double *detail; int samples; double *worst, *spread; };
 
-static double detail_at(const struct pilot *p, int sample, int state, int output)
+static struct reading detail_at(const struct pilot *p, int sample, int state, int output)
 {
-	return p->detail[(size_t)sample * p->s->detail + (size_t)state * (size_t)p->s->outputs + (size_t)output];
+	const double *at = &p->detail[(size_t)sample * p->s->detail + (size_t)state * (size_t)p->s->outputs + (size_t)output];
+
+	return (struct reading){at[0], at[((const struct check_self *)p->s->self)->pilot.untold] != 0};
+}
+
+/* The worst of the states in `choice`, NULL: of all. */
+static struct worst worst_of(const struct pilot *p, const struct inw_measure *m, int output, int sample, const bool *choice)
+{
+	struct worst w = {0};
+
+	for (int k = 0; k < INW_STATES; k++)
+		if ((!choice || choice[k]) && may_look(p->d, m, k))
+			note(&w, m, detail_at(p, sample, k, output));
+	return w;
 }
 
 /* Does this choice of states give the sample's verdict, and its number to a fiftieth of its spread or of its way to the limit,
@@ -200,21 +231,10 @@ enum fit { FITS, NUMBER_OFF, VERDICT_OFF };
 static enum fit fit_of(const struct pilot *p, const struct inw_measure *m, int output, int sample, const bool *choice)
 {
 	const struct inw_output *o = &p->s->output[output];
-	double all = NAN, some = NAN;
-	bool first_all = true, first_some = true;
+	struct worst of_all = worst_of(p, m, output, sample, NULL), of_some = worst_of(p, m, output, sample, choice);
+	double all = told(&of_all, m), some = told(&of_some, m);
 
-	for (int k = 0; k < INW_STATES; k++) {
-		if (!may_look(p->d, m, k))
-			continue;
-		double v = detail_at(p, sample, k, output);
-		worse(m, v, &all, first_all);
-		first_all = false;
-		if (!choice[k])
-			continue;
-		worse(m, v, &some, first_some);
-		first_some = false;
-	}
-	if (first_some)
+	if (!of_some.any)
 		return VERDICT_OFF;
 	if (isnan(all) || isnan(some))
 		return isnan(all) == isnan(some) ? FITS : VERDICT_OFF;
@@ -240,11 +260,8 @@ static double spread_of(const struct pilot *p, const struct inw_measure *m, int 
 	int n = 0;
 
 	for (int i = 0; i < p->samples; i++) {
-		double worst = NAN;
-		for (int k = 0; k < INW_STATES; k++)
-			if (may_look(p->d, m, k))
-				worse(m, detail_at(p, i, k, output), &worst, k == 0);
-		double y = inw_output_scaled(&p->s->output[output], worst);
+		struct worst worst = worst_of(p, m, output, i, NULL);
+		double y = inw_output_scaled(&p->s->output[output], told(&worst, m));
 		if (isfinite(y))
 			sorted[n++] = y;
 	}
@@ -305,11 +322,10 @@ static void look_further(const struct pilot *p, struct check_job *job, int measu
 	for (int k = 0; k < INW_STATES; k++) {
 		bool shows = job->used[k] && !looks[k] && may_look(p->d, m, k) && !(inw_study_wanted(job->study, measure) & ~job->wanted[k]);
 		for (int s = 0; s < p->samples && shows && !looks[k]; s++) {
-			double least = NAN, v = detail_at(p, s, k, job->first_output + measure);
-			for (int j = 0, first = 1; j < INW_STATES; j++)
-				if (looks[j])
-					worse(m, detail_at(p, s, j, job->first_output + measure), &least, first), first = 0;
-			looks[k] = isnan(v) ? !isnan(least) : inw_measure_margin(m, v) < inw_measure_margin(m, least);
+			struct worst without = worst_of(p, m, job->first_output + measure, s, looks), with = without;
+			note(&with, m, detail_at(p, s, k, job->first_output + measure));
+			double before = told(&without, m), then = told(&with, m);
+			looks[k] = then != before && !(isnan(then) && isnan(before));
 		}
 	}
 }
@@ -449,7 +465,8 @@ int inw_subject_check(struct inw_subject *s, const struct inw_design *d, unsigne
 			s->sampled[q] |= study->touched[q] && !study->follows[q] && inw_quantity_is_drawn(&d->quantity[q]);
 		weigh(s, study);
 	}
-	self->pilot.z = (size_t)s->outputs * INW_STATES;
+	self->pilot.untold = (size_t)s->outputs * INW_STATES;
+	self->pilot.z = 2 * self->pilot.untold;
 	self->pilot.y = self->pilot.z + d->quantities;
 	s->detail = self->pilot.y + d->jobs * INW_STATES * INW_MAX_UNKNOWNS;
 	for (unsigned k = 0; k < workers; k++)

@@ -27,26 +27,6 @@ static void draw(struct drawn *t, const struct inw_design *d, uint64_t i)
 	inw_inputs_at(&t->in, d, t->u, t->z, t->x);
 }
 
-/* Worst over all states that a measure looks at; not told is the worst. */
-static double worst(const struct inw_design *d, struct inw_study *s, int i)
-{
-	const struct inw_measure *m = &s->measures.m[i];
-	double least = NAN;
-	bool first = true;
-
-	for (int k = 0; k < INW_STATES; k++) {
-		if (k != INW_AS_DESIGNED && (m->sense == INW_NO_LIMIT || !inw_study_looks(d, m, k)))
-			continue;
-		double v = inw_study_value(s, i, &s->c[k]);
-		if (inw_states[k].speed_factor > 0 && inw_measure_unset(m, &s->c[k]) && !(inw_measure_margin(m, v) < 0))
-			v = NAN;
-		if (first || isnan(v) || (!isnan(least) && inw_measure_margin(m, v) < inw_measure_margin(m, least)))
-			least = v;
-		first = false;
-	}
-	return least;
-}
-
 static void solve_all(struct drawn *t, const struct inw_design *d, double *truth)
 {
 	int out = 0;
@@ -60,7 +40,7 @@ static void solve_all(struct drawn *t, const struct inw_design *d, double *truth
 		memcpy(s->x, t->x, sizeof *s->x * d->quantities);
 		inw_study_states(s, NULL);
 		for (int i = 0; i < s->measures.n && s->measures.m[i].kind != INW_M_BALANCE; i++)
-			truth[out++] = worst(d, s, i);
+			truth[out++] = inw_study_finding(s, i).value; /* what a check finds, of which it tells */
 		inw_arena_free(scratch);
 	}
 	CHECK(out == t->s.outputs);
