@@ -252,6 +252,8 @@ static bool air_settles(struct newton *w, double *y)
 			step[i] *= w->unknown[i];
 		if (sol->residual <= drawn_enough && largest(w, step) <= drawn_near)
 			return true;
+		if (!(largest(w, step) <= drawn_step) || allowed(w, y, step) < 1) /* air far from settled takes heat along, beyond what its laws hold for at last */
+			return false;
 		for (int i = 0; i < n; i++)
 			y[i] += step[i];
 	}
