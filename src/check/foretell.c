@@ -100,6 +100,7 @@ int inw_foretell_lead(struct inw_foretelling *f, const unsigned char *moves_air,
 		x[q] = s->d->quantity[q].value;
 	s->x = x;
 	s->wanted = INW_WANT_AIR;
+	s->care = INW_CARE_FULL; /* whatever this worker solved before */
 	for (size_t i = 0; i < in->count && f->nominal[state].ok; i++) {
 		lead[n].input = (int)i;
 		if (moves_air[in->input[i].q] && find_lead(s, c, &f->nominal[state], state, &in->input[i], &lead[n]))

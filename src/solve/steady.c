@@ -9,7 +9,8 @@
 
 enum { MAX_NEWTON = 60, MAX_HALVINGS = 12, MAX_MODES = 12, MAX_TIME = 300, MAX_TIME_SLOW = 1500 };
 static const double converged = 1e-11, good_enough = 1e-9; /* of scaled residuals; S1 */
-static const double drawn_enough = 1e-4, drawn_near = 3e-4, drawn_step = 0.2; /* of what is drawn at random: residuals, what is left of air, the last step of heat */
+static const double drawn_enough = 1e-5, drawn_near = 3e-5;         /* of what is drawn at random: residuals, what is left of air */
+static const double drawn_step = 0.2, drawn_first = 0.02, drawn_left = 0.01; /* the last step of heat: of several, of one alone, and what is left of it */
 static const double range_enough = 1e-8, range_step = 1e-3;                 /* of the end of a range */
 static const double instant_enough = 1e-7;                  /* of an instant: steps in time err by far more */
 static const double roughly_K = 0.02;                       /* by so much a room may seem to want both, less closely solved */
@@ -252,6 +253,8 @@ static bool air_settles(struct newton *w, double *y)
 			step[i] *= w->unknown[i];
 		if (sol->residual <= drawn_enough && largest(w, step) <= drawn_near)
 			return true;
+		if (!(largest(w, step) <= drawn_step) || allowed(w, y, step) < 1) /* air far from settled takes heat along, beyond what its laws hold for at last */
+			return false;
 		for (int i = 0; i < n; i++)
 			y[i] += step[i];
 	}
@@ -274,6 +277,13 @@ static bool near_a_switch(const struct inw_solution *sol, double moved)
 	return false;
 }
 
+/* Where air turns round in a gap or a duct, heat bends after all: how much is left after a step shows by how much shorter it was than the
+ * one before. The first one shows nothing, and so must be next to none. */
+static bool heat_settles(double moved, double before)
+{
+	return moved <= drawn_first || (before < INFINITY && moved <= drawn_step && moved * moved <= drawn_left * before);
+}
+
 /* What is foretold is near: whole steps, each shorter than the one before, until one is so short that heat bends no more. False when it
  * does not go so well; y is then anything. */
 static bool newton_drawn(struct newton *w, double *y)
@@ -289,7 +299,7 @@ static bool newton_drawn(struct newton *w, double *y)
 			return false;
 		for (int i = 0; i < sol->s.n; i++)
 			y[i] += step[i];
-		if (moved <= drawn_step && air_settles(w, y)) {
+		if (heat_settles(moved, before) && air_settles(w, y)) {
 			if (near_a_switch(sol, moved))
 				inw_model_residual(&sol->m, &sol->s, y, w->r, NULL, &sol->f);
 			return true;

@@ -29,9 +29,10 @@ struct inw_solution {
  * stand in sol->m (heater, plate_on): copied from a solution nearby they save a solve; wrong ones are put right. */
 void inw_steady(struct inw_solution *sol, bool warm);
 /* The same from a foretold sol->y, only as closely as is of use. The end of a range: scaled residuals below 1e-8 and a last
- * step below 1e-3 natural sizes, whose square is what is left. A number drawn at random: the last step of heat below 0.2 (2 Pa,
- * 2 K, 0.2 g/s; a duct's skin ten times as much), whose square is what is left of it; scaled residuals of mass and pressure below 1e-5
- * after it; what is told of heat (not the temperatures) as before that step. What needs more than Newton's whole steps is solved as closely as ever. */
+ * step below 1e-3 natural sizes, whose square is what is left. A number drawn at random: the last step of heat below 0.02 (0.2 Pa,
+ * 0.2 K, 20 mg/s; a duct's skin ten times as much), or ten times that where it was so much shorter than the one before that a hundredth
+ * should be left; scaled residuals of mass and pressure below 1e-5 after it; what is told of heat (not the temperatures) as before that
+ * step. What needs more than Newton's whole steps is solved as closely as ever. */
 enum inw_care { INW_CARE_FULL, INW_CARE_RANGE, INW_CARE_DRAWN };
 void inw_steady_near(struct inw_solution *sol, enum inw_care care);
 
