@@ -1,15 +1,18 @@
 /* SPDX-License-Identifier: MIT */
 #include "check/foretell.h"
 
+#include <assert.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "base/base.h"
+#include "check/odds.h"
 #include "solve/linear.h"
 
 static const double z_95 = 1.6448536269514722; /* as in inputs.c */
 
-/* Without a blower the flows are of another kind: such a state follows no other, and none follows it. */
+/* Without a blower the flows are of another kind: as long as nothing is learned such a state follows no other, and none follows it. */
 static bool driven(int state)
 {
 	return inw_states[state].speed_factor > 0;
@@ -100,7 +103,7 @@ int inw_foretell_lead(struct inw_foretelling *f, const unsigned char *moves_air,
 		x[q] = s->d->quantity[q].value;
 	s->x = x;
 	s->wanted = INW_WANT_AIR;
-	s->care = INW_CARE_FULL; /* whatever this worker solved before */
+	s->care = INW_CARE_RANGE; /* whatever this worker solved before */
 	for (size_t i = 0; i < in->count && f->nominal[state].ok; i++) {
 		lead[n].input = (int)i;
 		if (moves_air[in->input[i].q] && find_lead(s, c, &f->nominal[state], state, &in->input[i], &lead[n]))
@@ -204,6 +207,30 @@ int inw_foretell_learn(struct inw_foretelling *f, const bool *solved, const doub
 		learn_state(f, &l, last);
 	inw_arena_free(scratch);
 	return 0;
+}
+
+static int by_size(const void *a, const void *b)
+{
+	double x = *(const double *)a, y = *(const double *)b;
+
+	return (x > y) - (x < y);
+}
+
+void inw_foretell_bends(struct inw_foretelling *f, const double *bend, size_t stride, int samples)
+{
+	enum { most = INW_ODDS_PILOT, least = 50 };
+	const double left = 0.005, share = 0.98; /* 0.05 K, in so many samples (ours) */
+	double sorted[most];
+
+	assert(samples <= most);
+	for (int k = 0; k < INW_STATES; k++) {
+		int n = 0;
+		for (int i = 0; i < samples; i++)
+			if (isfinite(bend[(size_t)i * stride + (size_t)k]))
+				sorted[n++] = bend[(size_t)i * stride + (size_t)k];
+		qsort(sorted, (size_t)n, sizeof *sorted, by_size);
+		f->first_step[k] = n < least ? 0 : sqrt(left / fmax(sorted[(int)(share * (n - 1))], 1e-6));
+	}
 }
 
 /* ---- one sample ---- */

@@ -18,6 +18,7 @@ struct inw_foretelling {
 	struct inw_lead *lead[INW_STATES]; size_t leads[INW_STATES];
 	bool follows[INW_STATES][INW_STATES];    /* by which earlier states' misses this one is put right */
 	double by[INW_STATES][INW_STATES][INW_MAX_UNKNOWNS]; /* and by how much of them */
+	double first_step[INW_STATES];           /* of solving: so long that hardly anything is left after it; 0: not known */
 };
 
 /* Of one sample: what was foretold by the inputs alone, and what the solution lay beside it. Begin with all zero. */
@@ -34,6 +35,8 @@ int inw_foretell_lead(struct inw_foretelling *f, const unsigned char *moves_air,
  * `solved`. 0, or -1 when memory is out. */
 int inw_foretell_learn(struct inw_foretelling *f, const bool *solved, const double *z, const double *y, size_t stride, int samples)
 	__attribute__((warn_unused_result));
+/* How long a first step may be, from the bends of solved samples (inw_solution.bend): that of sample i in state k at bend[i * stride + k]. */
+void inw_foretell_bends(struct inw_foretelling *f, const double *bend, size_t stride, int samples);
 /* y: where this state's solution should lie. Only where its nominal one is solved. */
 void inw_foretell(const struct inw_foretelling *f, int state, const double *z, struct inw_misses *misses, double *y);
 /* What came out; false (and no miss) when it is not of the kind of the nominal one. */

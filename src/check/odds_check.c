@@ -25,8 +25,8 @@ struct check_job {
 };
 
 /* Where `closer` writes beside what it has of each sample of the pilot: the values of all states first, then whether they are told,
- * inputs drawn, and solutions. */
-struct layout { size_t untold, z, y; };
+ * inputs drawn, bends and solutions. */
+struct layout { size_t untold, z, bend, y; };
 
 struct check_self {
 	const struct inw_design *d;
@@ -48,6 +48,7 @@ static bool solve(const struct check_job *job, struct check_desk *desk, int stat
 
 	desk->s->wanted = wanted;
 	desk->s->care = INW_CARE_DRAWN;
+	desk->s->first_step = job->foretelling.first_step[state];
 	if (!job->study->c[state].ok) {
 		inw_study_case(desk->s, &desk->c, state, NULL, NULL);
 		return false;
@@ -154,12 +155,13 @@ static int values(void *worker, double *x, const double *z, double *value, doubl
 }
 
 /* NULL: it has none of the usual kind. */
-static void keep(const struct check_self *self, double *detail, size_t job, int state, const double *y)
+static void keep(const struct check_self *self, double *detail, size_t job, int state, const struct inw_solution *sol)
 {
+	detail[self->pilot.bend + job * INW_STATES + (size_t)state] = sol ? sol->bend : NAN;
 	double *to = &detail[self->pilot.y + (job * INW_STATES + (size_t)state) * INW_MAX_UNKNOWNS];
 
-	if (y)
-		memcpy(to, y, sizeof *to * INW_MAX_UNKNOWNS);
+	if (sol)
+		memcpy(to, sol->y, sizeof *to * INW_MAX_UNKNOWNS);
 	else
 		to[0] = NAN;
 }
@@ -185,7 +187,7 @@ static int closer(void *worker, double *x, const double *z, double *value, doubl
 		for (int k = 0; k < INW_STATES; k++) {
 			bool solved = inw_state_arises(w->self->d, k) && solve(job, desk, k, INW_WANT_ALL, z, &misses);
 			if (detail)
-				keep(w->self, detail, j, k, solved ? desk->c.sol.y : NULL);
+				keep(w->self, detail, j, k, solved ? &desk->c.sol : NULL);
 			for (int i = 0; i < desk->s->measures.n; i++) {
 				const struct inw_measure *m = &desk->s->measures.m[i];
 				size_t out = (size_t)(job->first_output + i);
@@ -283,8 +285,14 @@ static int wrong(const struct pilot *p, const struct inw_measure *m, int output,
 	return n > p->samples / 50 ? n : 0;
 }
 
-/* The state that puts most samples right, until all are; of those already solved first. */
-static void choose_for(const struct pilot *p, const struct check_job *job, int measure, const bool *solved, bool *choice)
+/* Does a state show this measure at no further cost: 0; is it solved at least: 1; is neither so: 2? */
+static int cost_of(const struct check_job *job, int measure, int state)
+{
+	return !job->used[state] ? 2 : (inw_study_wanted(job->study, measure) & ~job->wanted[state]) != 0;
+}
+
+/* The state that puts most samples right, until all are; the cheap ones first. */
+static void choose_for(const struct pilot *p, const struct check_job *job, int measure, bool *choice)
 {
 	const struct inw_measure *m = &job->study->measures.m[measure];
 	int output = job->first_output + measure, left;
@@ -294,11 +302,11 @@ static void choose_for(const struct pilot *p, const struct check_job *job, int m
 		choice[INW_AS_DESIGNED] = true;
 		return;
 	}
-	for (int turn = 0; turn < 2; turn++) { /* first among those solved anyway */
+	for (int turn = 0; turn < 3; turn++) {
 		while ((left = wrong(p, m, output, choice)) > 0) {
 			int best = -1, least = left;
 			for (int k = 0; k < INW_STATES; k++) {
-				if (choice[k] || !may_look(p->d, m, k) || (turn == 0 && !solved[k]))
+				if (choice[k] || !may_look(p->d, m, k) || cost_of(job, measure, k) > turn)
 					continue;
 				choice[k] = true;
 				int now = wrong(p, m, output, choice);
@@ -320,7 +328,7 @@ static void look_further(const struct pilot *p, struct check_job *job, int measu
 	bool *looks = job->looks[measure];
 
 	for (int k = 0; k < INW_STATES; k++) {
-		bool shows = job->used[k] && !looks[k] && may_look(p->d, m, k) && !(inw_study_wanted(job->study, measure) & ~job->wanted[k]);
+		bool shows = !looks[k] && may_look(p->d, m, k) && cost_of(job, measure, k) == 0;
 		for (int s = 0; s < p->samples && shows && !looks[k]; s++) {
 			struct worst without = worst_of(p, m, job->first_output + measure, s, looks), with = without;
 			note(&with, m, detail_at(p, s, k, job->first_output + measure));
@@ -330,10 +338,20 @@ static void look_further(const struct pilot *p, struct check_job *job, int measu
 	}
 }
 
+/* From which states each measure is read: which are solved, and for what. */
+static void take_stock(struct check_job *job)
+{
+	for (int k = 0; k < INW_STATES; k++)
+		for (int i = 0; i < job->study->measures.n; i++)
+			if (job->looks[i][k]) {
+				job->used[k] = true;
+				job->wanted[k] |= inw_study_wanted(job->study, i);
+			}
+}
+
 static int plan_job(struct pilot *p, struct check_job *job)
 {
 	double *sorted = inw_arena_alloc(((struct check_self *)p->s->self)->arena, sizeof *sorted * (size_t)(p->samples + 1));
-	bool solved[INW_STATES] = {false};
 	const struct inw_measures *ms = &job->study->measures;
 
 	if (!sorted)
@@ -342,19 +360,12 @@ static int plan_job(struct pilot *p, struct check_job *job)
 		p->spread[job->first_output + i] = spread_of(p, &ms->m[i], job->first_output + i, sorted);
 	for (int turn = 0; turn < 2; turn++) /* a second time with what the others need anyway */
 		for (int i = 0; i < ms->n; i++) {
-			choose_for(p, job, i, solved, job->looks[i]);
-			for (int k = 0; k < INW_STATES; k++)
-				solved[k] |= job->looks[i][k];
+			choose_for(p, job, i, job->looks[i]);
+			take_stock(job);
 		}
 	memset(job->used, 0, sizeof job->used);
-	for (int k = 0; k < INW_STATES; k++) {
-		job->wanted[k] = INW_WANT_AIR;
-		for (int i = 0; i < ms->n; i++)
-			if (job->looks[i][k]) {
-				job->used[k] = true;
-				job->wanted[k] |= inw_study_wanted(job->study, i);
-			}
-	}
+	memset(job->wanted, 0, sizeof job->wanted);
+	take_stock(job);
 	for (int i = 0; i < ms->n; i++)
 		look_further(p, job, i);
 	return 0;
@@ -380,6 +391,7 @@ static int plan(struct inw_subject *s, const double *detail, int samples)
 		size_t stride = s->detail;
 		if (inw_foretell_learn(&self->job[j].foretelling, self->job[j].used, &detail[self->pilot.z], &detail[self->pilot.y + j * INW_STATES * INW_MAX_UNKNOWNS], stride, samples))
 			return -1;
+		inw_foretell_bends(&self->job[j].foretelling, &detail[self->pilot.bend + j * INW_STATES], stride, samples);
 	}
 	s->note = inw_arena_printf(self->arena, "Each sample is solved in %d of %d states: in %d samples solved in all, the others change no verdict, and in one of fifty "
 	                           "at most a number by more than a fiftieth of its spread or of its distance from the limit.", used, INW_STATES * (int)self->jobs, samples);
@@ -467,7 +479,8 @@ int inw_subject_check(struct inw_subject *s, const struct inw_design *d, unsigne
 	}
 	self->pilot.untold = (size_t)s->outputs * INW_STATES;
 	self->pilot.z = 2 * self->pilot.untold;
-	self->pilot.y = self->pilot.z + d->quantities;
+	self->pilot.bend = self->pilot.z + d->quantities;
+	self->pilot.y = self->pilot.bend + d->jobs * INW_STATES;
 	s->detail = self->pilot.y + d->jobs * INW_STATES * INW_MAX_UNKNOWNS;
 	for (unsigned k = 0; k < workers; k++)
 		if (!(s->worker[k] = make_worker(self, arena)))

@@ -175,6 +175,7 @@ static void solve_still(struct inw_study *s, struct inw_case *c, const struct in
 	const char *why;
 
 	stopped.speed_factor = 0;
+	still.first_step = 0;
 	c->ok = false;
 	if (inw_model_build(&still.m, s->d, &v, s->job, &stopped, &why))
 		return;
@@ -235,12 +236,17 @@ static bool is_trifle(struct inw_study *s, struct inw_case *c, int state, const 
 	return false;
 }
 
+static const double little_heat = 0.01; /* natural sizes: what power is told of may be off by a kelvin's tenth (ours) */
+
 void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const struct inw_case *near, const struct inw_shift *shift)
 {
 	struct inw_values air = {s->x, s->moves_air};
 
 	c->ok = false;
 	c->slope = NULL;
+	c->sol.first_step = s->first_step;
+	c->sol.bend = NAN;
+	c->sol.heat_step = 0;
 	if (inw_model_build(&c->sol.m, s->d, &air, s->job, &inw_states[state], &s->why))
 		return;
 	bool fits = near && near->ok && start_near(&c->sol, &near->sol, shift);
@@ -251,10 +257,8 @@ void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const st
 	if (c->sol.status != INW_OK)
 		return;
 	c->ok = true;
-	if (s->care == INW_CARE_DRAWN && s->wanted & INW_WANT_ASIDE) { /* heat is not worked out to the end there */
-		double r[INW_MAX_UNKNOWNS];
-		inw_model_residual(&c->sol.m, &c->sol.s, c->sol.y, r, NULL, &c->sol.f);
-	}
+	if (s->wanted & INW_WANT_ASIDE && c->sol.heat_step > little_heat)
+		inw_steady_heat(&c->sol);
 	follow_all(s, c, state);
 }
 

@@ -140,9 +140,10 @@ static void substitute(const struct inw_elimination *e, double *b)
 /* Of some thirty unknowns a row holds four or five: most of the time would go in finding them. Rows stay where they are, and so does b. */
 int inw_solve(struct inw_elimination *e, struct inw_sparse *a, double *b)
 {
-	uint64_t column[INW_SPARSE_ROWS], left = ~(uint64_t)0 >> (64 - a->n);
+	uint64_t column[INW_SPARSE_ROWS], left;
 
 	assert(a->n > 0 && a->n <= INW_SPARSE_ROWS);
+	left = ~(uint64_t)0 >> (64 - a->n);
 	e->a = a;
 	by_columns(a, column);
 	for (int k = 0; k < a->n; k++) {

@@ -820,7 +820,7 @@ static void sound(struct inw_outcome *o, const struct inw_solution *sol, const s
 {
 	const struct inw_model_room *r = &sol->m.room[sol->m.box_room];
 	const struct inw_room *room = &d->room[sol->m.box_room];
-	double sum = 0, distance = val(x, d->require.noise_distance, 1), side = sqrt(r->floor);
+	double sum = 0, distance = val(x, d->require.noise_distance, 1), side = sqrt(r->floor), absorption = val(x, room->absorption, 0.2);
 	double surface = 2 * r->floor + 4 * side * r->height; /* a square room */
 
 	if (o->blower < 0)
@@ -828,7 +828,7 @@ static void sound(struct inw_outcome *o, const struct inw_solution *sol, const s
 	for (int k = 0; k < sol->m.stages; k++)
 		if (sol->m.stage[k].kind == INW_STAGE_BLOWER)
 			sum += pow(10, blower_sound_dB(o, sol, &d->cleaner.stage[k].blower, x, k) / 10);
-	o->sound_dB = sum > 0 ? inw_sound_at_dB(10 * log10(sum), distance, surface, val(x, room->absorption, 0.2)) : isnan(sum) ? NAN : 0;
+	o->sound_dB = sum > 0 ? inw_sound_at_dB(10 * log10(sum), distance, surface, absorption) : isnan(sum) ? NAN : 0;
 }
 
 static void box_removal(struct inw_outcome *o, const struct inw_solution *sol, double dep_m3s)

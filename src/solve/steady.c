@@ -10,7 +10,7 @@
 enum { MAX_NEWTON = 60, MAX_HALVINGS = 12, MAX_MODES = 12, MAX_TIME = 300, MAX_TIME_SLOW = 1500 };
 static const double converged = 1e-11, good_enough = 1e-9; /* of scaled residuals; S1 */
 static const double drawn_enough = 1e-5, drawn_near = 3e-5;         /* of what is drawn at random: residuals, what is left of air */
-static const double drawn_step = 0.2, drawn_first = 0.02, drawn_left = 0.01; /* the last step of heat: of several, of one alone, and what is left of it */
+static const double drawn_step = 0.2, drawn_first = 0.02, drawn_left = 0.01; /* the last step of heat: of several, of one alone where no more is known, and what is left of it */
 static const double range_enough = 1e-8, range_step = 1e-3;                 /* of the end of a range */
 static const double instant_enough = 1e-7;                  /* of an instant: steps in time err by far more */
 static const double roughly_K = 0.02;                       /* by so much a room may seem to want both, less closely solved */
@@ -217,19 +217,20 @@ static double newton(struct newton *w, double *y, double target)
 	return worst;
 }
 
-/* The same, but for the skins of ducts, which are moved most and move least: they count for a tenth. */
-static double largest_felt(const struct newton *w, double *step)
+static bool is_skin(const struct inw_slots *s, int i)
 {
-	const struct inw_slots *s = &w->sol->s;
-	double most, keep[INW_COUNT(s->T_skin)];
+	return i == s->T_skin[0] || i == s->T_skin[1] || i == s->T_skin[2];
+}
 
-	for (size_t i = 0; i < INW_COUNT(s->T_skin); i++)
-		if (s->T_skin[i] >= 0)
-			keep[i] = step[s->T_skin[i]], step[s->T_skin[i]] *= 0.1;
-	most = largest(w, step);
-	for (size_t i = 0; i < INW_COUNT(s->T_skin); i++)
-		if (s->T_skin[i] >= 0)
-			step[s->T_skin[i]] = keep[i];
+/* The same, but for the skins of ducts, which are moved most and move least: they count for a tenth. */
+static double largest_felt(const struct newton *w, const double *step)
+{
+	double most = 0;
+
+	for (int i = 0; i < w->sol->s.n; i++) {
+		double size = fabs(step[i]) / w->unknown[i] * (is_skin(&w->sol->s, i) ? 0.1 : 1);
+		most = size > most ? size : most;
+	}
 	return most;
 }
 
@@ -251,21 +252,23 @@ static bool air_settles(struct newton *w, double *y)
 		inw_solve_again(&w->e, step);
 		for (int i = 0; i < n; i++)
 			step[i] *= w->unknown[i];
-		if (sol->residual <= drawn_enough && largest(w, step) <= drawn_near)
+		double size = largest(w, step);
+		if (sol->residual <= drawn_enough && size <= drawn_near)
 			return true;
-		if (!(largest(w, step) <= drawn_step) || allowed(w, y, step) < 1) /* air far from settled takes heat along, beyond what its laws hold for at last */
+		if (!(size <= drawn_step) || allowed(w, y, step) < 1) /* air far from settled takes heat along, beyond what its laws hold for at last */
 			return false;
 		for (int i = 0; i < n; i++)
 			y[i] += step[i];
 	}
 }
 
-/* Could a thermostat be judged wrongly by heat as it was before the last step? Of natural sizes, a step moves it by what ten kelvin drive
- * through the box's faces, 5 W/(m2 K) at most but for bare metal, and by what a gram of air per second carries at 100 K (ours). */
+/* The heat told is that before the last step. Could that step have moved a thermostat past its switch? A step of natural sizes moves heat by
+ * what ten kelvin drive through the box's faces, 5 W/(m2 K), and off the plate, 25, and by what a gram of air per second carries at
+ * 100 K (ours). */
 static bool near_a_switch(const struct inw_solution *sol, double moved)
 {
 	const struct inw_model *m = &sol->m;
-	double area = 2 * (m->box_w * m->box_d + m->box_w * m->box_h + m->box_d * m->box_h), most_W = moved * (10 * 5 * area + 100);
+	double area = 2 * (m->box_w * m->box_d + m->box_w * m->box_h + m->box_d * m->box_h), most_W = moved * (10 * (5 * area + 25 * m->plate_area) + 100);
 
 	if (m->heater == INW_HEATER_HOLDS && !(sol->f.heater_W > most_W && sol->f.heater_W < m->heater_power - most_W))
 		return true;
@@ -278,10 +281,23 @@ static bool near_a_switch(const struct inw_solution *sol, double moved)
 }
 
 /* Where air turns round in a gap or a duct, heat bends after all: how much is left after a step shows by how much shorter it was than the
- * one before. The first one shows nothing, and so must be next to none. */
-static bool heat_settles(double moved, double before)
+ * one before. The first one shows nothing, and so must be next to none, or as short as is known to do. */
+static bool heat_settles(const struct inw_solution *sol, double moved, double before)
 {
-	return moved <= drawn_first || (before < INFINITY && moved <= drawn_step && moved * moved <= drawn_left * before);
+	if (moved <= fmax(drawn_first, fmin(sol->first_step, drawn_step)))
+		return true;
+	return before < INFINITY && moved <= drawn_step && moved * moved <= drawn_left * before;
+}
+
+/* What a second step moves temperatures by, in natural sizes, over the square of the first. */
+static double bend_of(const struct newton *w, const double *step, double before)
+{
+	double most = 0;
+
+	for (int i = 0; i < w->sol->s.n; i++)
+		if (w->temperature[i] && !is_skin(&w->sol->s, i))
+			most = fmax(most, fabs(step[i]) / w->unknown[i]);
+	return most / (before * before);
 }
 
 /* What is foretold is near: whole steps, each shorter than the one before, until one is so short that heat bends no more. False when it
@@ -297,11 +313,14 @@ static bool newton_drawn(struct newton *w, double *y)
 		sol->iterations++;
 		if (direction(w, step) || allowed(w, y, step) < 1 || !((moved = largest_felt(w, step)) < before))
 			return false;
+		if (it == 1 && before <= 1)
+			sol->bend = bend_of(w, step, before);
 		for (int i = 0; i < sol->s.n; i++)
 			y[i] += step[i];
-		if (heat_settles(moved, before) && air_settles(w, y)) {
+		if (heat_settles(sol, moved, before) && air_settles(w, y)) {
+			sol->heat_step = moved;
 			if (near_a_switch(sol, moved))
-				inw_model_residual(&sol->m, &sol->s, y, w->r, NULL, &sol->f);
+				inw_steady_heat(sol);
 			return true;
 		}
 		sol->residual = evaluate(w, y, &w->J);
@@ -729,6 +748,14 @@ double inw_steady_look(struct inw_solution *sol, const struct inw_slope *slope, 
 	inw_model_residual(&sol->m, &sol->s, sol->y, r, NULL, &sol->f);
 	double size = inw_slope_step(slope, r, step), next = sol->y[T] + step[T];
 	return next > coldest && next < hottest ? size : INFINITY;
+}
+
+void inw_steady_heat(struct inw_solution *sol)
+{
+	double r[INW_MAX_UNKNOWNS];
+
+	inw_model_residual(&sol->m, &sol->s, sol->y, r, NULL, &sol->f);
+	sol->heat_step = 0;
 }
 
 bool inw_steady_stands(struct inw_solution *sol)

@@ -19,6 +19,7 @@ struct inw_solution {
 	enum inw_status status;      /* INW_OK or INW_NOT_CONVERGED */
 	int iterations;
 	double residual;             /* largest scaled residual */
+	double first_step, bend, heat_step; /* of INW_CARE_DRAWN, see inw_steady_near */
 	double mass_closure;         /* sum over zones, relative to the largest flow */
 	double energy_closure;       /* sources less what ends outdoors, relative to the sources, a watt at least */
 	const char *why;             /* NULL, or a sentence when there is no solution; static */
@@ -32,9 +33,13 @@ void inw_steady(struct inw_solution *sol, bool warm);
  * step below 1e-3 natural sizes, whose square is what is left. A number drawn at random: the last step of heat below 0.02 (0.2 Pa,
  * 0.2 K, 20 mg/s; a duct's skin ten times as much), or ten times that where it was so much shorter than the one before that a hundredth
  * should be left; scaled residuals of mass and pressure below 1e-5 after it; what is told of heat (not the temperatures) as before that
- * step. What needs more than Newton's whole steps is solved as closely as ever. */
+ * step. What needs more than Newton's whole steps is solved as closely as ever. sol->first_step, to be set before: how long a first step may
+ * be to be the last one too (0: nothing is known). sol->bend, where there was a second step: how far that moved temperatures over the square
+ * of the first, in natural sizes. */
 enum inw_care { INW_CARE_FULL, INW_CARE_RANGE, INW_CARE_DRAWN };
 void inw_steady_near(struct inw_solution *sol, enum inw_care care);
+/* What is told of heat at sol->y, where sol->heat_step, the step since which it was not worked out (of natural sizes), is too long. */
+void inw_steady_heat(struct inw_solution *sol);
 
 /* The same by a kept Jacobian (slope.h) of a solution nearby: balances and flows at sol->y, and the step that leads on from it;
  * its largest part in natural sizes, infinite where there is none. */
