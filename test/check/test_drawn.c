@@ -137,7 +137,8 @@ static void same_bits(const struct drawn *first, const struct inw_design *d)
 	inw_arena_free(t.a);
 }
 
-static void one_design(const struct inw_design *d)
+/* `settled`: its air has one solution only, wherever solving begins, so that numbers can be held against each other. */
+static void one_design(const struct inw_design *d, bool settled)
 {
 	struct drawn t = {.a = inw_arena_new((size_t)1 << 30)};
 
@@ -149,7 +150,7 @@ static void one_design(const struct inw_design *d)
 		CHECK(t.s.closer(t.s.worker[0], t.x, t.z, &t.closer[at], NULL) == 0);
 		CHECK(t.s.values(t.s.worker[0], t.x, t.z, &t.value[at], NULL) == 0);
 	}
-	for (int o = 0; d && t.value && o < t.s.outputs; o++) {
+	for (int o = 0; d && t.value && settled && o < t.s.outputs; o++) {
 		struct off closer = compare(&t, t.closer, o, 0.01), value = compare(&t, t.value, o, 0.02);
 		CHECK_ABS(closer.verdicts + closer.numbers, 0, SAMPLES / 100, "the same states solved to 1e-11");
 		CHECK_ABS(value.verdicts + value.numbers, 0, SAMPLES / 20, "all states solved to 1e-11");
@@ -165,14 +166,14 @@ static void one_file(const char *file)
 	struct inw_diags diags = {0};
 
 	CHECK(inw_design_read(file, NULL, &d, &diags) == INW_OK);
-	one_design(d);
+	one_design(d, true);
 	inw_design_free(d);
 	inw_diags_free(&diags);
 }
 
 int main(void)
 {
-	/* made at random: of the first air far from settled took heat below absolute zero along; the others are ordinary */
+	/* made at random, and other ones by another compiler: with one of gcc's first, air far from settled took heat below absolute zero along */
 	const uint64_t seed[] = {190, 131, 137};
 
 	one_file("examples/splint-night.yaml");
@@ -182,7 +183,7 @@ int main(void)
 	for (size_t i = 0; i < INW_COUNT(seed); i++) {
 		struct random_source r = {seed[i]};
 		struct inw_design *d = random_design(&r);
-		one_design(d);
+		one_design(d, false);
 		inw_design_free(d);
 	}
 	return check_done();
