@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // file.mjs: the draft and the file: saved, changed by others, a server that goes and comes, texts that are no design.
-import { check, draft, example, handle, heard, open, same, stepped, verdictsAre } from "./rig.mjs";
+import { check, draft, example, handle, heard, open, same, stepped, stepsOf, verdictsAre } from "./rig.mjs";
 
 const FLAP = "cleaner.split.flap.position";
 
@@ -129,7 +129,7 @@ file["somebody else's edit with a fault in it, and mended"] = async inward => {
 file["the server ends and comes back"] = async inward => {
   const first = example("splint-night");
   const { page, server } = await open(inward, first, { expect: /ERR_CONNECTION|ERR_EMPTY_RESPONSE|ERR_SOCKET/ });
-  const before = await toFull(page);
+  const before = await toFull(page), steps = await stepsOf(page);
   await server.stop("SIGKILL");
   await handle(page, FLAP).focus();
   await page.keyboard.press("PageDown");
@@ -138,7 +138,7 @@ file["the server ends and comes back"] = async inward => {
   await server.start();
   await page.waitForSelector(".notice", { state: "detached" });
   await page.waitForFunction(() => document.querySelector(".handle[data-path='cleaner.split.flap.position']").getAttribute("aria-valuetext") === "90 %");
-  await page.waitForFunction(() => document.querySelector(".live").textContent.length > 0);
+  await page.waitForFunction(n => Number(document.getElementById("undo").dataset.steps) !== n && !document.querySelector(".handle.held"), steps);
   const text = await draft(page);
   check("what was moved meanwhile is kept", text === before.replace("position: 100 %", "position: 90 %"), text.match(/position: .*/)?.[0]);
   await verdictsAre(page, server, "after the restart", text);
