@@ -320,3 +320,10 @@ char *inw_number_write(char out[INW_NUMBER_SIZE], double x, int digits)
 		sprintf(p, "%c%s%se%d", digit[0], digit[1] ? "." : "", digit + 1, power);
 	return out;
 }
+
+int inw_by_size(const void *a, const void *b)
+{
+	double x = *(const double *)a, y = *(const double *)b;
+
+	return (x > y) - (x < y);
+}

@@ -26,4 +26,7 @@ enum inw_number_fault inw_number_read(const char *text, size_t length, double *v
  * What is no finite number becomes the word "undefined" or "infinite". Returns `out`. */
 char *inw_number_write(char out[INW_NUMBER_SIZE], double x, int digits);
 
+/* The order of doubles for qsort, the smallest first; no NaN. */
+int inw_by_size(const void *a, const void *b);
+
 #endif

@@ -7,10 +7,9 @@
 #include <string.h>
 
 #include "base/base.h"
+#include "base/number.h"
 #include "check/odds.h"
 #include "solve/linear.h"
-
-static const double z_95 = 1.6448536269514722; /* as in inputs.c */
 
 /* Without a blower the flows are of another kind: as long as nothing is learned such a state follows no other, and none follows it. */
 static bool driven(int state)
@@ -67,7 +66,7 @@ static bool alike(const struct inw_case *c, const struct inw_case *nominal)
  * to spare a step: a thousandth of the natural sizes. */
 static bool find_lead(struct inw_study *s, struct inw_case *c, const struct inw_case *nominal, int state, const struct inw_input *in, struct inw_lead *out)
 {
-	double z[2] = {fmax(-z_95, in->z_least), fmin(z_95, in->z_most)}, keep = s->x[in->q], d[2][INW_MAX_UNKNOWNS];
+	double z[2] = {fmax(-INW_Z_95, in->z_least), fmin(INW_Z_95, in->z_most)}, keep = s->x[in->q], d[2][INW_MAX_UNKNOWNS];
 	double unknown[INW_MAX_UNKNOWNS], equation[INW_MAX_UNKNOWNS];
 	bool any = false;
 
@@ -209,13 +208,6 @@ int inw_foretell_learn(struct inw_foretelling *f, const bool *solved, const doub
 	return 0;
 }
 
-static int by_size(const void *a, const void *b)
-{
-	double x = *(const double *)a, y = *(const double *)b;
-
-	return (x > y) - (x < y);
-}
-
 void inw_foretell_bends(struct inw_foretelling *f, const double *bend, size_t stride, int samples)
 {
 	enum { most = INW_ODDS_PILOT, least = 50 };
@@ -228,7 +220,7 @@ void inw_foretell_bends(struct inw_foretelling *f, const double *bend, size_t st
 		for (int i = 0; i < samples; i++)
 			if (isfinite(bend[(size_t)i * stride + (size_t)k]))
 				sorted[n++] = bend[(size_t)i * stride + (size_t)k];
-		qsort(sorted, (size_t)n, sizeof *sorted, by_size);
+		qsort(sorted, (size_t)n, sizeof *sorted, inw_by_size);
 		f->first_step[k] = n < least ? 0 : sqrt(left / fmax(sorted[(int)(share * (n - 1))], 1e-6));
 	}
 }

@@ -7,7 +7,6 @@
 
 #include "solve/sample.h"
 
-static const double z_95 = 1.6448536269514722; /* of a standard normal: 95 % lie below */
 static const double together = 0.5;            /* correlation of what belongs together (ours: one study's rates rise and fall
                                                   together with its machine and batch, but not in step) */
 
@@ -50,8 +49,8 @@ static void spread(struct inw_input *in, const struct inw_quantity *q)
 {
 	in->log = by_factors(q);
 	in->middle = on_scale(in, q->value);
-	in->down = (in->middle - on_scale(in, q->low)) / z_95;
-	in->up = (on_scale(in, q->high) - in->middle) / z_95;
+	in->down = (in->middle - on_scale(in, q->low)) / INW_Z_95;
+	in->up = (on_scale(in, q->high) - in->middle) / INW_Z_95;
 	double least = least_of(q), most = most_of(q);
 	in->z_least = least > -INFINITY && in->down > 0 ? (on_scale(in, least) - in->middle) / in->down : -INFINITY;
 	in->z_most = most < INFINITY && in->up > 0 ? (on_scale(in, most) - in->middle) / in->up : INFINITY;

@@ -10,6 +10,8 @@
 
 #include "design/design.h"
 
+#define INW_Z_95 1.6448536269514722 /* of a standard normal: 95 % lie below */
+
 /* One quantity: normal in its value or its logarithm, each side with its own width, so that `low` and `high` are the 5 % and
  * the 95 % points and the best estimate is the median; cut off where nothing beyond may be. */
 struct inw_input {

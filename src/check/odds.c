@@ -14,6 +14,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "base/number.h"
 #include "base/whole_file.h"
 #include "solve/sample.h"
 
@@ -217,12 +218,6 @@ static int pilot_sample(struct inw_engine *e, void *context, unsigned worker, in
 	return e->s.closer(e->s.worker[worker], k->x, k->z, &p->value[(size_t)item * outputs], p->detail ? &p->detail[(size_t)item * e->s.detail] : NULL);
 }
 
-static int by_size(const void *a, const void *b)
-{
-	double x = *(const double *)a, y = *(const double *)b;
-	return (x > y) - (x < y);
-}
-
 /* Ends of an output's histogram: what the pilot found from its 2 to its 98 %, and three quarters of that more at each end,
  * which of a normal distribution is five standard deviations. */
 static struct inw_tally_range range_of(const struct inw_output *o, const double *value, int samples, size_t stride, double *sorted)
@@ -236,7 +231,7 @@ static struct inw_tally_range range_of(const struct inw_output *o, const double 
 	}
 	if (n == 0)
 		return (struct inw_tally_range){-1, 1};
-	qsort(sorted, (size_t)n, sizeof *sorted, by_size);
+	qsort(sorted, (size_t)n, sizeof *sorted, inw_by_size);
 	double from = sorted[(int)(0.02 * (n - 1))], to = sorted[(int)ceil(0.98 * (n - 1))], more = fmax(0.75 * (to - from), 1e-6 * fmax(fabs(from), 1e-6));
 	return (struct inw_tally_range){from - more, to + more};
 }

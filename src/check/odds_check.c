@@ -11,6 +11,7 @@
 #include <string.h>
 
 #include "base/crew.h"
+#include "base/number.h"
 #include "check/foretell.h"
 #include "check/odds.h"
 #include "check/study.h"
@@ -207,7 +208,7 @@ static int closer(void *worker, double *x, const double *z, double *value, doubl
 
 /* ---- which states are worth solving ---- */
 
-struct pilot { const struct inw_design *d; const struct inw_subject *s; const double *detail; int samples; double *worst, *spread; };
+struct pilot { const struct inw_design *d; const struct inw_subject *s; const double *detail; int samples; double *spread; };
 
 static struct reading detail_at(const struct pilot *p, int sample, int state, int output)
 {
@@ -250,12 +251,6 @@ static enum fit fit_of(const struct pilot *p, const struct inw_measure *m, int o
 	return all == some || fabs(y - inw_output_scaled(o, some)) <= 0.02 * size ? FITS : NUMBER_OFF;
 }
 
-static int by_size(const void *a, const void *b)
-{
-	double x = *(const double *)a, y = *(const double *)b;
-	return (x > y) - (x < y);
-}
-
 /* From the 5 to the 95 % point, on the output's scale. */
 static double spread_of(const struct pilot *p, const struct inw_measure *m, int output, double *sorted)
 {
@@ -269,7 +264,7 @@ static double spread_of(const struct pilot *p, const struct inw_measure *m, int 
 	}
 	if (n < 2)
 		return 0;
-	qsort(sorted, (size_t)n, sizeof *sorted, by_size);
+	qsort(sorted, (size_t)n, sizeof *sorted, inw_by_size);
 	return sorted[(int)(0.95 * (n - 1))] - sorted[(int)(0.05 * (n - 1))];
 }
 

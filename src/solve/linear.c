@@ -120,9 +120,8 @@ static void take_out(struct inw_sparse *a, uint64_t *column, double *b, int k, i
 }
 
 /* b in the order of the rows becomes the answer in that of the columns. */
-static void substitute(const struct inw_elimination *e, double *b)
+static void substitute(const struct inw_elimination *e, const struct inw_sparse *a, double *b)
 {
-	const struct inw_sparse *a = e->a;
 	double x[INW_SPARSE_ROWS];
 
 	for (int k = a->n - 1; k >= 0; k--) {
@@ -144,7 +143,6 @@ int inw_solve(struct inw_elimination *e, struct inw_sparse *a, double *b)
 
 	assert(a->n > 0 && a->n <= INW_SPARSE_ROWS);
 	left = ~(uint64_t)0 >> (64 - a->n);
-	e->a = a;
 	by_columns(a, column);
 	for (int k = 0; k < a->n; k++) {
 		uint64_t rows = column[k] & left;
@@ -156,14 +154,12 @@ int inw_solve(struct inw_elimination *e, struct inw_sparse *a, double *b)
 		e->below[k] = rows & left;
 		take_out(a, column, b, k, p, rows & left);
 	}
-	substitute(e, b);
+	substitute(e, a, b);
 	return 0;
 }
 
-void inw_solve_again(const struct inw_elimination *e, double *b)
+void inw_solve_again(const struct inw_elimination *e, const struct inw_sparse *a, double *b)
 {
-	const struct inw_sparse *a = e->a;
-
 	for (int k = 0; k < a->n; k++) {
 		double b_k = b[e->pivot[k]];
 		for (uint64_t rows = b_k != 0 ? e->below[k] : 0; rows;) {
@@ -171,5 +167,5 @@ void inw_solve_again(const struct inw_elimination *e, double *b)
 			b[i] -= a->a[i * a->n + k] * b_k;
 		}
 	}
-	substitute(e, b);
+	substitute(e, a, b);
 }

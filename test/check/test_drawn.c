@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* Samples of a check against the same values solved to the end in every state: what is foretold, solved less closely and left out may
  * change hardly anything. */
+#include "base/number.h"
 #include "check/odds.h"
 
 #include <stdlib.h>
@@ -47,13 +48,6 @@ static void solve_all(struct drawn *t, const struct inw_design *d, double *truth
 	CHECK(out == t->s.outputs);
 }
 
-static int by_size(const void *a, const void *b)
-{
-	double x = *(const double *)a, y = *(const double *)b;
-
-	return (x > y) - (x < y);
-}
-
 /* From the 5 to the 95 % point of what is true, on the output's scale. */
 static double spread(const struct drawn *t, int output)
 {
@@ -65,7 +59,7 @@ static double spread(const struct drawn *t, int output)
 		if (isfinite(v))
 			y[n++] = v;
 	}
-	qsort(y, (size_t)n, sizeof *y, by_size);
+	qsort(y, (size_t)n, sizeof *y, inw_by_size);
 	return n > 1 ? y[(int)(0.95 * (n - 1))] - y[(int)(0.05 * (n - 1))] : 0;
 }
 

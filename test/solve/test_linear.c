@@ -32,7 +32,7 @@ static int solve(const double *a, double *b, int n)
 	memcpy(again, b, sizeof *b * (size_t)n);
 	int bad = inw_solve(&e, &m, b);
 	if (!bad)
-		inw_solve_again(&e, again);
+		inw_solve_again(&e, &m, again);
 	CHECK(bad || memcmp(again, b, sizeof *b * (size_t)n) == 0);
 	return bad;
 }
