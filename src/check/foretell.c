@@ -101,6 +101,7 @@ int inw_foretell_lead(struct inw_foretelling *f, const unsigned char *moves_air,
 	for (size_t q = 0; q < s->d->quantities; q++)
 		x[q] = s->d->quantity[q].value;
 	s->x = x;
+	s->of_x = NULL;
 	s->wanted = INW_WANT_AIR;
 	s->care = INW_CARE_RANGE; /* whatever this worker solved before */
 	for (size_t i = 0; i < in->count && f->nominal[state].ok; i++) {

@@ -50,13 +50,12 @@ static bool solve(const struct check_job *job, struct check_desk *desk, int stat
 	desk->s->wanted = wanted;
 	desk->s->care = INW_CARE_DRAWN;
 	desk->s->first_step = job->foretelling.first_step[state];
-	if (!job->study->c[state].ok) {
-		inw_study_case(desk->s, &desk->c, state, NULL, NULL);
-		return false;
-	}
-	inw_foretell(&job->foretelling, state, z, misses, near->sol.y);
-	inw_study_case(desk->s, &desk->c, state, near, NULL);
-	return inw_foretell_note(&job->foretelling, state, &desk->c, misses);
+	bool known = job->study->c[state].ok;
+	if (known)
+		inw_foretell(&job->foretelling, state, z, misses, near->sol.y);
+	inw_study_case(desk->s, &desk->c, state, known ? near : NULL, NULL);
+	desk->s->of_x = desk->c.ok ? &desk->c : NULL;
+	return known && inw_foretell_note(&job->foretelling, state, &desk->c, misses);
 }
 
 /* A number in one state, and whether nothing is told there of what passes, as a check has it. */
@@ -138,6 +137,7 @@ static int values(void *worker, double *x, const double *z, double *value, doubl
 		struct worst worst[INW_MAX_MEASURES] = {0};
 		struct inw_misses misses = {0};
 		desk->s->x = x;
+		desk->s->of_x = NULL;
 		for (int k = 0; k < INW_STATES; k++) {
 			bool shown = see && j == 0 && k == INW_AS_DESIGNED;
 			if (!job->used[k] && !shown)
@@ -185,6 +185,7 @@ static int closer(void *worker, double *x, const double *z, double *value, doubl
 		struct worst worst[INW_MAX_MEASURES] = {0};
 		struct inw_misses misses = {0};
 		desk->s->x = x;
+		desk->s->of_x = NULL;
 		for (int k = 0; k < INW_STATES; k++) {
 			bool solved = inw_state_arises(w->self->d, k) && solve(job, desk, k, INW_WANT_ALL, z, &misses);
 			if (detail)

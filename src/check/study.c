@@ -247,7 +247,9 @@ void inw_study_case(struct inw_study *s, struct inw_case *c, int state, const st
 	c->sol.first_step = s->first_step;
 	c->sol.bend = NAN;
 	c->sol.heat_step = 0;
-	if (inw_model_build(&c->sol.m, s->d, &air, s->job, &inw_states[state], &s->why))
+	if (s->of_x == c)
+		inw_model_restate(&c->sol.m, s->d, &air, s->job, &inw_states[state]);
+	else if (inw_model_build(&c->sol.m, s->d, &air, s->job, &inw_states[state], &s->why))
 		return;
 	bool fits = near && near->ok && start_near(&c->sol, &near->sol, shift);
 	if (fits && s->care == INW_CARE_RANGE && near->slope && (s->glances || s->asks < 0) && is_trifle(s, c, state, near, shift))

@@ -39,6 +39,7 @@ struct inw_study {
 	struct inw_case c[INW_STATES];
 	struct inw_solution still;             /* the first one with the blower stopped; n of its slots 0: none yet */
 	unsigned wanted;                       /* INW_WANT_..., of cases that are solved now */
+	const struct inw_case *of_x;           /* a case whose model is of x already, if only in another state: it is not built anew */
 	enum inw_care care; double first_step; /* how closely cases near others are solved (steady.h) */
 	struct inw_shift **shift;              /* for each quantity: what its ends do to the air in the state that screens; NULL: nothing */
 	double *trifle;                        /* for each measure, in the scale of its range: a deviation that small does not count */

@@ -92,7 +92,6 @@ static void build_rooms(struct build *b)
 	for (int i = 0; i < m->rooms; i++) {
 		const struct inw_room *r = &d->room[i];
 		struct inw_model_room *o = &m->room[i];
-		o->held = r->T_held;
 		o->assumed = r->T_assumed;
 		o->T = val(b, r->T, m->T_out);
 		o->floor = val(b, r->floor, 0);
@@ -106,9 +105,15 @@ static void build_rooms(struct build *b)
 		/* the exchange is stated for air of the room at the temperature it is held at, or first guessed at */
 		o->exchange_kgs = val(b, r->air_changes, 0) * o->volume * inw_air_density_kgm3(m->p_site, o->T, o->humidity_ratio);
 	}
-	m->doorways = (int)d->doorways;
+}
+
+static void build_doorways(struct build *b)
+{
+	struct inw_model *m = b->m;
+
+	m->doorways = (int)b->d->doorways;
 	for (int i = 0; i < m->doorways; i++) {
-		const struct inw_doorway *o = &d->doorway[i];
+		const struct inw_doorway *o = &b->d->doorway[i];
 		m->doorway[i] = (struct inw_model_doorway){o->a, o->b, val(b, o->width, 0), val(b, o->height, 0), val(b, o->sill, 0), val(b, o->cd, 0)};
 		stand(b, o, &m->doorway[i]);
 	}
@@ -203,7 +208,7 @@ static void build_panels(struct build *b)
 		o->emissivity_out = e;
 		o->exchange_in = inw_radiant_exchange_factor(e, area[i], total);
 	}
-	if (m->plate_on)
+	if (m->plate_area > 0)
 		m->plate_exchange = inw_radiant_exchange_factor(val(b, b->d->heat.plate_emissivity, 0), m->plate_area, total);
 }
 
@@ -236,11 +241,10 @@ static void build_box(struct build *b, const struct inw_job *job)
 			.area = val(b, box->door_width, 0) * val(b, box->door_height, 0)};
 	}
 	double pw = val(b, h->plate_width, 0), pd = val(b, h->plate_depth, 0);
-	m->plate_on = pw > 0 && pd > 0 && job->plate >= 0 && (b->state->storing || !b->state->idle);
-	m->plate_area = m->plate_on ? pw * pd : 0;
-	m->plate_length = m->plate_on ? pw * pd / (2 * (pw + pd)) : 0;
-	m->plate_run = m->plate_on ? pw : 0;
-	m->plate_T = m->plate_on && !b->state->idle ? source(b, job->plate) : 0;
+	bool plate = pw > 0 && pd > 0 && job->plate >= 0 && (b->state->storing || !b->state->idle);
+	m->plate_area = plate ? pw * pd : 0;
+	m->plate_length = plate ? pw * pd / (2 * (pw + pd)) : 0;
+	m->plate_run = plate ? pw : 0;
 	m->plate = b->state->idle ? INW_PLATE_OFF : INW_PLATE_HOLDS;
 	m->plate_below = val(b, h->plate_share_below, 0);
 	m->storing = b->state->storing;
@@ -248,13 +252,8 @@ static void build_box(struct build *b, const struct inw_job *job)
 	m->plate_capacity = stored(b, h->plate_capacity);
 	m->contents = stored(b, h->contents);
 	m->contents_exchange = stored(b, h->contents_exchange);
-	m->heat_air = source(b, h->hot_end) + source(b, h->electronics);
-	m->heater_power = val(b, h->heater_power, 0);
+	m->heater_power = b->state->idle ? 0 : val(b, h->heater_power, 0);
 	m->heater_target = val(b, h->heater_target, 0);
-	/* a heater is usually sized to hold its target: begin there */
-	m->heater = m->heater_power > 0 && !b->state->idle ? INW_HEATER_HOLDS : INW_HEATER_OFF;
-	if (b->state->idle)
-		m->heater_power = 0;
 	build_panels(b);
 }
 
@@ -307,7 +306,6 @@ static int build_blower(const struct build *b, const struct inw_blower *s, struc
 		q[i] = val(b, s->flow[i], 0) * val(b, s->flow_factor, 1);
 		p[i] = val(b, s->rise[i], 0) * val(b, s->rise_factor, 1);
 	}
-	o->speed = val(b, s->speed, 1) * b->state->speed_factor * (b->state->low_blower ? val(b, s->speed_low, 1) : 1);
 	o->power = val(b, s->power, 0);
 	o->idle = fmin(val(b, s->idle_power, 0), o->power);
 	o->motor_in_air = s->motor_in_air;
@@ -332,7 +330,6 @@ static int build_stages(struct build *b)
 		struct inw_model_stage *o = &b->m->stage[i];
 		*o = (struct inw_model_stage){.kind = s->kind};
 		if (s->kind == INW_STAGE_MEDIUM) {
-			build_medium(b, &s->medium, o);
 			build_seal(b, o, s->medium.seal_length, s->medium.seal_width, s->medium.seal_depth);
 		} else if (s->kind == INW_STAGE_BED) {
 			build_bed(b, &s->bed, o);
@@ -433,11 +430,14 @@ static void pin_islands(struct inw_model *m)
 {
 	int parent[INW_MAX_ROOMS + 2], box = m->rooms + 1;
 
+	m->box_pinned = false;
 	for (int i = 0; i <= box; i++)
 		parent[i] = i;
-	for (int i = 0; i < m->rooms; i++)
+	for (int i = 0; i < m->rooms; i++) {
+		m->room[i].pinned = false;
 		if (m->room[i].leak_C > 0)
 			join(parent, 0, 1 + i);
+	}
 	for (int i = 0; i < m->doorways; i++)
 		if (m->doorway[i].width > 0 && m->doorway[i].rise > 0)
 			join(parent, 1 + m->doorway[i].a, 1 + m->doorway[i].b);
@@ -452,6 +452,43 @@ static void pin_islands(struct inw_model *m)
 		}
 	if (find(parent, box) != find(parent, 0))
 		m->box_pinned = true;
+}
+
+/* ---- what hangs on the state ---- */
+
+static void set_heat(struct build *b, const struct inw_job *job)
+{
+	struct inw_model *m = b->m;
+	const struct inw_heat *h = &b->d->heat;
+
+	m->plate_on = m->plate_area > 0;
+	m->plate_T = m->plate_on ? source(b, job->plate) : 0;
+	m->heat_air = source(b, h->hot_end) + source(b, h->electronics);
+	m->heater = m->heater_power > 0 ? INW_HEATER_HOLDS : INW_HEATER_OFF; /* usually it is sized to hold its target: begin there */
+	for (int i = 0; i < m->rooms; i++)
+		m->room[i].held = b->d->room[i].T_held;
+}
+
+static void set_stages(struct build *b)
+{
+	for (int i = 0; i < b->m->stages; i++) {
+		const struct inw_stage *s = &b->d->cleaner.stage[i];
+		struct inw_model_stage *o = &b->m->stage[i];
+		if (s->kind == INW_STAGE_MEDIUM)
+			build_medium(b, &s->medium, o);
+		if (s->kind == INW_STAGE_BLOWER)
+			o->speed = val(b, s->blower.speed, 1) * b->state->speed_factor * (b->state->low_blower ? val(b, s->blower.speed_low, 1) : 1);
+	}
+}
+
+void inw_model_restate(struct inw_model *m, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job, const struct inw_state *state)
+{
+	struct build b = {m, d, x, state};
+
+	build_doorways(&b);
+	set_heat(&b, job);
+	set_stages(&b);
+	pin_islands(m);
 }
 
 int inw_model_build(struct inw_model *m, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job,
@@ -471,6 +508,6 @@ int inw_model_build(struct inw_model *m, const struct inw_design *d, const struc
 		return -1;
 	}
 	m->clean_after = clean_after(d, job);
-	pin_islands(m);
+	inw_model_restate(m, d, x, job, state);
 	return 0;
 }

@@ -150,6 +150,8 @@ struct inw_flows {
 /* 0, or -1 with a static sentence in `why` when the design is beyond what the model holds (too many gaps, ...). */
 int inw_model_build(struct inw_model *m, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job,
                     const struct inw_state *state, const char **why) __attribute__((warn_unused_result));
+/* A model that was built in one state, for the same values in another. Only for states that are alike in `storing`, `idle` and `door_open`. */
+void inw_model_restate(struct inw_model *m, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job, const struct inw_state *state);
 void inw_model_slots(const struct inw_model *m, struct inw_slots *s);
 /* Values of unknowns that two models share, from one order to another. */
 void inw_model_carry_over(const struct inw_slots *to, double *y, const struct inw_slots *from, const double *was);
