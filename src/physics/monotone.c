@@ -29,11 +29,11 @@ void inw_monotone__slopes(const double *x, const double *y, int n, double *slope
 	}
 	for (int i = 0; i + 1 < n; i++) {
 		double secant = (y[i + 1] - y[i]) / (x[i + 1] - x[i]);
-		double length = hypot(slope[i], slope[i + 1]);
+		double length2 = slope[i] * slope[i] + slope[i + 1] * slope[i + 1], most2 = radius * radius * secant * secant;
 
-		if (length > radius * fabs(secant)) {
-			slope[i] *= radius * fabs(secant) / length;
-			slope[i + 1] *= radius * fabs(secant) / length;
+		if (length2 > most2) {
+			slope[i] *= sqrt(most2 / length2);
+			slope[i + 1] *= sqrt(most2 / length2);
 		}
 	}
 }

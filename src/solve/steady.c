@@ -9,7 +9,7 @@
 
 enum { MAX_NEWTON = 60, MAX_HALVINGS = 12, MAX_MODES = 12, MAX_TIME = 300, MAX_TIME_SLOW = 1500 };
 static const double converged = 1e-11, good_enough = 1e-9; /* of scaled residuals; S1 */
-static const double drawn_enough = 1e-5, drawn_near = 3e-5;         /* of what is drawn at random: residuals, what is left of air (ours, as all here) */
+static const double drawn_enough = 3e-5, drawn_near = 3e-4;         /* of what is drawn at random: residuals, what is left of air (ours, as all here) */
 static const double drawn_step = 0.2, drawn_first = 0.02, drawn_left = 0.01; /* the last step of heat: of several, of one alone where no more is known, and what is left of it */
 static const double range_enough = 1e-8, range_step = 1e-3;                 /* of the end of a range */
 static const double instant_enough = 1e-7;                  /* of an instant: steps in time err by far more */
