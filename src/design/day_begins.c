@@ -160,7 +160,7 @@ void inw_day_settle(struct inw_reader *r)
 	double *x = inw_take(r, d->quantities, sizeof *x);
 	bool whole = true;
 
-	if (!x || r->diags->errors > 0 || day->start < 0 || day->span < 0)
+	if (!x || r->diags->errors > r->errors_before || day->start < 0 || day->span < 0)
 		return;
 	for (size_t q = 0; q < d->quantities; q++)
 		x[q] = d->quantity[q].value;

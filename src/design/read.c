@@ -121,7 +121,7 @@ static enum inw_status take_catalog(struct inw_reader *r)
 static enum inw_status read_bytes(struct inw_reader *r, const char *bytes, size_t length,
 				  const struct inw_read_options *options)
 {
-	size_t before = r->diags->errors;
+	size_t before = r->errors_before = r->diags->errors;
 	const struct inw_node *root = inw_node_parse(r->arena, bytes, length, r->d->file, r->diags);
 	enum inw_status status;
 

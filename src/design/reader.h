@@ -30,7 +30,7 @@ struct inw_records { struct inw_record *item; size_t count, capacity; };
 
 struct inw_reader {
 	struct inw_arena *arena;
-	struct inw_diags *diags;
+	struct inw_diags *diags; size_t errors_before; /* the caller's may hold some */
 	struct inw_design *d;
 	size_t capacity;                  /* of d->quantity */
 	size_t dependence_capacity;       /* of d->dependence */

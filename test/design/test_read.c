@@ -536,6 +536,16 @@ static void test_files(void)
 	CHECK(inw_design_parse(metric, strlen(metric), "m", &nowhere, &d, &diags) == INW_IO);
 	CHECK(d == NULL && diags.errors == 2);
 	inw_design_free(NULL);
+	/* what went wrong before is nothing to the next file: a night's job makes its day begin where nothing is cut */
+	struct inw_design *first = NULL;
+	struct inw_diags clean = { 0 };
+	CHECK(inw_design_read("examples/splint-night-choose.yaml", NULL, &first, &clean) == INW_OK);
+	CHECK(inw_design_read("examples/splint-night-choose.yaml", NULL, &d, &diags) == INW_OK);
+	CHECK(find(first, "day.start")->value > 0);
+	CHECK_ABS(find(d, "day.start")->value, find(first, "day.start")->value, 0, "the same file read first");
+	inw_design_free(first);
+	inw_design_free(d);
+	inw_diags_free(&clean);
 }
 
 static void test_catalog_folder(const char *dir)
