@@ -66,6 +66,8 @@ def whole_runs():
         rows = launched(11, build / "inward", "check", example)
         out[f"check_wall[{example.stem}]"] = (statistics.median(float(r["wall_ms"]) for r in rows), "ms")
         out[f"check_memory[{example.stem}]"] = (float(rows[-1]["max_rss_KiB"]), "KiB")
+    example = root / "examples/splint-night-choose.yaml"
+    out[f"choose_wall[{example.stem}]"] = (float(launched(1, build / "inward", "choose", example)[0]["wall_ms"]) / 1000, "s")
     # a year of the bed: 249 days and one more
     out["bed_2000h_days_memory"] = (float(launched(1, build / "bench/bench_bed", "day", "249", "1e-3")[-1]["max_rss_KiB"]), "KiB")
     return out

@@ -584,6 +584,7 @@ struct inw_odds_options {
 	bool independent;               /* without the correlations that are assumed between inputs that belong together */
 	bool day;                       /* judge days (inw_day) rather than the states of inw_check */
 	bool life;                      /* judge the carbon's months (inw_life) */
+	bool bare;                      /* only the numbers and how likely requirements are met: neither the inputs' total shares nor the next measurement */
 	const char *keep, *resume;      /* files: what was sampled is written to one and taken up from the other; NULL: not */
 	void (*progress)(void *context, double share); /* as in inw_day_options; both are called by the calling thread alone */
 	bool (*stop)(void *context);    /* true ends the sampling; what was sampled counts */

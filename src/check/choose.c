@@ -80,7 +80,7 @@ static bool asked_to_stop(struct inw_seeker *s)
 
 struct inw_task inw_task_of(enum inw_aim aim)
 {
-	struct inw_task t = {.aim = aim, .eased = -1};
+	struct inw_task t = {.aim = aim, .eased = -1, .held = -1};
 
 	for (int i = 0; i < INW_AIMS; i++)
 		t.cap[i] = INFINITY;
@@ -122,13 +122,21 @@ static int caps_of(const struct run *r, double *out)
 	return n;
 }
 
+static void hold(const struct inw_task *task, double *u)
+{
+	if (task->held >= 0)
+		u[task->held] = task->held_at;
+}
+
 static bool at(void *context, const double *u, bool probe, double *out)
 {
 	struct run *r = context;
 
 	if (asked_to_stop(r->s))
 		return false;
-	inw_trial_set(r->t, u);
+	double held[INW_MOST_FREE];
+	hold(r->task, memcpy(held, u, sizeof *u * r->t->d->wishes.frees));
+	inw_trial_set(r->t, held);
 	inw_trial_solve(r->t, probe);
 	out[0] = goal_of(r);
 	for (int i = 0; i < r->t->rows; i++)
@@ -199,6 +207,7 @@ static int rounds(struct run *r, int combo, double *u, struct inw_spot *best)
 
 	o.most = 40 * (1 + o.n);
 	for (int k = 0;; k++) {
+		hold(r->task, u);
 		inw_trial_set(r->t, u);
 		if (inw_trial_judge(r->t) != INW_OK)
 			return inw_seek_trouble(r->s, INW_NO_MEMORY);
@@ -262,10 +271,10 @@ int inw_seek_in(struct inw_seeker *s, int combo, const struct inw_task *task, co
 	inw_trial_close(&t);
 	if (found.combo >= 0 && better(task->aim, &found, best))
 		*best = found;
-	for (int i = 0; i < INW_AIMS && found.combo >= 0 && found.good && task->eased < 0 && !task->only; i++)
+	for (int i = 0; i < INW_AIMS && found.combo >= 0 && found.good && task->eased < 0 && !task->only && task->held < 0; i++)
 		if (better((enum inw_aim)i, &found, &s->best[i]))
 			s->best[i] = found;
-	bool whole = !task->only && task->eased < 0 && !is_capped(task);
+	bool whole = !task->only && task->eased < 0 && task->held < 0 && !is_capped(task);
 	if (whole && found.combo >= 0 && (s->combo[combo].least.combo < 0 || found.missing < s->combo[combo].least.missing))
 		s->combo[combo].least = found;
 	return bad;
@@ -658,7 +667,7 @@ static int first_by_samples(struct inw_seeker *s, struct inw_spot *first)
 
 /* ---- the front ---- */
 
-static const char *const best_names[INW_AIMS] = {"cheapest", "quietest", "smallest cleaner", "smallest box", "least heat", "least carbon"};
+const char *const inw_best_names[INW_AIMS] = {"cheapest", "quietest", "smallest cleaner", "smallest box", "least heat", "least carbon"};
 
 struct fronts { struct inw_front item[MOST_FRONT + INW_AIMS]; size_t count; };
 
@@ -710,7 +719,7 @@ static int extremes(struct inw_seeker *s, const struct inw_spot *first, struct f
 		if (best_for(s, &task, &from, &least[i]))
 			return -1;
 		least[i] = s->best[task.aim];
-		if (add_front(s, f, &least[i], best_names[w->aim[i]], &task))
+		if (add_front(s, f, &least[i], inw_best_names[w->aim[i]], &task))
 			return -1;
 		inw_seek_tell(s, 0.3 + 0.4 * (double)(i + 1) / (double)w->aims);
 	}
@@ -731,7 +740,7 @@ static int between(struct inw_seeker *s, struct fronts *f, const struct inw_spot
 	task.cap[b] = low + part * (worst - low);
 	if (best_for(s, &task, &from, &best))
 		return -1;
-	const char *name = inw_arena_printf(s->arena, "between %s and %s", best_names[a], best_names[b]);
+	const char *name = inw_arena_printf(s->arena, "between %s and %s", inw_best_names[a], inw_best_names[b]);
 	if (!name)
 		return inw_seek_trouble(s, INW_NO_MEMORY);
 	return best.good && best.untold <= least[0].untold ? add_front(s, f, &best, name, &task) : 0;

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "check/day_mend.h"
 #include "check/seek.h"
 #include "judge/sentence.h"
 #include "solve/sample.h"
@@ -217,7 +218,7 @@ static int say_why(struct inw_seeker *s, const struct inw_front *front, size_t i
 	else if (capped)
 		inw_text_printf(&out, "The least %s that was found with", inw_goals[f->task.aim].name);
 	else
-		inw_text_printf(&out, "The least %s that was found.", inw_goals[f->task.aim].name);
+		inw_text_printf(&out, "The least %s that was found%s.", inw_goals[f->task.aim].name, f->task.held >= 0 ? ", but for what the day needs" : "");
 	for (int a = 0; a < INW_AIMS && capped; a++)
 		if (isfinite(f->task.cap[a]))
 			inw_text_printf(&out, " at most " INW_N " of %s.", INW_V(inw_goals[a].dim, f->task.cap[a]), inw_goals[a].name);
@@ -297,7 +298,7 @@ static enum sureness stretch_by(struct inw_seeker *s, const struct inw_trial *t,
 static struct inw_odds *draw_samples(struct inw_seeker *s, const struct inw_design *d)
 {
 	const double usual = 0.01, part = 0.3; /* fine enough to tell what is wanted from what is not */
-	const struct inw_odds_options options = {.samples = 1 << 14, .width = fmin(usual, part * (1 - s->d->wishes.sure)), .stop = s->o ? s->o->stop : NULL, .context = s->o ? s->o->context : NULL};
+	const struct inw_odds_options options = {.samples = 1 << 14, .width = fmin(usual, part * (1 - s->d->wishes.sure)), .bare = true, .stop = s->o ? s->o->stop : NULL, .context = s->o ? s->o->context : NULL};
 	struct inw_odds *o = NULL;
 	struct inw_diags own = {0};
 	enum inw_status status = inw_odds(d, &options, &o, &own);
@@ -420,7 +421,7 @@ static int list_untold(struct inw_seeker *s, struct inw_chosen *c)
 
 /* ---- a day ---- */
 
-static const char *day_says(struct inw_seeker *s, const struct inw_day_report *r)
+static const char *day_says(struct inw_seeker *s, const struct inw_day_report *r, const char *change)
 {
 	struct inw_text t = {0};
 	int missed = 0;
@@ -431,29 +432,95 @@ static const char *day_says(struct inw_seeker *s, const struct inw_day_report *r
 			continue;
 		inw_text_printf(&t, "%s %s (" INW_N ", wanted " INW_N ")", missed++ ? ";" : "A day followed at best estimates misses:", v->title, INW_V(v->dim, v->value), INW_V(v->dim, v->limit));
 	}
-	for (size_t i = 0; i < r->verdict_count; i++)
-		if (r->verdicts[i].word == INW_MISSES && r->verdicts[i].change)
-			inw_text_printf(&t, ". Change: %s", r->verdicts[i].change);
+	if (change)
+		inw_text_printf(&t, ". Change: %s", change);
 	inw_text_add(&t, missed ? t.s[t.length - 1] == '.' ? "" : "." : r->overall == INW_MEETS ? "A day followed at best estimates meets all that is asked of it." : "A day followed at best estimates misses nothing, but not all of it can be told.");
 	return keep(s, &t);
 }
 
-/* A check knows no warming up: a box that is tight when hot may leak before. */
-static int follow_day(struct inw_seeker *s, struct inw_chosen *c)
+/* A check knows no warming up: a box that is tight when hot may leak before. What would mend that is in `mends`. */
+static int follow_day(struct inw_seeker *s, struct inw_chosen *c, struct inw_day_mends *mends)
 {
-	const struct inw_day_options options = {.stop = s->o ? s->o->stop : NULL, .context = s->o ? s->o->context : NULL, .changes = true};
+	const struct inw_day_options options = {.stop = s->o ? s->o->stop : NULL, .context = s->o ? s->o->context : NULL};
 	struct inw_day_report *r = NULL;
 	struct inw_diags own = {0};
 	enum inw_status status = inw_day(c->design, &options, &r, &own);
 
+	*mends = (struct inw_day_mends){0};
 	inw_diags_free(&own);
-	if (status == INW_NO_MEMORY)
-		return inw_seek_trouble(s, status);
-	c->day = r ? day_says(s, r) : NULL;
+	for (size_t i = 0; r && i < r->verdict_count && status != INW_NO_MEMORY; i++)
+		if (r->verdicts[i].word == INW_MISSES && strcmp(r->verdicts[i].id, "day_inward_pressure") == 0
+		    && inw_day_mend(c->design, &options, r->verdicts, r->verdict_count, s->arena, mends))
+			status = INW_NO_MEMORY;
+	c->day = r && status != INW_NO_MEMORY ? day_says(s, r, mends->change) : NULL;
 	c->day_overall = r ? r->overall : INW_CANNOT_TELL;
-	bool failed = r && !c->day;
+	bool failed = status == INW_NO_MEMORY || (r && !c->day);
 	inw_day_free(r);
 	return failed ? inw_seek_trouble(s, INW_NO_MEMORY) : 0;
+}
+
+/* Which of what is free this number of a chosen design is; -1: it is not, or not so far. */
+static int free_at(const struct inw_seeker *s, const char *path, double to)
+{
+	const struct inw_wishes *w = &s->d->wishes;
+
+	for (size_t i = 0; i < w->frees; i++)
+		for (size_t k = 0; k < w->free[i].qs; k++)
+			if (strcmp(s->d->quantity[w->free[i].q[k]].path, path) == 0 && to >= fmin(w->free[i].from, w->free[i].to) && to <= fmax(w->free[i].from, w->free[i].to))
+				return (int)i;
+	return -1;
+}
+
+static int say_for_the_day(struct inw_seeker *s, struct inw_chosen *c, const struct inw_quantity *q, double to)
+{
+	struct inw_text t = {0};
+
+	inw_text_printf(&t, "%s For the day's sake %s is " INW_N ", where a check alone would have it at " INW_N ".", c->day, q->path, INW_V(q->dim, to), INW_V(q->dim, q->value));
+	c->day = keep(s, &t);
+	return c->day ? 0 : -1;
+}
+
+/* The design with one number for the day's sake another, where all still holds: 1 when it took the place of the first, 0, -1. */
+static int set_for_the_day(struct inw_seeker *s, struct inw_trial *t, struct inw_front *f, struct inw_chosen *c, const struct inw_quantity *q, double to)
+{
+	int free_ = free_at(s, q->path, to), digits = LEAST_DIGITS, taken = 0;
+	struct inw_front g = *f;
+	struct inw_chosen other = *c;
+	struct inw_day_mends more;
+	struct inw_spot ignored = {.combo = -1};
+	enum sureness sure = NOT_SURE;
+
+	if (free_ < 0)
+		return 0;
+	g.task.held = free_;
+	g.task.held_at = g.spot.u[free_] = inw_trial_coordinate(&s->d->wishes.free[free_], to);
+	other.design = NULL;
+	int bad = settle_text(s, t, &g, &other, &digits);
+	if (bad == 0 && other.holds)
+		bad = judge_at(s, t, g.spot.u) || ask_samples(s, t, &other, &sure) || follow_day(s, &other, &more) ? -1 : 0;
+	if (bad == 0 && sure != NOT_SURE && other.day_overall != INW_MISSES && s->trouble == INW_OK) {
+		memcpy(g.spot.aim, t->aim, sizeof g.spot.aim);
+		memcpy(other.value, t->aim, sizeof other.value);
+		bad = add_bindings(s, t, &g, &other, &ignored) || say_for_the_day(s, &other, q, to) ? -1 : 0;
+		taken = bad == 0;
+	}
+	inw_design_free((struct inw_design *)(void *)(size_t)(taken ? c->design : other.design));
+	if (taken) {
+		*f = g;
+		*c = other;
+	}
+	return bad < 0 ? -1 : taken;
+}
+
+/* What a day comes to; and where it misses something, the design with something free set otherwise for its sake. */
+static int hold_by_day(struct inw_seeker *s, struct inw_trial *t, struct inw_front *f, struct inw_chosen *c)
+{
+	struct inw_day_mends mends;
+	int bad = follow_day(s, c, &mends), taken = 0;
+
+	for (int k = 0; k < mends.n && bad == 0 && taken == 0 && f->spot.good && s->trouble == INW_OK; k++)
+		taken = set_for_the_day(s, t, f, c, &c->design->quantity[mends.by[k].q], mends.by[k].to);
+	return bad || taken < 0 ? -1 : 0;
 }
 
 /* Write it out, ask samples, see what binds: and all of that again when that came upon something better. */
@@ -480,6 +547,28 @@ static int settle(struct inw_seeker *s, struct inw_trial *t, struct inw_front *f
 	return 0;
 }
 
+/* Which of the front is the least of each goal, now that a day was asked, in words: not always what was searched for it. */
+static int name_anew(struct inw_seeker *s, struct inw_chosen *chosen, size_t count)
+{
+	const struct inw_wishes *w = &s->d->wishes;
+	struct inw_text name = {0};
+
+	for (size_t i = 0; i < count; i++) {
+		for (size_t a = 0; a < w->aims; a++) {
+			bool least = true;
+			for (size_t k = 0; k < count; k++)
+				least &= k < i ? chosen[i].value[w->aim[a]] < chosen[k].value[w->aim[a]] : chosen[i].value[w->aim[a]] <= chosen[k].value[w->aim[a]];
+			if (least)
+				inw_text_printf(&name, "%s%s", name.length ? " and " : "", inw_best_names[w->aim[a]]);
+		}
+		if (name.length == 0 && strncmp(chosen[i].name, "between", 7) != 0)
+			inw_text_printf(&name, chosen[i].goal == (int)w->aim[0] ? "nearly %s" : "between %s and %s", inw_best_names[w->aim[0]], inw_best_names[chosen[i].goal]);
+		if ((name.length || name.failed) && !(chosen[i].name = keep(s, &name)))
+			return -1;
+	}
+	return 0;
+}
+
 static int say_one(struct inw_seeker *s, struct inw_front *front, size_t i, struct inw_chosen *c)
 {
 	struct inw_front *f = &front[i];
@@ -494,6 +583,8 @@ static int say_one(struct inw_seeker *s, struct inw_front *front, size_t i, stru
 	*c = (struct inw_chosen){.name = f->name, .goal = (int)f->task.aim, .least_sure = NAN, .together = NAN, .together_error = NAN};
 	memcpy(s->stretch, s->stretch_first, sizeof s->stretch);
 	int bad = settle(s, &t, f, c, &digits);
+	if (bad == 0 && hold_by_day(s, &t, f, c))
+		bad = -1;
 	if (bad == 0 && (add_picks(s, &t, f, digits, c) || say_why(s, front, i, c)))
 		bad = -1;
 	s->solved += t.used;
@@ -504,7 +595,7 @@ static int say_one(struct inw_seeker *s, struct inw_front *front, size_t i, stru
 	c->report = report;
 	if (bad == 0 && list_untold(s, c))
 		bad = -1;
-	return bad == 0 ? follow_day(s, c) : bad;
+	return bad;
 }
 
 /* Nothing less is known of a. */
@@ -587,7 +678,7 @@ int inw_say_chosen(struct inw_seeker *s, struct inw_front *front, size_t count)
 	}
 	s->out->found &= s->out->chosen_count && chosen[0].holds && chosen[0].untold_count == 0;
 	count_days(s->out);
-	return 0;
+	return s->out->found ? name_anew(s, chosen, s->out->chosen_count) : 0;
 }
 
 /* ---- why nothing holds ---- */

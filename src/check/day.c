@@ -1411,9 +1411,13 @@ static void leave_out_rooms(struct recorder *c)
 /* What helps where air was pressed out. */
 static void look_for_changes(struct recorder *c, const struct inw_day_options *o)
 {
+	struct inw_day_mends mends;
+
 	for (size_t i = 0; i < c->verdicts; i++)
-		if (c->verdict[i].word == INW_MISSES && strcmp(c->verdict[i].id, "day_inward_pressure") == 0)
-			c->failed |= inw_day_mend(c->d, o, c->verdict, c->verdicts, c->arena, &c->verdict[i].change) != 0;
+		if (c->verdict[i].word == INW_MISSES && strcmp(c->verdict[i].id, "day_inward_pressure") == 0) {
+			c->failed |= inw_day_mend(c->d, o, c->verdict, c->verdicts, c->arena, &mends) != 0;
+			c->verdict[i].change = mends.change;
+		}
 }
 
 static void finish(struct recorder *c, const struct inw_day_options *o)

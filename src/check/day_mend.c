@@ -7,7 +7,7 @@
 #include "check/air.h"
 #include "judge/sentence.h"
 
-enum { KNOBS = 3, HALVINGS = 6, RUNS = HALVINGS + 2 /* of a knob: its end, and the changed day whole */, COARSE_SIZES = 2 /* particles move no air */ };
+enum { KNOBS = INW_DAY_MENDS, HALVINGS = 6, RUNS = HALVINGS + 2 /* of a knob: its end, and the changed day whole */, COARSE_SIZES = 2 /* particles move no air */ };
 
 struct mending {
 	const struct inw_design *d;
@@ -18,6 +18,7 @@ struct mending {
 	struct inw_day_sim *s;
 	double *given, *x;
 	int runs;          /* of KNOBS * RUNS */
+	struct inw_day_mends *found;
 	bool stopped;
 };
 
@@ -122,6 +123,8 @@ static int try(struct mending *m, int knob, const char *what, inw_q q, double en
 
 	if (!isnan(to) && say_what_follows(m, q, to, &follows)) {
 		const struct inw_quantity *now = &m->d->quantity[q];
+		m->found->by[m->found->n].q = q;
+		m->found->by[m->found->n++].to = to;
 		inw_text_printf(out, "%s%s " INW_N " instead of " INW_N "%.*s", out->length ? " Or: " : "", what, INW_V(now->dim, to), INW_V(now->dim, now->value), (int)follows.length, follows.s);
 	}
 	int failed = follows.failed || out->failed;
@@ -130,25 +133,25 @@ static int try(struct mending *m, int knob, const char *what, inw_q q, double en
 }
 
 int inw_day_mend(const struct inw_design *d, const struct inw_day_options *o, const struct inw_verdict *as_is, size_t count, struct inw_arena *arena,
-                 const char **change)
+                 struct inw_day_mends *out)
 {
 	struct mending m = {d, o, as_is, count, arena, *d, inw_arena_alloc(arena, sizeof *m.s), inw_arena_alloc(arena, sizeof(double) * (d->quantities + 1)),
-	                    inw_arena_alloc(arena, sizeof(double) * (d->quantities + 1)), 0, false};
-	struct inw_text out = {0};
+	                    inw_arena_alloc(arena, sizeof(double) * (d->quantities + 1)), 0, out, false};
+	struct inw_text text = {0};
 	int failed = -1;
 
-	*change = NULL;
+	*out = (struct inw_day_mends){0};
 	m.copy.quantity = inw_arena_alloc(arena, sizeof *d->quantity * (d->quantities + 1));
 	if (!m.s || !m.given || !m.x || !m.copy.quantity)
 		return -1;
 	memcpy(m.copy.quantity, d->quantity, sizeof *d->quantity * d->quantities);
 	const struct inw_stage *b = inw_stage_of(d, INW_STAGE_BLOWER);
-	if (try(&m, 0, "Limit the chamber's heater, so that it warms the box more slowly, to", d->heat.heater_power, 0, &out) == 0
-	    && try(&m, 1, "Send out", inw_share_quantity(d), 1, &out) == 0
-	    && try(&m, 2, "Let the blower run at", b ? b->blower.speed : INW_NONE, 1, &out) == 0)
+	if (try(&m, 0, "Limit the chamber's heater, so that it warms the box more slowly, to", d->heat.heater_power, 0, &text) == 0
+	    && try(&m, 1, "Send out", inw_share_quantity(d), 1, &text) == 0
+	    && try(&m, 2, "Let the blower run at", b ? b->blower.speed : INW_NONE, 1, &text) == 0)
 		failed = 0;
-	if (!failed && out.length && !m.stopped && !(*change = inw_arena_dup(arena, out.s, out.length)))
+	if (!failed && text.length && !m.stopped && !(out->change = inw_arena_dup(arena, text.s, text.length)))
 		failed = -1;
-	inw_text_free(&out);
+	inw_text_free(&text);
 	return failed;
 }

@@ -655,6 +655,8 @@ static int results(struct inw_engine *e, struct inw_odds *o)
 	tell_notes(e, o);
 	if (e->failed || o->samples == 0)
 		return e->failed ? -1 : 0;
+	if (e->options->bare)
+		return 0;
 	if (inw_odds_next(e, o, each))
 		return -1;
 	/* each base point is solved seventeen times: that is to cost no more than the samples did, but where all of it is cheap */

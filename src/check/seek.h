@@ -24,6 +24,7 @@ struct inw_task {
 	double cap[INW_AIMS];    /* INFINITY: none */
 	int eased; double by;    /* a requirement with its limit moved by so much; -1: none */
 	const bool *only;        /* NULL, or for each requirement whether it is asked for */
+	int held; double held_at; /* what is free but stays at this coordinate; -1: nothing */
 };
 
 enum { INW_STARTS = 2 };
@@ -62,6 +63,7 @@ struct inw_seeker {
 	const char *note[16]; size_t notes;
 };
 
+extern const char *const inw_best_names[INW_AIMS]; /* "cheapest", "quietest", ... */
 struct inw_task inw_task_of(enum inw_aim aim);
 /* Search one combination from one start. -1 when the search is over (trouble says why). */
 int inw_seek_in(struct inw_seeker *s, int combo, const struct inw_task *task, const double *start, struct inw_spot *best)

@@ -163,7 +163,7 @@ double inw_trial_value(const struct inw_free *f, double u)
 	return by_factors(f) ? f->from * pow(f->to / f->from, u) : f->from + u * (f->to - f->from);
 }
 
-static double coordinate(const struct inw_free *f, double value)
+double inw_trial_coordinate(const struct inw_free *f, double value)
 {
 	double v = fmin(fmax(value, f->from), f->to);
 
@@ -175,7 +175,7 @@ void inw_trial_now(const struct inw_trial *t, double *u)
 	const struct inw_wishes *w = &t->d->wishes;
 
 	for (size_t i = 0; i < w->frees; i++)
-		u[i] = coordinate(&w->free[i], t->d->quantity[w->free[i].q[0]].value);
+		u[i] = inw_trial_coordinate(&w->free[i], t->d->quantity[w->free[i].q[0]].value);
 }
 
 /* A range that was written goes along: in proportion, or as wide as it is where zero means nothing. What may not be is not

@@ -65,6 +65,7 @@ void inw_trial_close(struct inw_trial *t);
 void inw_trial_set(struct inw_trial *t, const double *u);
 void inw_trial_now(const struct inw_trial *t, double *u); /* what is written, moved into the bounds */
 double inw_trial_value(const struct inw_free *f, double u);
+double inw_trial_coordinate(const struct inw_free *f, double value); /* and back, moved into the bounds */
 /* Solve all states at the values set. With `probe` they lie next to those solved last without it. */
 void inw_trial_solve(struct inw_trial *t, bool probe);
 /* The same with ranges, whose deviations are kept. */

@@ -313,6 +313,13 @@ static void front(void)
 		for (size_t k = 0; k < c->chosen_count; k++) /* Z2 */
 			CHECK(k == i || c->chosen[k].value[0] > c->chosen[i].value[0] || c->chosen[k].value[1] > c->chosen[i].value[1]);
 	}
+	for (size_t i = 0; c && i < c->chosen_count; i++) /* what each is called it is */
+		for (size_t k = 0; k < c->chosen_count; k++) {
+			const char *name = c->chosen[i].name;
+			bool between = strncmp(name, "between", 7) == 0;
+			CHECK(between || !strstr(name, "cheapest") || c->chosen[k].value[0] >= c->chosen[i].value[0]);
+			CHECK(between || !strstr(name, "quietest") || c->chosen[k].value[1] >= c->chosen[i].value[1]);
+		}
 	size_t missed = 0;
 	for (size_t i = 0; c && i < c->chosen_count; i++)
 		missed += c->chosen[i].day_overall == INW_MISSES;
@@ -457,6 +464,32 @@ static void held_by_something(void)
 
 /* ---- how good ---- */
 
+static enum inw_word day_of(const char *text)
+{
+	struct inw_design *d = NULL;
+	struct inw_day_report *r = NULL;
+
+	CHECK(inw_design_parse(text, strlen(text), "day.yaml", NULL, &d, &diags) == INW_OK && inw_day(d, NULL, &r, &diags) == INW_OK);
+	enum inw_word word = r ? r->overall : INW_CANNOT_TELL;
+	inw_day_free(r);
+	inw_design_free(d);
+	return word;
+}
+
+/* The cheapest box is so tight that its heater presses air out while it warms up, which no steady state shows. */
+static void set_for_the_day(const struct inw_chosen *c)
+{
+	const char *power = "heater: {power: ", *at = strstr(c->text, power);
+	static char strong[1 << 16];
+
+	CHECK(at != NULL && c->day && strstr(c->day, "For the day's sake heat.heater.power is "));
+	printf("# %s\n", c->day ? c->day : "");
+	CHECK(day_of(c->text) != INW_MISSES && day_of(c->text) == c->day_overall);
+	if (at) /* as it was in the file that was read */
+		snprintf(strong, sizeof strong, "%.*s300 W%s", (int)(at - c->text) + (int)strlen(power), c->text, strchr(at, ','));
+	CHECK(at && day_of(strong) == INW_MISSES);
+}
+
 /* One combination of records of the example. A hill climb of 1,200 whole checks of its own, begun where the search ended once
  * (at 412.8), came to 384.97. Neither is the best there is; a hundredth apart they are alike. */
 static void as_cheap_as_a_hill_climb(void)
@@ -476,6 +509,8 @@ static void as_cheap_as_a_hill_climb(void)
 	struct inw_choices *c = choose(d);
 	const double class_and_wheel_and_panels = 12 + 18 + 58; /* its records' prices, which are gone with `among` */
 	CHECK(c && c->found && c->chosen[0].value[0] + class_and_wheel_and_panels <= 1.01 * 384.97);
+	if (c && c->chosen_count)
+		set_for_the_day(&c->chosen[0]);
 	if (c && c->chosen_count)
 		printf("# %.4g, of the hill climb 384.97\n", c->chosen[0].value[0] + class_and_wheel_and_panels);
 	inw_choices_free(c);
