@@ -480,16 +480,17 @@ static size_t heap_up(struct heap *heap, size_t heaps, const struct inw_output *
 static struct point tail_of(const struct inw_engine *e, int output)
 {
 	const struct inw_output *o = &e->s.output[output];
-	struct heap heap[2 * (INW_TALLY_BINS + 2)];
+	struct inw_tally_counts c = inw_tally_counts(e->whole, &e->plan, output);
+	struct heap heap[2 * (INW_TALLY_BINS + 2) + 1];
 	double n = 0, taken = 0, total = 0;
-	size_t heaps = 0;
+	size_t heaps = heap_up(heap, 0, o, (struct inw_tally_bin){c.nothing, 0}, false);
 	bool bound = false;
 
 	if (o->sense == INW_NO_LIMIT)
 		return (struct point){NAN, INW_EXACTLY};
 	for (int b = 0; b < INW_TALLY_BINS + 2; b++) {
 		struct inw_tally_bin all = inw_tally_bin(e->whole, &e->plan, output, b, false), of = inw_tally_bin(e->whole, &e->plan, output, b, true);
-		heaps = heap_up(heap, heaps, o, (struct inw_tally_bin){all.count - of.count, all.sum - of.sum}, false);
+		heaps = heap_up(heap, heaps, o, (struct inw_tally_bin){all.count - of.count - (b == 0 ? c.nothing : 0), all.sum - of.sum}, false);
 		heaps = heap_up(heap, heaps, o, of, true);
 		n += all.count;
 	}
@@ -500,7 +501,6 @@ static struct point tail_of(const struct inw_engine *e, int output)
 		total += part * heap[i].in.sum;
 		bound |= heap[i].bound;
 	}
-	struct inw_tally_counts c = inw_tally_counts(e->whole, &e->plan, output);
 	bool less = c.less > 0;
 	bound |= (c.less > 0 || c.more > 0) && !is_met(o, less ? -INFINITY : INFINITY); /* any of them may be worse than all numbers */
 	return (struct point){taken > 0 ? total / taken : NAN, !bound ? INW_EXACTLY : less ? INW_LESS_THAN : INW_MORE_THAN};

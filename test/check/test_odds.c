@@ -390,6 +390,8 @@ static void zeros(void)
 	CHECK_ABS(log(v.median), inw_normal_quantile(0.2 / 0.7), 0.02, "normal distribution");
 	CHECK_ABS(log(v.high), inw_normal_quantile(0.65 / 0.7), 0.03, "normal distribution");
 	CHECK_ABS(v.met, 0.3 + 0.7 * 0.5, 2e-3, "normal distribution");
+	v = looked_at(often_nothing, INW_AT_LEAST, 1, INFINITY, 1);
+	CHECK(v.tail == 0 && v.tail_bound == INW_EXACTLY); /* three in ten are nothing: the worst twentieth is of them alone */
 }
 
 /* ---- distributions of inputs ---- */
