@@ -547,23 +547,32 @@ static int settle(struct inw_seeker *s, struct inw_trial *t, struct inw_front *f
 	return 0;
 }
 
-/* Which of the front is the least of each goal, now that a day was asked, in words: not always what was searched for it. */
+/* Is i the least of a goal? Of equal ones the first is; one that is not known is not. */
+static bool is_least(const struct inw_chosen *chosen, size_t count, size_t i, int goal)
+{
+	bool least = !isnan(chosen[i].value[goal]);
+
+	for (size_t k = 0; k < count; k++)
+		least &= !(k < i ? chosen[k].value[goal] <= chosen[i].value[goal] : chosen[k].value[goal] < chosen[i].value[goal]);
+	return least;
+}
+
+/* What each of the front is called: after a day was asked, another one may be the least than what was searched for that. */
 static int name_anew(struct inw_seeker *s, struct inw_chosen *chosen, size_t count)
 {
 	const struct inw_wishes *w = &s->d->wishes;
-	struct inw_text name = {0};
 
 	for (size_t i = 0; i < count; i++) {
-		for (size_t a = 0; a < w->aims; a++) {
-			bool least = true;
-			for (size_t k = 0; k < count; k++)
-				least &= k < i ? chosen[i].value[w->aim[a]] < chosen[k].value[w->aim[a]] : chosen[i].value[w->aim[a]] <= chosen[k].value[w->aim[a]];
-			if (least)
+		struct inw_text name = {0};
+		bool between = strncmp(chosen[i].name, "between", 7) == 0, unknown = isnan(chosen[i].value[chosen[i].goal]);
+		for (size_t a = 0; a < w->aims; a++)
+			if (is_least(chosen, count, i, (int)w->aim[a]))
 				inw_text_printf(&name, "%s%s", name.length ? " and " : "", inw_best_names[w->aim[a]]);
-		}
-		if (name.length == 0 && strncmp(chosen[i].name, "between", 7) != 0)
+		if (name.length == 0 && (between || unknown))
+			inw_text_add(&name, chosen[i].name);
+		else if (name.length == 0)
 			inw_text_printf(&name, chosen[i].goal == (int)w->aim[0] ? "nearly %s" : "between %s and %s", inw_best_names[w->aim[0]], inw_best_names[chosen[i].goal]);
-		if ((name.length || name.failed) && !(chosen[i].name = keep(s, &name)))
+		if (!(chosen[i].name = keep(s, &name)))
 			return -1;
 	}
 	return 0;
@@ -678,7 +687,7 @@ int inw_say_chosen(struct inw_seeker *s, struct inw_front *front, size_t count)
 	}
 	s->out->found &= s->out->chosen_count && chosen[0].holds && chosen[0].untold_count == 0;
 	count_days(s->out);
-	return s->out->found ? name_anew(s, chosen, s->out->chosen_count) : 0;
+	return s->out->found && !s->out->stopped ? name_anew(s, chosen, s->out->chosen_count) : 0;
 }
 
 /* ---- why nothing holds ---- */
