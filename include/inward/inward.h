@@ -710,6 +710,7 @@ struct inw_chosen {
 	double together, together_error;/* probability that all that can be told hold at once, and half-width of its 95 % interval */
 	const char *day;                /* what a day followed at best estimates comes to: a sentence; NULL: none was followed */
 	enum inw_word day_overall;      /* of that day */
+	double day_pull;                /* its least pull where what is not known is so bad for it as it is in 1 - sure of all cases, Pa; NaN: not worked out */
 	double value[INW_GOALS];        /* NaN: not known */
 	const struct inw_pick *picks; size_t pick_count;
 	const struct inw_binding *bindings; size_t binding_count;
@@ -725,6 +726,7 @@ struct inw_choices {
 	const char *const *without; size_t without_count;
 	bool found;                     /* some design holds every requirement, and each of them can be told */
 	size_t day_missed, day_untold;  /* of the chosen: how many miss something in a day; of how many more that cannot be told */
+	size_t day_unsure;              /* and how many of the others pull less than is wanted where what is not known is so bad */
 	bool stopped;                   /* before the end: the best so far */
 	const struct inw_chosen *chosen; size_t chosen_count; /* the front; when nothing holds, the one that lacks the least */
 	const char *conflict;           /* not found: why; a sentence, numbers as in inw_show_sentence; NULL: not known */

@@ -80,10 +80,12 @@ static bool asked_to_stop(struct inw_seeker *s)
 
 struct inw_task inw_task_of(enum inw_aim aim)
 {
-	struct inw_task t = {.aim = aim, .eased = -1, .held = -1};
+	struct inw_task t = {.aim = aim, .eased = -1};
 
 	for (int i = 0; i < INW_AIMS; i++)
 		t.cap[i] = INFINITY;
+	for (int i = 0; i < INW_MOST_FREE; i++)
+		t.held[i] = NAN;
 	return t;
 }
 
@@ -124,8 +126,8 @@ static int caps_of(const struct run *r, double *out)
 
 static void hold(const struct inw_task *task, double *u)
 {
-	if (task->held >= 0)
-		u[task->held] = task->held_at;
+	for (int i = 0; task->holds && i < INW_MOST_FREE; i++)
+		u[i] = isnan(task->held[i]) ? u[i] : task->held[i];
 }
 
 static bool at(void *context, const double *u, bool probe, double *out)
@@ -271,10 +273,10 @@ int inw_seek_in(struct inw_seeker *s, int combo, const struct inw_task *task, co
 	inw_trial_close(&t);
 	if (found.combo >= 0 && better(task->aim, &found, best))
 		*best = found;
-	for (int i = 0; i < INW_AIMS && found.combo >= 0 && found.good && task->eased < 0 && !task->only && task->held < 0; i++)
+	for (int i = 0; i < INW_AIMS && found.combo >= 0 && found.good && task->eased < 0 && !task->only && !task->holds; i++)
 		if (better((enum inw_aim)i, &found, &s->best[i]))
 			s->best[i] = found;
-	bool whole = !task->only && task->eased < 0 && task->held < 0 && !is_capped(task);
+	bool whole = !task->only && task->eased < 0 && !task->holds && !is_capped(task);
 	if (whole && found.combo >= 0 && (s->combo[combo].least.combo < 0 || found.missing < s->combo[combo].least.missing))
 		s->combo[combo].least = found;
 	return bad;

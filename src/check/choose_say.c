@@ -218,7 +218,7 @@ static int say_why(struct inw_seeker *s, const struct inw_front *front, size_t i
 	else if (capped)
 		inw_text_printf(&out, "The least %s that was found with", inw_goals[f->task.aim].name);
 	else
-		inw_text_printf(&out, "The least %s that was found%s.", inw_goals[f->task.aim].name, f->task.held >= 0 ? ", but for what the day needs" : "");
+		inw_text_printf(&out, "The least %s that was found%s.", inw_goals[f->task.aim].name, f->task.holds ? ", but for what the day needs" : "");
 	for (int a = 0; a < INW_AIMS && capped; a++)
 		if (isfinite(f->task.cap[a]))
 			inw_text_printf(&out, " at most " INW_N " of %s.", INW_V(inw_goals[a].dim, f->task.cap[a]), inw_goals[a].name);
@@ -421,7 +421,23 @@ static int list_untold(struct inw_seeker *s, struct inw_chosen *c)
 
 /* ---- a day ---- */
 
-static const char *day_says(struct inw_seeker *s, const struct inw_day_report *r, const char *change)
+/* A design of the front while a day is asked of it. */
+struct by_day { struct inw_seeker *s; struct inw_trial *t; struct inw_front *f; struct inw_chosen *c; int *digits; };
+
+static double wanted_pull(const struct inw_design *d)
+{
+	return d->quantity[d->require.inward_pressure].value;
+}
+
+static bool pushes(const struct inw_day_report *r)
+{
+	for (size_t i = 0; i < r->verdict_count; i++)
+		if (r->verdicts[i].word == INW_MISSES && strcmp(r->verdicts[i].id, "day_inward_pressure") == 0)
+			return true;
+	return false;
+}
+
+static const char *day_says(struct inw_seeker *s, const struct inw_day_report *r)
 {
 	struct inw_text t = {0};
 	int missed = 0;
@@ -432,27 +448,25 @@ static const char *day_says(struct inw_seeker *s, const struct inw_day_report *r
 			continue;
 		inw_text_printf(&t, "%s %s (" INW_N ", wanted " INW_N ")", missed++ ? ";" : "A day followed at best estimates misses:", v->title, INW_V(v->dim, v->value), INW_V(v->dim, v->limit));
 	}
-	if (change)
-		inw_text_printf(&t, ". Change: %s", change);
-	inw_text_add(&t, missed ? t.s[t.length - 1] == '.' ? "" : "." : r->overall == INW_MEETS ? "A day followed at best estimates meets all that is asked of it." : "A day followed at best estimates misses nothing, but not all of it can be told.");
+	inw_text_add(&t, missed ? "." : r->overall == INW_MEETS ? "A day followed at best estimates meets all that is asked of it." : "A day followed at best estimates misses nothing, but not all of it can be told.");
 	return keep(s, &t);
 }
 
-/* A check knows no warming up: a box that is tight when hot may leak before. What would mend that is in `mends`. */
-static int follow_day(struct inw_seeker *s, struct inw_chosen *c, struct inw_day_mends *mends)
+/* A check knows no warming up: a box that is tight when hot may leak before. `change`: what would mend that, unless it is NULL. */
+static int follow_day(struct inw_seeker *s, struct inw_chosen *c, const char **change)
 {
 	const struct inw_day_options options = {.stop = s->o ? s->o->stop : NULL, .context = s->o ? s->o->context : NULL};
 	struct inw_day_report *r = NULL;
 	struct inw_diags own = {0};
+	struct inw_day_mends mends = {0};
 	enum inw_status status = inw_day(c->design, &options, &r, &own);
 
-	*mends = (struct inw_day_mends){0};
 	inw_diags_free(&own);
-	for (size_t i = 0; r && i < r->verdict_count && status != INW_NO_MEMORY; i++)
-		if (r->verdicts[i].word == INW_MISSES && strcmp(r->verdicts[i].id, "day_inward_pressure") == 0
-		    && inw_day_mend(c->design, &options, r->verdicts, r->verdict_count, s->arena, mends))
-			status = INW_NO_MEMORY;
-	c->day = r && status != INW_NO_MEMORY ? day_says(s, r, mends->change) : NULL;
+	if (r && change && pushes(r) && inw_day_mend(c->design, &options, r->verdicts, r->verdict_count, s->arena, &mends))
+		status = INW_NO_MEMORY;
+	if (change)
+		*change = mends.change;
+	c->day = r ? day_says(s, r) : NULL;
 	c->day_overall = r ? r->overall : INW_CANNOT_TELL;
 	bool failed = status == INW_NO_MEMORY || (r && !c->day);
 	inw_day_free(r);
@@ -471,56 +485,100 @@ static int free_at(const struct inw_seeker *s, const char *path, double to)
 	return -1;
 }
 
-static int say_for_the_day(struct inw_seeker *s, struct inw_chosen *c, const struct inw_quantity *q, double to)
-{
-	struct inw_text t = {0};
-
-	inw_text_printf(&t, "%s For the day's sake %s is " INW_N ", where a check alone would have it at " INW_N ".", c->day, q->path, INW_V(q->dim, to), INW_V(q->dim, q->value));
-	c->day = keep(s, &t);
-	return c->day ? 0 : -1;
-}
-
 /* The design with one number for the day's sake another, where all still holds: 1 when it took the place of the first, 0, -1. */
-static int set_for_the_day(struct inw_seeker *s, struct inw_trial *t, struct inw_front *f, struct inw_chosen *c, const struct inw_quantity *q, double to)
+static int set_for_the_day(const struct by_day *b, const char *path, double to)
 {
-	int free_ = free_at(s, q->path, to), digits = LEAST_DIGITS, taken = 0;
-	struct inw_front g = *f;
-	struct inw_chosen other = *c;
-	struct inw_day_mends more;
+	struct inw_seeker *s = b->s;
+	struct inw_front g = *b->f;
+	struct inw_chosen other = *b->c;
 	struct inw_spot ignored = {.combo = -1};
+	int free_ = free_at(s, path, to), digits = LEAST_DIGITS, taken = 0;
 	enum sureness sure = NOT_SURE;
 
 	if (free_ < 0)
 		return 0;
-	g.task.held = free_;
-	g.task.held_at = g.spot.u[free_] = inw_trial_coordinate(&s->d->wishes.free[free_], to);
+	g.task.holds = true;
+	g.task.held[free_] = g.spot.u[free_] = inw_trial_coordinate(&s->d->wishes.free[free_], to);
 	other.design = NULL;
-	int bad = settle_text(s, t, &g, &other, &digits);
+	int bad = settle_text(s, b->t, &g, &other, &digits);
 	if (bad == 0 && other.holds)
-		bad = judge_at(s, t, g.spot.u) || ask_samples(s, t, &other, &sure) || follow_day(s, &other, &more) ? -1 : 0;
+		bad = judge_at(s, b->t, g.spot.u) || ask_samples(s, b->t, &other, &sure) || follow_day(s, &other, NULL) ? -1 : 0;
 	if (bad == 0 && sure != NOT_SURE && other.day_overall != INW_MISSES && s->trouble == INW_OK) {
-		memcpy(g.spot.aim, t->aim, sizeof g.spot.aim);
-		memcpy(other.value, t->aim, sizeof other.value);
-		bad = add_bindings(s, t, &g, &other, &ignored) || say_for_the_day(s, &other, q, to) ? -1 : 0;
+		memcpy(g.spot.aim, b->t->aim, sizeof g.spot.aim);
+		memcpy(other.value, b->t->aim, sizeof other.value);
+		bad = add_bindings(s, b->t, &g, &other, &ignored);
 		taken = bad == 0;
 	}
-	inw_design_free((struct inw_design *)(void *)(size_t)(taken ? c->design : other.design));
-	if (taken) {
-		*f = g;
-		*c = other;
-	}
+	inw_design_free((struct inw_design *)(void *)(size_t)(taken ? b->c->design : other.design));
+	if (taken)
+		*b->f = g, *b->c = other, *b->digits = digits;
 	return bad < 0 ? -1 : taken;
 }
 
-/* What a day comes to; and where it misses something, the design with something free set otherwise for its sake. */
-static int hold_by_day(struct inw_seeker *s, struct inw_trial *t, struct inw_front *f, struct inw_chosen *c)
+/* What is free is set so that the day pulls so surely (a half: at best estimates): 1 when something was, 0 when it pulls so or nothing
+ * does it, -1. `pull`: what it came to before. */
+static int pull_surely(const struct by_day *b, double surely, double *pull)
 {
-	struct inw_day_mends mends;
-	int bad = follow_day(s, c, &mends), taken = 0;
+	struct inw_seeker *s = b->s;
+	const struct inw_day_options options = {.stop = s->o ? s->o->stop : NULL, .context = s->o ? s->o->context : NULL};
+	struct inw_arena *scratch = inw_arena_new((size_t)1 << 28);
+	struct inw_day_bad at;
+	struct inw_day_mends mends = {0};
+	const struct inw_design *d = b->c->design;
+	int taken = 0, bad = !scratch || inw_day_lean(d, surely, scratch, &at) ? inw_seek_trouble(s, INW_NO_MEMORY) : 0;
 
-	for (int k = 0; k < mends.n && bad == 0 && taken == 0 && f->spot.good && s->trouble == INW_OK; k++)
-		taken = set_for_the_day(s, t, f, c, &c->design->quantity[mends.by[k].q], mends.by[k].to);
-	return bad || taken < 0 ? -1 : 0;
+	*pull = bad ? NAN : at.pull;
+	if (!bad && at.pull < wanted_pull(d) && inw_day_mend(&at.d, &options, NULL, 0, scratch, &mends))
+		bad = inw_seek_trouble(s, INW_NO_MEMORY);
+	for (int k = 0; k < mends.n && !bad && taken == 0 && s->trouble == INW_OK; k++)
+		taken = set_for_the_day(b, at.d.quantity[mends.by[k].q].path, mends.by[k].to);
+	inw_arena_free(scratch);
+	return bad ? -1 : taken;
+}
+
+/* What was set, and how far all of it may be trusted. */
+static int say_for_the_day(const struct by_day *b, const struct inw_spot *before, double pull, const char *change)
+{
+	const struct inw_wishes *w = &b->s->d->wishes;
+	struct inw_text t = {0};
+	int n = 0;
+
+	inw_text_add(&t, b->c->day);
+	for (size_t i = 0; i < w->frees; i++) {
+		const struct inw_quantity *q = &b->s->d->quantity[w->free[i].q[0]];
+		if (isnan(b->f->task.held[i]))
+			continue;
+		inw_text_printf(&t, "%s %s is " INW_N ", where a check alone would have it at " INW_N, n++ ? "," : " For the day's sake", q->path,
+		                INW_V(q->dim, inw_trial_value(&w->free[i], b->f->spot.u[i])), INW_V(q->dim, inw_trial_value(&w->free[i], before->u[i])));
+	}
+	inw_text_add(&t, n ? "." : "");
+	if (isfinite(pull))
+		inw_text_printf(&t, " With what is not known as bad for it as in " INW_N " of all cases, the least pull of the day is " INW_N "%s.", INW_V(INW_DIM_FRACTION, 1 - w->sure), INW_V(INW_DIM_PRESSURE, pull),
+		                pull < wanted_pull(b->s->d) ? ", less than is wanted" : "");
+	if (change)
+		inw_text_printf(&t, " Change: %s", change);
+	b->c->day = keep(b->s, &t);
+	b->c->day_pull = pull;
+	return b->c->day ? 0 : -1;
+}
+
+/* What a day comes to; and where it does not pull surely enough, the design with what is free set otherwise for its sake. */
+static int hold_by_day(const struct by_day *b)
+{
+	enum { TRIES = 3 };
+	struct inw_seeker *s = b->s;
+	const struct inw_spot before = b->f->spot;
+	const char *change = NULL;
+	double pull = NAN;
+	int bad = follow_day(s, b->c, NULL), more = b->f->spot.good;
+
+	for (int k = 0; k < TRIES && bad == 0 && more > 0 && b->c->day && s->trouble == INW_OK; k++)
+		more = pull_surely(b, s->d->wishes.sure, &pull);
+	if (bad == 0 && more == 0 && b->c->day_overall == INW_MISSES && b->f->spot.good && (more = pull_surely(b, 0.5, &pull)) >= 0)
+		more = pull_surely(b, s->d->wishes.sure, &pull);
+	if (bad || more < 0 || (b->c->day_overall == INW_MISSES && follow_day(s, b->c, &change)))
+		return -1;
+	return b->c->day ? say_for_the_day(b, &before, pull, change) : 0;
 }
 
 /* Write it out, ask samples, see what binds: and all of that again when that came upon something better. */
@@ -589,10 +647,10 @@ static int say_one(struct inw_seeker *s, struct inw_front *front, size_t i, stru
 	inw_diags_free(&own);
 	if (status != INW_OK)
 		return inw_seek_trouble(s, INW_NO_MEMORY);
-	*c = (struct inw_chosen){.name = f->name, .goal = (int)f->task.aim, .least_sure = NAN, .together = NAN, .together_error = NAN};
+	*c = (struct inw_chosen){.name = f->name, .goal = (int)f->task.aim, .least_sure = NAN, .together = NAN, .together_error = NAN, .day_pull = NAN};
 	memcpy(s->stretch, s->stretch_first, sizeof s->stretch);
 	int bad = settle(s, &t, f, c, &digits);
-	if (bad == 0 && hold_by_day(s, &t, f, c))
+	if (bad == 0 && hold_by_day(&(struct by_day){s, &t, f, c, &digits}))
 		bad = -1;
 	if (bad == 0 && (add_picks(s, &t, f, digits, c) || say_why(s, front, i, c)))
 		bad = -1;
@@ -652,6 +710,7 @@ static void count_days(struct inw_choices *out)
 		const struct inw_chosen *c = &out->chosen[i];
 		out->day_missed += c->day && c->day_overall == INW_MISSES;
 		out->day_untold += !c->day || c->day_overall == INW_CANNOT_TELL;
+		out->day_unsure += c->day && c->day_overall != INW_MISSES && c->day_pull < wanted_pull(out->design);
 	}
 }
 

@@ -4,10 +4,156 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/crew.h"
 #include "check/air.h"
+#include "check/inputs.h"
+#include "check/odds.h"
 #include "judge/sentence.h"
+#include "solve/sample.h"
 
 enum { KNOBS = INW_DAY_MENDS, HALVINGS = 6, RUNS = HALVINGS + 2 /* of a knob: its end, and the changed day whole */, COARSE_SIZES = 2 /* particles move no air */ };
+
+/* ---- the bad end of what is not known ---- */
+
+struct desk { struct inw_day_sim *s; double *given, *x; };
+struct leaning {
+	const struct inw_design *d;
+	struct inw_inputs in;
+	double until;      /* s: a little after the pull was least */
+	double *pull;      /* with each input at its low and its high end */
+	struct desk desk[INW_MOST_HANDS];
+};
+
+static bool make_desk(struct desk *k, const struct inw_design *d, struct inw_arena *arena)
+{
+	k->s = inw_arena_alloc(arena, sizeof *k->s);
+	k->given = inw_arena_alloc(arena, sizeof *k->given * (d->quantities + 1));
+	k->x = inw_arena_alloc(arena, sizeof *k->x * (d->quantities + 1));
+	return k->s && k->given && k->x;
+}
+
+/* Of a day of these values, up to a moment. */
+static double least_pull(struct desk *k, const struct inw_design *d, double until, double *when)
+{
+	const struct inw_day_setup setup = {COARSE_SIZES, 0};
+	double least = INFINITY;
+	int more;
+
+	inw_design_follow(d, k->given, NULL, 0);
+	if (inw_day_start(k->s, d, &setup, k->given, k->x))
+		return NAN;
+	do {
+		double now = k->s->door_open ? INFINITY : inw_least_inward(&k->s->sol);
+		if (now < least)
+			least = now, *when = k->s->t;
+		more = inw_day_step(k->s);
+	} while (more > 0 && k->s->t <= until);
+	return more >= 0 && isfinite(least) ? least : NAN;
+}
+
+static void take_values(double *given, const struct inw_design *d)
+{
+	for (size_t q = 0; q < d->quantities; q++)
+		given[q] = d->quantity[q].value;
+}
+
+static double end_of(const struct inw_input *in, size_t end)
+{
+	return end ? fmin(INW_Z_95, in->z_most) : fmax(-INW_Z_95, in->z_least);
+}
+
+static void one_end(void *context, int hand, size_t piece)
+{
+	struct leaning *l = context;
+	const struct inw_input *in = &l->in.input[piece / 2];
+	double when;
+
+	take_values(l->desk[hand].given, l->d);
+	l->desk[hand].given[in->q] = inw_input_value(in, end_of(in, piece % 2));
+	l->pull[piece] = least_pull(&l->desk[hand], l->d, l->until, &when);
+}
+
+/* What is set for the day's sake is not leant on: it is the answer. */
+static bool leans(const struct inw_design *d, inw_q q)
+{
+	const struct inw_stage *b = inw_stage_of(d, INW_STAGE_BLOWER);
+
+	return inw_quantity_is_drawn(&d->quantity[q]) && q != d->heat.heater_power && q != inw_share_quantity(d) && !(b && q == b->blower.speed);
+}
+
+/* What the air and the heat of any job are made of: the pull hangs on nothing else, but for what loads the medium in a day. */
+static int mark_inputs(const struct inw_design *d, const double *given, unsigned char *drawn, struct inw_arena *arena)
+{
+	static const struct inw_state in_time = {.speed_factor = 1, .storing = true};
+	struct inw_model *m = inw_arena_alloc(arena, sizeof *m);
+	const struct inw_values v = {given, drawn};
+	const char *why;
+
+	if (!m)
+		return -1;
+	for (size_t j = 0; j < d->jobs; j++)
+		if (inw_model_build(m, d, &v, &d->job[j], &in_time, &why))
+			break; /* no day can be followed then */
+	for (size_t q = 0; q < d->quantities; q++)
+		drawn[q] = drawn[q] && leans(d, (inw_q)q);
+	return 0;
+}
+
+/* Each as far as its share of the variance, so that all of them together are as unlikely as is wanted. False: some end has no answer. */
+static bool lean(const struct leaning *l, double at_best, double z, struct inw_quantity *quantity)
+{
+	double sum = 0;
+
+	for (size_t i = 0; i < 2 * l->in.count; i += 2) {
+		double down = fmin(fmin(l->pull[i], l->pull[i + 1]) - at_best, 0);
+		if (isnan(l->pull[i]) || isnan(l->pull[i + 1]))
+			return false;
+		sum += down * down;
+	}
+	for (size_t i = 0; i < l->in.count && sum > 0; i++) {
+		const struct inw_input *in = &l->in.input[i];
+		bool high = l->pull[2 * i + 1] < l->pull[2 * i];
+		double down = fmin(l->pull[2 * i + high] - at_best, 0);
+		quantity[in->q].value = inw_input_value(in, (high ? z : -z) * -down / sqrt(sum));
+	}
+	return true;
+}
+
+int inw_day_lean(const struct inw_design *d, double sure, struct inw_arena *arena, struct inw_day_bad *out)
+{
+	const double after = 1800; /* s: a low lasts as long as the box warms (ours) */
+	unsigned char *drawn = inw_arena_alloc(arena, d->quantities + 1);
+	double *weight = inw_arena_alloc(arena, sizeof *weight * (d->quantities + 1)), when = 0;
+	struct leaning *l = inw_arena_alloc(arena, sizeof *l);
+	int hands = inw_crew_hands(0);
+
+	*out = (struct inw_day_bad){*d, NAN};
+	out->d.quantity = inw_arena_alloc(arena, sizeof *d->quantity * (d->quantities + 1));
+	if (!drawn || !weight || !l || !out->d.quantity)
+		return -1;
+	memcpy(out->d.quantity, d->quantity, sizeof *d->quantity * d->quantities);
+	l->d = d;
+	for (int k = 0; k < hands; k++)
+		if (!make_desk(&l->desk[k], d, arena))
+			return -1;
+	take_values(l->desk[0].given, d);
+	if (mark_inputs(d, l->desk[0].given, drawn, arena) || inw_inputs_list(&l->in, d, drawn, weight, true, arena) || !(l->pull = inw_arena_alloc(arena, sizeof *l->pull * (2 * l->in.count + 1))))
+		return -1;
+	double at_best = least_pull(&l->desk[0], d, INFINITY, &when);
+	if (isnan(at_best))
+		return 0;
+	l->until = when + after;
+	inw_crew_do(hands, 2 * l->in.count, one_end, l);
+	if (lean(l, at_best, fmax(inw_normal_quantile(sure), 0), out->d.quantity)) {
+		take_values(l->desk[0].given, &out->d);
+		out->pull = least_pull(&l->desk[0], d, INFINITY, &when);
+		for (size_t q = 0; q < d->quantities; q++) /* with what follows from others */
+			out->d.quantity[q].value = l->desk[0].given[q];
+	}
+	return 0;
+}
+
+/* ---- what mends it ---- */
 
 struct mending {
 	const struct inw_design *d;

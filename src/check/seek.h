@@ -24,7 +24,7 @@ struct inw_task {
 	double cap[INW_AIMS];    /* INFINITY: none */
 	int eased; double by;    /* a requirement with its limit moved by so much; -1: none */
 	const bool *only;        /* NULL, or for each requirement whether it is asked for */
-	int held; double held_at; /* what is free but stays at this coordinate; -1: nothing */
+	double held[INW_MOST_FREE]; bool holds; /* what is free but stays at this coordinate; NAN: it is free. Is any held? */
 };
 
 enum { INW_STARTS = 2 };

@@ -71,6 +71,7 @@ static json_t *one(struct inw_json *b, const struct inw_chosen *c)
 	inw_json__put(b, o, "together_error", inw_json__real(c->together_error));
 	inw_json__put(b, o, "day", c->day ? inw_json__text(inw_show__word(c->day_overall)) : json_null());
 	inw_json__put(b, o, "day_says", c->day ? inw_json__sentence(c->day) : json_null());
+	inw_json__put(b, o, "day_pull", inw_json__real(c->day_pull));
 	inw_json__put(b, o, "values", goals_of(b, c));
 	inw_json__put(b, o, "picks", picks);
 	inw_json__put(b, o, "bindings", bindings);
@@ -100,6 +101,7 @@ char *inw_show_choices_json(const struct inw_choices *c)
 	inw_json__put(&b, o, "found", json_boolean(c->found));
 	inw_json__put(&b, o, "day_missed", inw_json__integer(c->day_missed));
 	inw_json__put(&b, o, "day_untold", inw_json__integer(c->day_untold));
+	inw_json__put(&b, o, "day_unsure", inw_json__integer(c->day_unsure));
 	inw_json__put(&b, o, "stopped", json_boolean(c->stopped));
 	inw_json__put(&b, o, "conflict", c->conflict ? inw_json__sentence(c->conflict) : json_null());
 	inw_json__put(&b, o, "chosen", chosen);
