@@ -25,7 +25,7 @@ static const double most_level = 1e3;      /* beyond, a level is as good as with
 struct target { size_t job; int measure; };
 
 /* What one point gives for one target. */
-struct answer { double value, bad, margin, level; enum inw_word word; };
+struct answer { double value, bad, margin, level; enum inw_word word; bool beyond; /* a band, at its high end */ };
 struct sample { double at[2]; struct answer *answer; };
 
 struct mapper {
@@ -376,7 +376,7 @@ static double bad_end(const struct inw_finding *f)
 static struct answer read_answer(const struct mapper *p, const struct inw_study *s, size_t t)
 {
 	const int i = same_measure(s, measure_of(p, t), p->target[t].measure);
-	const struct answer none = {NAN, NAN, NAN, NAN, INW_CANNOT_TELL};
+	const struct answer none = {NAN, NAN, NAN, NAN, INW_CANNOT_TELL, false};
 
 	if (i < 0)
 		return none;
@@ -385,6 +385,7 @@ static struct answer read_answer(const struct mapper *p, const struct inw_study 
 	struct answer a = {.value = f.value, .bad = p->o->sure ? bad_end(&f) : f.value, .word = inw_verdict_word(&f)};
 	a.margin = inw_measure_margin(m, a.bad);
 	a.level = level_of(m, a.bad);
+	a.beyond = m->sense == INW_WITHIN && a.bad > m->limit_high;
 	return a;
 }
 
@@ -424,7 +425,7 @@ static int no_answer(struct mapper *p, struct sample *s)
 {
 	s->answer = take(p, p->targets, sizeof *s->answer);
 	for (size_t t = 0; s->answer && t < p->targets; t++)
-		s->answer[t] = (struct answer){NAN, NAN, NAN, NAN, INW_CANNOT_TELL};
+		s->answer[t] = (struct answer){NAN, NAN, NAN, NAN, INW_CANNOT_TELL, false};
 	return s->answer ? 0 : -1;
 }
 
@@ -469,11 +470,11 @@ static int solve_now(struct mapper *p)
 
 /* ---- a curve: points where the answer changes are brought together ---- */
 
-enum side { NO_ANSWER, MISSED, MET };
+enum side { NO_ANSWER, MISSED, MISSED_BEYOND, MET };
 
 static enum side side_of(const struct answer *a)
 {
-	return isnan(a->margin) ? NO_ANSWER : a->margin >= 0 ? MET : MISSED;
+	return isnan(a->margin) ? NO_ANSWER : a->margin >= 0 ? MET : a->beyond ? MISSED_BEYOND : MISSED;
 }
 
 static bool differs(const struct mapper *p, const struct sample *a, const struct sample *b)

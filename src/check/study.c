@@ -160,7 +160,7 @@ static void solve_from(struct inw_solution *sol, const struct inw_solution *near
 {
 	if (!near)
 		inw_steady(sol, false);
-	else if (!may_stand || care != INW_CARE_FULL || !solved_by(sol, near))
+	else if (!may_stand || care != INW_CARE_FULL || !solved_by(sol, near) || !inw_steady_stands(sol)) /* a thermostat's target need be in no equation */
 		inw_steady_near(sol, care);
 }
 

@@ -185,6 +185,35 @@ static void points_of_requirement(void)
 	free(text);
 }
 
+/* What a heater holds is in no equation while it is off, or at full power: from point to point it is put right all the same. And a
+ * narrow band between two points is found. `power` and the target that is written say how it begins. */
+static void points_of_heater(const char *heater)
+{
+	char *mends = read_text(mended), new[80];
+	char *text = replaced(mends, "heater: {power: 300 W, target: 50 degC}", heater), *narrow = replaced(text, "chamber: {from: 45 degC, to: 70 degC}", "chamber: {from: 50 degC, to: 50.8 degC}");
+	struct inw_design *d = parse(narrow);
+	const struct inw_map_options o = {.axis = {{.name = "heater.target", .from = 294.15, .to = 364.15, .points = 15}}, .axes = 1};
+	struct inw_map *m = map_of(d, &o);
+
+	for (size_t i = 0; i < m->points; i += 2) {
+		snprintf(new, sizeof new, "target: %.17g K", m->axis[0].at[i]);
+		char *moved = replaced(narrow, strstr(heater, "60") ? "target: 60 degC" : "target: 40 degC", new);
+		same_point(m, i, moved);
+		free(moved);
+	}
+	for (size_t v = 0; v < m->verdict_count; v++)
+		if (strcmp(m->verdicts[v].id, "chamber_temperature") == 0 && strstr(heater, "300")) {
+			CHECK(m->verdicts[v].met_count == 1);
+			CHECK_ABS(m->verdicts[v].met[0].from, 273.15 + 50, m->precision, "where the heater holds its target");
+			CHECK_ABS(m->verdicts[v].met[0].to, 273.15 + 50.8, m->precision, "where the heater holds its target");
+		}
+	inw_map_free(m);
+	inw_design_free(d);
+	free(mends);
+	free(text);
+	free(narrow);
+}
+
 /* ---- crossings ---- */
 
 static double margin_at(const char *text, const char *id, double position)
@@ -508,6 +537,8 @@ int main(void)
 	points_of_curve(true);
 	points_of_plane();
 	points_of_requirement();
+	points_of_heater("heater: {power: 300 W, target: 40 degC}");
+	points_of_heater("heater: {power: 25 W, target: 60 degC}");
 	crossing_by_hand();
 	line_of_the_fan_law();
 	bad_input();
