@@ -321,13 +321,14 @@ int inw_seek_nearest(struct inw_seeker *s, int combo, const bool *only, struct i
 	best->combo = -1;
 	if (bad)
 		return bad < 0 ? -1 : 0;
-	inw_trial_set(&t, c->least.u);
+	const double *least = c->least.combo >= 0 ? c->least.u : c->start[0];
+	inw_trial_set(&t, least);
 	if (inw_trial_judge(&t) != INW_OK)
 		bad = inw_seek_trouble(s, INW_NO_MEMORY);
 	task.only = only;
 	arrange(&r);
 	for (int k = 0; k <= c->starts && !bad && !(best->combo >= 0 && best->missing == 0); k++) {
-		memcpy(u, k ? c->start[k - 1] : c->least.u, sizeof u);
+		memcpy(u, k ? c->start[k - 1] : least, sizeof u);
 		struct inw_optimum o = {.n = (int)t.d->wishes.frees, .m = t.rows, .at = at, .context = &r, .slack = 0.1 * slack, .u = u, .out = out, .most = 60 * (1 + (int)t.d->wishes.frees)};
 		struct inw_spot here;
 		if (inw_optimum_nearest(&o) != INW_OK)
@@ -367,13 +368,19 @@ static int list_combos(struct inw_seeker *s)
 	if (!s->combo)
 		return inw_seek_trouble(s, INW_NO_MEMORY);
 	s->combos = (int)n;
+	s->present = -1;
 	for (size_t k = 0; k < n; k++) {
 		size_t rest = k;
+		bool as_written = true;
 		for (size_t i = 0; i < w->choices; i++) {
-			s->combo[k].word[i] = (int)(rest % w->choice[i].count);
-			rest /= w->choice[i].count;
+			const struct inw_choice *c = &w->choice[i];
+			s->combo[k].word[i] = (int)(rest % c->count);
+			as_written &= strcmp(c->word[s->combo[k].word[i]], c->now) == 0;
+			rest /= c->count;
 		}
 		s->combo[k].least.combo = -1;
+		if (as_written)
+			s->present = (int)k;
 	}
 	return 0;
 }
@@ -435,6 +442,8 @@ static int look(struct inw_seeker *s, int combo, const struct inw_sampler *point
 			inw_sampler_point(points, (uint64_t)k - 1, u);
 		inw_trial_set(&t, u);
 		inw_trial_solve(&t, k > 0);
+		if (c->starts == 0 || inw_trial_missing(&t) < kept[0])
+			memcpy(c->level, t.level, sizeof(double) * (size_t)t.needs);
 		keep_start(c, u, inw_trial_missing(&t), kept);
 		for (int a = 0; a < INW_AIMS && combo == 0; a++)
 			s->unit[a] += isfinite(t.aim[a]) ? fabs(t.aim[a]) / count : 0;
@@ -610,7 +619,7 @@ static int best_for(struct inw_seeker *s, const struct inw_task *task, const str
 	for (int k = 0; k < s->combos; k++)
 		s->combo[k].came = INFINITY;
 	bool capped = is_capped(task), main_goal = task->aim == s->d->wishes.aim[0] && !capped;
-	s->left = main_goal ? MOST_POLISHED : MOST_BETWEEN;
+	s->left = s->d->wishes.frees == 0 ? s->combos : main_goal ? MOST_POLISHED : MOST_BETWEEN;
 	done[from->combo] = true;
 	if (inw_seek_in(s, from->combo, task, from->u, best))
 		return -1;
@@ -624,23 +633,35 @@ static int best_for(struct inw_seeker *s, const struct inw_task *task, const str
 	return shake(s, task, main_goal ? MOST_SHAKEN : capped ? 0 : MOST_SHAKEN / 3, best);
 }
 
-/* A first design that holds: where the least is missing first. */
+/* What is written first, then where the least is missing. */
+static int next_untried(const struct inw_seeker *s)
+{
+	int next = -1;
+
+	for (int k = 0; k < s->combos; k++) {
+		const struct inw_combo *c = &s->combo[k];
+		if (!c->tried && !c->unreadable && (next < 0 || c->missing < s->combo[next].missing))
+			next = k;
+	}
+	return s->present >= 0 && !s->combo[s->present].tried && !s->combo[s->present].unreadable ? s->present : next;
+}
+
+/* A first design that holds. Where no numbers are free each combination is a single point: all are asked. */
 static int first_good(struct inw_seeker *s, struct inw_spot *first)
 {
 	const struct inw_task task = inw_task_of(s->d->wishes.aim[0]);
 
 	first->combo = -1;
-	for (int tried = 0; tried < MOST_FIRST && !first->good; tried++) {
-		int next = -1;
-		for (int k = 0; k < s->combos; k++)
-			if (!s->combo[k].tried && !s->combo[k].unreadable && (next < 0 || s->combo[k].missing < s->combo[next].missing))
-				next = k;
+	int most = s->d->wishes.frees ? MOST_FIRST : s->combos;
+
+	for (int tried = 0; tried < most && !first->good; tried++) {
+		int next = next_untried(s);
 		if (next < 0)
 			break;
 		s->combo[next].tried = true;
 		if (try_combo(s, next, &task, NULL, first))
 			return -1;
-		inw_seek_tell(s, 0.2 + 0.1 * (tried + 1) / MOST_FIRST);
+		inw_seek_tell(s, 0.2 + 0.1 * (tried + 1) / most);
 	}
 	return 0;
 }
@@ -839,6 +860,24 @@ static int check_spans(struct inw_seeker *s)
 	return s->trouble == INW_OK ? 0 : -1;
 }
 
+/* What a search cannot hold it must not leave out unsaid. `l`: for use. */
+static int count_needs(struct inw_seeker *s, struct inw_measures *l)
+{
+	int n = 0;
+
+	for (size_t j = 0; j < s->d->jobs; j++) {
+		if (inw_measures_list(l, s->d, &s->d->job[j], s->arena))
+			return inw_seek_trouble(s, INW_NO_MEMORY);
+		for (int k = 0; k < l->n; k++)
+			n += l->m[k].sense != INW_NO_LIMIT && l->m[k].kind != INW_M_BALANCE && !inw_wish_left_out(&s->d->wishes, l->m[k].id);
+	}
+	if (n <= INW_MOST_NEEDS)
+		return 0;
+	inw_diag_add(s->diags, INW_ERROR, s->d->file, s->d->wishes.place.line, s->d->wishes.place.column,
+	             "all jobs together have %d requirements, and 'choose' can hold %d: leave out jobs or people that are alike, or name requirements under 'without'", n, INW_MOST_NEEDS);
+	return inw_seek_trouble(s, INW_BAD_INPUT);
+}
+
 static int check_wishes(struct inw_seeker *s)
 {
 	const struct inw_wishes *w = &s->d->wishes;
@@ -851,6 +890,9 @@ static int check_wishes(struct inw_seeker *s)
 	}
 	if (!l)
 		return inw_seek_trouble(s, INW_NO_MEMORY);
+	enum inw_status fits = inw_measures_fit(s->d, s->arena, s->diags);
+	if (fits != INW_OK)
+		return inw_seek_trouble(s, fits);
 	for (size_t i = 0; i < w->withouts; i++) {
 		bool known = false;
 		int n = 0;
@@ -870,7 +912,7 @@ static int check_wishes(struct inw_seeker *s)
 		             w->without[i].id, near ? "; did you mean '" : "", near ? near : "", near ? "'?" : "");
 		s->trouble = INW_BAD_INPUT;
 	}
-	return s->trouble == INW_OK ? check_spans(s) : -1;
+	return s->trouble == INW_OK && count_needs(s, l) == 0 ? check_spans(s) : -1;
 }
 
 /* Where data are missing no design can pass: said, and the known part is held nevertheless. */

@@ -204,10 +204,8 @@ static void say_more(struct inw_text *out, int goal, double more)
 	inw_text_printf(out, INW_N " %s %s", INW_V(inw_goals[goal].dim, fabs(more)), more < 0 ? "less" : "more", inw_goals[goal].name);
 }
 
-static int say_why(struct inw_seeker *s, const struct inw_front *front, size_t i, struct inw_chosen *c)
+static int say_why(struct inw_seeker *s, const struct inw_front *f, struct inw_chosen *c)
 {
-	const struct inw_wishes *w = &s->d->wishes;
-	const struct inw_front *f = &front[i];
 	struct inw_text out = {0};
 	bool capped = false;
 
@@ -222,17 +220,31 @@ static int say_why(struct inw_seeker *s, const struct inw_front *front, size_t i
 	for (int a = 0; a < INW_AIMS && capped; a++)
 		if (isfinite(f->task.cap[a]))
 			inw_text_printf(&out, " at most " INW_N " of %s.", INW_V(inw_goals[a].dim, f->task.cap[a]), inw_goals[a].name);
-	for (size_t k = 0, said = 0; i > 0 && k < w->aims; k++) {
-		double more = f->spot.aim[w->aim[k]] - front[0].spot.aim[w->aim[k]];
-		if (!isfinite(more) || more == 0)
-			continue;
-		inw_text_add(&out, said++ ? ", " : " Against the first: ");
-		say_more(&out, (int)w->aim[k], more);
-	}
-	if (i > 0)
-		inw_text_add(&out, ".");
 	c->why = keep(s, &out);
 	return c->why ? 0 : -1;
+}
+
+/* The others of the front beside the first one that is left. */
+static int say_against_first(struct inw_seeker *s, struct inw_chosen *chosen, size_t count)
+{
+	const struct inw_wishes *w = &s->d->wishes;
+
+	for (size_t i = 1; i < count; i++) {
+		struct inw_text out = {0};
+		int said = 0;
+		inw_text_add(&out, chosen[i].why);
+		for (size_t k = 0; k < w->aims; k++) {
+			double more = chosen[i].value[w->aim[k]] - chosen[0].value[w->aim[k]];
+			if (!isfinite(more) || more == 0)
+				continue;
+			inw_text_add(&out, said++ ? ", " : " Against the first: ");
+			say_more(&out, (int)w->aim[k], more);
+		}
+		inw_text_add(&out, said ? "." : "");
+		if (!(chosen[i].why = keep(s, &out)))
+			return -1;
+	}
+	return 0;
 }
 
 /* ---- asked of samples ---- */
@@ -652,7 +664,7 @@ static int say_one(struct inw_seeker *s, struct inw_front *front, size_t i, stru
 	int bad = settle(s, &t, f, c, &digits);
 	if (bad == 0 && hold_by_day(&(struct by_day){s, &t, f, c, &digits}))
 		bad = -1;
-	if (bad == 0 && (add_picks(s, &t, f, digits, c) || say_why(s, front, i, c)))
+	if (bad == 0 && (add_picks(s, &t, f, digits, c) || say_why(s, f, c)))
 		bad = -1;
 	s->solved += t.used;
 	inw_trial_close(&t);
@@ -746,6 +758,8 @@ int inw_say_chosen(struct inw_seeker *s, struct inw_front *front, size_t count)
 	}
 	s->out->found &= s->out->chosen_count && chosen[0].holds && chosen[0].untold_count == 0;
 	count_days(s->out);
+	if (say_against_first(s, chosen, s->out->chosen_count))
+		return -1;
 	return s->out->found && !s->out->stopped ? name_anew(s, chosen, s->out->chosen_count) : 0;
 }
 
@@ -754,19 +768,38 @@ int inw_say_chosen(struct inw_seeker *s, struct inw_front *front, size_t count)
 /* What some requirements come to where they lack the least. */
 struct reach { struct inw_spot spot; double level[INW_MOST_NEEDS], margin[INW_MOST_NEEDS]; };
 
-/* Over the combinations that were searched: the least that is missing of these requirements. */
+/* What a combination lacked of these requirements where it was looked at first. */
+static double lacked(const struct inw_seeker *s, int combo, const bool *only)
+{
+	double sum = 0;
+
+	for (int i = 0; i < s->needs; i++)
+		sum += only[i] ? fmax(-s->combo[combo].level[i], 0) : 0;
+	return sum;
+}
+
+/* The combination that lacked the least of these but those `asked` before; -1: there is none. */
+static int next_to_ask(const struct inw_seeker *s, const bool *only, const bool *asked)
+{
+	int next = -1;
+
+	for (int k = 0; k < s->combos; k++)
+		if (!asked[k] && !s->combo[k].unreadable && s->combo[k].starts > 0 && (next < 0 || lacked(s, k, only) < lacked(s, next, only)))
+			next = k;
+	return next;
+}
+
+/* Over the combinations that promise most of them: the least that is missing of these requirements. */
 static int reach_of(struct inw_seeker *s, const bool *only, struct reach *best)
 {
 	struct reach *here = inw_arena_alloc(s->arena, sizeof *here);
-	int asked = 0;
+	bool *asked = inw_arena_alloc(s->arena, (size_t)s->combos * sizeof *asked);
 
-	if (!here)
+	if (!here || !asked)
 		return inw_seek_trouble(s, INW_NO_MEMORY);
 	best->spot.combo = -1;
-	for (int k = 0; k < s->combos && asked < MOST_ASKED; k++) {
-		if (s->combo[k].least.combo < 0 || s->combo[k].unreadable)
-			continue;
-		asked++;
+	for (int n = 0, k; n < MOST_ASKED && (k = next_to_ask(s, only, asked)) >= 0; n++) {
+		asked[k] = true;
 		if (inw_seek_nearest(s, k, only, &here->spot, here->level, here->margin))
 			return -1;
 		if (here->spot.combo >= 0 && (best->spot.combo < 0 || here->spot.missing < best->spot.missing))
@@ -785,6 +818,14 @@ static void say_limit(struct inw_text *out, const struct inw_measure *m)
 		inw_text_printf(out, "%s " INW_N, m->sense == INW_AT_MOST ? "at most" : "at least", INW_V(m->dim, m->limit));
 }
 
+/* A requirement by its name, and its job's where there are several. */
+static void say_need(struct inw_text *out, const struct inw_seeker *s, const struct inw_trial *t, int i)
+{
+	inw_text_printf(out, "'%s'", inw_trial_measure(t, i)->id);
+	if (s->d->jobs > 1)
+		inw_text_printf(out, " of job '%s'", s->d->job[t->need[i].job].name);
+}
+
 /* The number reached, with the wanted probability. */
 static void say_reached(struct inw_text *out, const struct inw_measure *m, double margin)
 {
@@ -795,12 +836,13 @@ static void say_reached(struct inw_text *out, const struct inw_measure *m, doubl
 	inw_text_add(out, ")");
 }
 
-static int say_alone(struct inw_seeker *s, const struct inw_measure *m, const struct reach *r, int i)
+static int say_alone(struct inw_seeker *s, const struct inw_trial *t, const struct reach *r, int i)
 {
 	struct inw_text out = {0};
 
-	inw_text_printf(&out, "'%s' cannot be met by what is free, whatever else is given up: at best, with a probability of " INW_N ", ", m->id, INW_V(INW_DIM_FRACTION, s->d->wishes.sure));
-	say_reached(&out, m, r->margin[i]);
+	say_need(&out, s, t, i);
+	inw_text_printf(&out, " cannot be met by what is free, whatever else is given up, as far as was searched: at best, with a probability of " INW_N ", ", INW_V(INW_DIM_FRACTION, s->d->wishes.sure));
+	say_reached(&out, inw_trial_measure(t, i), r->margin[i]);
 	inw_text_add(&out, ".");
 	s->out->conflict = keep(s, &out);
 	return s->out->conflict ? 0 : -1;
@@ -811,8 +853,10 @@ static int say_pair(struct inw_seeker *s, const struct inw_trial *t, const struc
 	const struct inw_measure *a = inw_trial_measure(t, i), *b = inw_trial_measure(t, j);
 	struct inw_text out = {0};
 
-	inw_text_printf(&out, "'%s' and '%s' conflict: each alone can be met by what is free, both together cannot. At best, with a probability of " INW_N ", ", a->id, b->id,
-	                INW_V(INW_DIM_FRACTION, s->d->wishes.sure));
+	say_need(&out, s, t, i);
+	inw_text_add(&out, " and ");
+	say_need(&out, s, t, j);
+	inw_text_printf(&out, " conflict: each alone can be met by what is free, both together cannot. At best, with a probability of " INW_N ", ", INW_V(INW_DIM_FRACTION, s->d->wishes.sure));
 	say_reached(&out, a, r->margin[i]);
 	inw_text_add(&out, " while ");
 	say_reached(&out, b, r->margin[j]);
@@ -868,7 +912,7 @@ static int find_conflict(struct inw_seeker *s, const struct inw_trial *t)
 			return -1;
 		only[order[k]] = false;
 		if (r->spot.combo >= 0 && r->spot.missing >= nothing)
-			return say_alone(s, inw_trial_measure(t, order[k]), r, order[k]);
+			return say_alone(s, t, r, order[k]);
 	}
 	for (int k = 0; k < lacking; k++)
 		for (int l = 0; l < t->needs && pairs < MOST_PAIRS; l++) {

@@ -36,7 +36,7 @@ struct mapper {
 	struct inw_map *m;
 	inw_q q[2];
 	struct inw_measures *measures;  /* of each job, the design as it stands */
-	struct target target[MOST_TARGETS]; size_t targets;
+	struct target target[MOST_TARGETS]; size_t targets, errors_before;
 	unsigned *wanted;               /* of each job: INW_WANT_... of its targets */
 	struct inw_design moved;        /* the design with other numbers */
 	struct inw_quantity *quantity;  /* these */
@@ -96,8 +96,12 @@ static void add_target(struct mapper *p, size_t job, int i)
 	for (size_t t = 0; t < p->targets; t++)
 		if (p->target[t].job == job && p->target[t].measure == i)
 			return;
-	if (p->targets < MOST_TARGETS)
-		p->target[p->targets++] = (struct target){job, i};
+	if (p->targets == MOST_TARGETS) {
+		if (p->diags->errors == p->errors_before)
+			inw_diag_add(p->diags, INW_ERROR, p->d->file, 0, 0, "all jobs together have more requirements than the %d of one map: name those that are to be looked at", MOST_TARGETS);
+		return;
+	}
+	p->target[p->targets++] = (struct target){job, i};
 	p->wanted[job] |= inw_study_wanted_by(p->measures[job].m[i].kind);
 }
 
@@ -124,8 +128,11 @@ static void add_named(struct mapper *p, const char *name)
 
 static int choose_targets(struct mapper *p)
 {
-	size_t before = p->diags->errors;
+	size_t before = p->errors_before = p->diags->errors;
+	enum inw_status fits = inw_measures_fit(p->d, p->arena, p->diags);
 
+	if (fits != INW_OK)
+		return fits == INW_BAD_INPUT ? refuse(p) : out_of_memory(p);
 	p->measures = take(p, p->d->jobs, sizeof *p->measures);
 	p->wanted = take(p, p->d->jobs, sizeof *p->wanted);
 	if (!p->measures || !p->wanted)

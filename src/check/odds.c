@@ -6,6 +6,7 @@
  * where a run was interrupted. A pilot, from a scramble of its own, lays out the histograms and chooses what is solved.
  */
 #include "check/odds.h"
+#include "check/trial.h"
 
 #include <math.h>
 #include <pthread.h>
@@ -709,10 +710,15 @@ static enum inw_status begin(struct inw_engine *e, struct rounds *r, struct inw_
 		return INW_BAD_INPUT;
 	}
 	e->threads = threads_of(e->options);
+	enum inw_status fits = inw_measures_fit(e->d, arena, diags);
+	if (fits != INW_OK)
+		return fits;
 	int bad = e->options->day || e->options->life ? inw_subject_day(&e->s, e->d, e->options->life, e->threads, arena)
 	                                              : inw_subject_check(&e->s, e->d, e->threads, arena);
 	if (bad || inw_inputs_list(&e->in, e->d, e->s.sampled, e->s.weight, e->options->independent, arena))
 		return INW_NO_MEMORY;
+	for (int i = 0; i < e->s.outputs; i++) /* a search asks of the others alone whether all hold at once */
+		e->s.output[i].untold |= e->options->bare && inw_wish_left_out(&e->d->wishes, e->s.output[i].id);
 	e->s.in = &e->in;
 	r->desk = inw_arena_alloc(arena, sizeof *r->desk * e->threads);
 	r->sampler = inw_arena_alloc(arena, sizeof *r->sampler * INW_ODDS_REPLICATES);

@@ -37,6 +37,7 @@ struct inw_combo {
 	double missing;          /* of the best of a few points, at best estimates */
 	double start[INW_STARTS][INW_MOST_FREE]; int starts;
 	struct inw_spot least;   /* the least that was ever missing with all requirements */
+	double level[INW_MOST_NEEDS]; /* of each requirement there, at best estimates */
 	double came;             /* what the task at hand came to here; INFINITY: not searched, or nothing holds */
 	bool tried;              /* searched with all requirements */
 	bool from[INW_AIMS][INW_STARTS]; /* for each aim, with nothing else asked: which of the starts it was searched from */
@@ -48,7 +49,7 @@ struct inw_seeker {
 	struct inw_diags *diags;
 	struct inw_arena *arena;
 	struct inw_choices *out;
-	struct inw_combo *combo; int combos;
+	struct inw_combo *combo; int combos, present; /* which of them the file has; -1: none */
 	const struct inw_spot *rival; /* what a search has to beat to be of use; NULL: nothing */
 	int left;                /* searches that are still to be afforded for this task */
 	double unit[INW_AIMS];   /* what each aim is counted in */

@@ -75,8 +75,12 @@ static void add_needs(struct inw_trial *t, size_t job)
 		bool of_carbon = asks_carbon(m) && !inw_wish_left_out(&t->asked->wishes, m->id);
 		t->asks_bed |= of_carbon;
 		t->asks_wide |= of_carbon && m->sense != INW_NO_LIMIT;
-		if (m->sense == INW_NO_LIMIT || m->kind == INW_M_BALANCE || inw_wish_left_out(&t->asked->wishes, m->id) || t->needs == INW_MOST_NEEDS)
+		if (m->sense == INW_NO_LIMIT || m->kind == INW_M_BALANCE || inw_wish_left_out(&t->asked->wishes, m->id) )
 			continue;
+		if (t->needs == INW_MOST_NEEDS) {
+			t->too_many = true;
+			return;
+		}
 		t->need[t->needs++] = (struct inw_need){.job = job, .measure = i, .stretch = 1};
 		t->wanted[job] |= inw_study_wanted(s, i);
 		for (int k = 0; k < INW_STATES; k++)
@@ -136,6 +140,10 @@ enum inw_status inw_trial_open(struct inw_trial *t, const struct inw_design *ask
 	enum inw_status s = read_combination(t, diags);
 	if (s == INW_OK)
 		s = make_studies(t);
+	if (s == INW_OK && t->too_many) { /* a record that asks for more than the file's own does */
+		inw_diag_add(diags, INW_ERROR, asked->file, asked->wishes.place.line, asked->wishes.place.column, "there are more than %d requirements", INW_MOST_NEEDS);
+		s = INW_BAD_INPUT;
+	}
 	if (s != INW_OK)
 		inw_trial_close(t);
 	return s;

@@ -14,7 +14,7 @@
 
 #include "check/study.h"
 
-enum { INW_MOST_NEEDS = 100, INW_MOST_ROWS = 150, INW_MOST_PARTS = 12 };
+enum { INW_MOST_NEEDS = 256, INW_MOST_ROWS = 320, INW_MOST_PARTS = 12 };
 
 /* A number that is the least of several (of all gaps) has an edge wherever two of them meet, and the best design lies on
  * edges: each of them is a row of its own for the search. */
@@ -43,7 +43,7 @@ struct inw_trial {
 	struct inw_case *near;          /* of each job and state: where the next solution begins */
 	unsigned *wanted;
 	bool skip[INW_STATES];          /* no requirement looks at it */
-	struct inw_need need[INW_MOST_NEEDS]; int needs;
+	struct inw_need need[INW_MOST_NEEDS]; int needs; bool too_many; /* there are more */
 	struct inw_row row[INW_MOST_ROWS]; int rows;
 	double level[INW_MOST_NEEDS];   /* the least of its rows, at the values solved last */
 	double value[INW_MOST_NEEDS], margin[INW_MOST_NEEDS]; /* the same: best estimate; margin at the wanted probability, own unit */

@@ -710,3 +710,22 @@ double inw_measure_one(const struct inw_measure *m)
 		return 1 - m->limit;
 	return m->limit != 0 && isfinite(m->limit) ? fabs(m->limit) : 1;
 }
+
+enum inw_status inw_measures_fit(const struct inw_design *d, struct inw_arena *arena, struct inw_diags *diags)
+{
+	struct inw_measures *l = inw_arena_alloc(arena, sizeof *l);
+
+	for (size_t j = 0; l && j < d->jobs; j++) {
+		if (inw_measures_list(l, d, &d->job[j], arena)) {
+			l = NULL;
+			break;
+		}
+		if (!l->overflow)
+			continue;
+		inw_diag_add(diags, INW_ERROR, d->file, 0, 0, "job '%s' has more requirements than the %d that are judged of one: leave out people whose stays are alike, or rooms with flues that are judged elsewhere",
+		             d->job[j].name, INW_MAX_MEASURES);
+		return INW_BAD_INPUT;
+	}
+	diags->out_of_memory |= !l;
+	return l ? INW_OK : INW_NO_MEMORY;
+}

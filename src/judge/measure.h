@@ -48,6 +48,8 @@ struct inw_measures { struct inw_measure m[INW_MAX_MEASURES]; int n; bool overfl
 /* The measures of a job. Strings live in the arena. 0, or -1 when memory is out. */
 int inw_measures_list(struct inw_measures *out, const struct inw_design *d, const struct inw_job *job, struct inw_arena *arena)
 	__attribute__((warn_unused_result));
+/* INW_BAD_INPUT, said in `diags`, when some job has more of them than there is room for: what is left out would pass unseen. */
+enum inw_status inw_measures_fit(const struct inw_design *d, struct inw_arena *arena, struct inw_diags *diags) __attribute__((warn_unused_result));
 /* NaN when the state was not solved or the number does not exist. */
 double inw_measure_value(const struct inw_measure *m, const struct inw_case *c, const struct inw_design *d, const struct inw_values *x, const struct inw_job *job);
 /* What is told of that: of the air of people nothing, unless it is too much anyway, where a gap is pulled inward by less than is

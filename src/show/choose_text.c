@@ -96,6 +96,17 @@ static bool show_missed(struct inw_page *p, const struct inw_report *r)
 	return any;
 }
 
+/* Samples never tell that something is certain. */
+static void likely(char *out, double share, enum inw_units units)
+{
+	if (share > 0.999)
+		snprintf(out, INW_CELL, "over 99.9 %%");
+	else if (share < 0.001)
+		snprintf(out, INW_CELL, "under 0.1 %%");
+	else
+		number(out, share, INW_DIM_FRACTION, units);
+}
+
 static void show_one(struct inw_page *p, const struct inw_choices *c, const struct inw_chosen *k)
 {
 	char sure[INW_CELL], together[INW_CELL];
@@ -103,9 +114,11 @@ static void show_one(struct inw_page *p, const struct inw_choices *c, const stru
 	inw_show__wrapf(p, "", 2, "%c%s", k->name[0] >= 'a' && k->name[0] <= 'z' ? k->name[0] - 'a' + 'A' : k->name[0], k->name + 1);
 	inw_text_add(&p->t, "----------------------------------------------------------------\n");
 	inw_show__wrap(p, "", 2, k->why);
-	number(sure, k->least_sure, INW_DIM_FRACTION, p->units);
-	number(together, k->together, INW_DIM_FRACTION, p->units);
-	if (isfinite(k->least_sure))
+	likely(sure, k->least_sure, p->units);
+	likely(together, k->together, p->units);
+	if (isnan(k->least_sure))
+		inw_show__wrap(p, "", 2, "How sure its requirements are was worked out from single deviations; samples of everything at once were not drawn.");
+	else
 		inw_show__wrapf(p, "", 2, "By samples of what is not known the least sure requirement holds with a probability of %s, and all that can be told at once with %s (+- %.2g %%).", sure, together, 100 * k->together_error);
 	if (k->day)
 		inw_show__wrap(p, "", 2, k->day);
@@ -153,7 +166,7 @@ static void show_days(struct inw_page *p, const struct inw_choices *c)
 	if (c->day_unsure)
 		inw_show__wrapf(p, "By day: ", 9, "%zu of %zu %s air inward all day at best estimates, but less surely than is wanted: see under each.", c->day_unsure, c->chosen_count,
 		                c->day_unsure == 1 ? "pulls" : "pull");
-	if (c->day_untold)
+	if (c->day_untold && !c->stopped)
 		inw_show__wrapf(p, "By day: ", 9, "of %zu of %zu it cannot be told what a day comes to: see under each.", c->day_untold, c->chosen_count);
 }
 
@@ -162,7 +175,10 @@ static void show_head(struct inw_page *p, const struct inw_choices *c)
 	char sure[INW_CELL];
 
 	number(sure, c->sure, INW_DIM_FRACTION, p->units);
-	if (c->found)
+	if (c->found && c->stopped)
+		inw_show__wrapf(p, "", 9, "Stopped early: %zu design%s that in steady states meet%s each requirement of 'inward check'%s as far as was asked by then. Not all of that was asked of samples, nor of a day.", c->chosen_count,
+		                c->chosen_count == 1 ? "" : "s", c->chosen_count == 1 ? "s" : "", c->without_count ? " but those left out" : "");
+	else if (c->found)
 		inw_show__wrapf(p, "", 9, "Found, in steady states: %zu design%s that meet%s each requirement of 'inward check'%s by itself with a probability of %s or more; all at once are less likely, and only the carbon's months were not followed ('inward life').", c->chosen_count,
 		                c->chosen_count == 1 ? "" : "s", c->chosen_count == 1 ? "s" : "", c->without_count ? " but those left out" : "", sure);
 	else if (c->chosen_count && c->chosen[0].holds)

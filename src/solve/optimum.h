@@ -13,7 +13,7 @@
 
 #include "base/base.h"
 
-enum { INW_OPTIMUM_FREE = 24, INW_OPTIMUM_CONSTRAINTS = 160 };
+enum { INW_OPTIMUM_FREE = 24, INW_OPTIMUM_CONSTRAINTS = 330 };
 
 struct inw_optimum {
 	int n, m;
