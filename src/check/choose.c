@@ -841,24 +841,59 @@ static int ask_reader(struct inw_seeker *s, const struct inw_free *f, double at,
 	return status == INW_NO_MEMORY ? inw_seek_trouble(s, INW_NO_MEMORY) : 0;
 }
 
-/* What something else in the file ties to its present value is not free, and no search would find anything that can be written. */
-static int check_spans(struct inw_seeker *s)
+/* The value next to an end that cannot be which still can, or nearly: half way and half way again from one that can. */
+static int last_that_can(struct inw_seeker *s, const struct inw_free *f, double can, double end, double *out)
 {
-	for (size_t i = 0; i < s->d->wishes.frees; i++) {
-		const struct inw_free *f = &s->d->wishes.free[i];
-		const char *low, *high, *path = s->d->quantity[f->q[0]].path;
-		if (ask_reader(s, f, f->from, &low) || ask_reader(s, f, f->to, &high))
+	enum { HALVINGS = 12 };
+	const char *wrong;
+
+	for (int k = 0; k < HALVINGS; k++) {
+		double middle = 0.5 * (can + end);
+		if (ask_reader(s, f, middle, &wrong))
 			return -1;
-		if (low && high) {
-			inw_diag_add(s->diags, INW_ERROR, s->d->file, f->place.line, f->place.column,
-			             "%s cannot be chosen, since something else in the file holds it where it is (%s): change that, or take %s out of 'choose'", path, low, path);
-			s->trouble = INW_BAD_INPUT;
-		} else if (low || high) {
-			inw_seek_note(s, "Not all values of %s can be: %s.", path, low ? low : high);
-		}
+		*(wrong ? &end : &can) = middle;
 	}
-	return s->trouble == INW_OK ? 0 : -1;
+	*out = can;
+	return 0;
 }
+
+/* Of holes, bends and screens there is no half. */
+static bool counts_things(const char *path)
+{
+	static const char *const ends[] = {".count", ".bends", ".screens"};
+
+	for (size_t i = 0; i < INW_COUNT(ends); i++)
+		if (strlen(path) > strlen(ends[i]) && strcmp(path + strlen(path) - strlen(ends[i]), ends[i]) == 0)
+			return true;
+	return false;
+}
+
+/* No search finds anything that can be written where the file's reader does not let it be: a span ends there. */
+static int check_span(struct inw_seeker *s, struct inw_free *f)
+{
+	const char *low, *high, *path = s->d->quantity[f->q[0]].path;
+	double now = fmin(fmax(s->d->quantity[f->q[0]].value, fmin(f->from, f->to)), fmax(f->from, f->to));
+
+	if (counts_things(path)) {
+		inw_diag_add(s->diags, INW_ERROR, s->d->file, f->place.line, f->place.column, "%s counts whole things, and a search finds what lies between them: leave it as it is, and try other numbers of it in files of their own", path);
+		s->trouble = INW_BAD_INPUT;
+		return 0;
+	}
+	if (ask_reader(s, f, f->from, &low) || ask_reader(s, f, f->to, &high))
+		return -1;
+	double from = f->from, to = f->to, trifle = 0.02 * fabs(to - from);
+	if ((low && last_that_can(s, f, high ? now : to, from, &f->from)) || (high && last_that_can(s, f, low ? now : from, to, &f->to)))
+		return -1;
+	if (fabs(f->to - f->from) <= trifle) {
+		inw_diag_add(s->diags, INW_ERROR, s->d->file, f->place.line, f->place.column,
+		             "%s cannot be chosen, since something else in the file holds it where it is (%s): change that, or take %s out of 'choose'", path, low ? low : high, path);
+		s->trouble = INW_BAD_INPUT;
+	} else if (low || high) {
+		inw_seek_note(s, "Not all values of %s can be, and the others were left out: %s.", path, low ? low : high);
+	}
+	return 0;
+}
+
 
 /* What a search cannot hold it must not leave out unsaid. `l`: for use. */
 static int count_needs(struct inw_seeker *s, struct inw_measures *l)
@@ -876,6 +911,14 @@ static int count_needs(struct inw_seeker *s, struct inw_measures *l)
 	inw_diag_add(s->diags, INW_ERROR, s->d->file, s->d->wishes.place.line, s->d->wishes.place.column,
 	             "all jobs together have %d requirements, and 'choose' can hold %d: leave out jobs or people that are alike, or name requirements under 'without'", n, INW_MOST_NEEDS);
 	return inw_seek_trouble(s, INW_BAD_INPUT);
+}
+
+static int check_spans(struct inw_seeker *s, struct inw_wishes *w)
+{
+	for (size_t i = 0; i < w->frees; i++)
+		if (check_span(s, &w->free[i]))
+			return -1;
+	return s->trouble == INW_OK ? 0 : -1;
 }
 
 static int check_wishes(struct inw_seeker *s)
@@ -912,7 +955,7 @@ static int check_wishes(struct inw_seeker *s)
 		             w->without[i].id, near ? "; did you mean '" : "", near ? near : "", near ? "'?" : "");
 		s->trouble = INW_BAD_INPUT;
 	}
-	return s->trouble == INW_OK && count_needs(s, l) == 0 ? check_spans(s) : -1;
+	return s->trouble == INW_OK && count_needs(s, l) == 0 ? 0 : -1;
 }
 
 /* Where data are missing no design can pass: said, and the known part is held nevertheless. */
@@ -963,7 +1006,7 @@ static int seek(struct inw_seeker *s)
 	return inw_say_chosen(s, f->item, f->count);
 }
 
-static int fill_head(struct inw_seeker *s)
+static int fill_head(struct inw_seeker *s, const struct inw_design *d)
 {
 	const struct inw_wishes *w = &s->d->wishes;
 	struct inw_choices *c = s->out;
@@ -984,7 +1027,7 @@ static int fill_head(struct inw_seeker *s)
 	c->goal_count = w->aims;
 	c->without = without;
 	c->without_count = w->withouts;
-	c->design = s->d;
+	c->design = d;
 	return 0;
 }
 
@@ -1008,18 +1051,20 @@ enum inw_status inw_choose(const struct inw_design *d, const struct inw_choose_o
 	struct inw_arena *arena = inw_arena_new(CHOOSE_CEILING);
 	struct inw_seeker *s = arena ? inw_arena_alloc(arena, sizeof *s) : NULL;
 	struct inw_choices *c = arena ? inw_arena_alloc(arena, sizeof *c) : NULL;
+	struct inw_design *own = arena ? inw_arena_alloc(arena, sizeof *own) : NULL;
 
 	*out = NULL;
-	if (!s || !c) {
+	if (!s || !c || !own) {
 		diags->out_of_memory = true;
 		inw_arena_free(arena);
 		return INW_NO_MEMORY;
 	}
-	*s = (struct inw_seeker){.d = d, .o = options, .diags = diags, .arena = arena, .out = c};
+	*own = *d;
+	*s = (struct inw_seeker){.d = own, .o = options, .diags = diags, .arena = arena, .out = c};
 	for (int i = 0; i < INW_AIMS; i++)
 		s->best[i].combo = -1;
 	c->arena_ = arena;
-	if (check_wishes(s) || fill_head(s) || seek(s)) {
+	if (check_wishes(s) || check_spans(s, &own->wishes) || fill_head(s, d) || seek(s)) {
 		enum inw_status why = s->trouble == INW_OK ? INW_NO_MEMORY : s->trouble;
 		diags->out_of_memory |= why == INW_NO_MEMORY;
 		inw_choices_free(c);

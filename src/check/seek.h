@@ -44,7 +44,7 @@ struct inw_combo {
 };
 
 struct inw_seeker {
-	const struct inw_design *d;
+	const struct inw_design *d; /* a copy: the spans of what is free are narrowed to what can be */
 	const struct inw_choose_options *o;
 	struct inw_diags *diags;
 	struct inw_arena *arena;
@@ -61,7 +61,7 @@ struct inw_seeker {
 	int needs;
 	double share;
 	enum inw_status trouble; /* INW_OK, or why the search is over; INW_IO: stopped */
-	const char *note[16]; size_t notes;
+	const char *note[32]; size_t notes;
 };
 
 extern const char *const inw_best_names[INW_AIMS]; /* "cheapest", "quietest", ... */

@@ -138,6 +138,10 @@ enum inw_status inw_trial_open(struct inw_trial *t, const struct inw_design *ask
 	memcpy(t->word, word, sizeof t->word);
 	t->reach = inw_normal_quantile(asked->wishes.sure) / inw_normal_quantile(0.95); /* ranges end at the 5 and 95 % points */
 	enum inw_status s = read_combination(t, diags);
+	for (size_t i = 0; s == INW_OK && i < t->d->wishes.frees; i++) { /* the caller's may be narrower than those written */
+		t->d->wishes.free[i].from = asked->wishes.free[i].from;
+		t->d->wishes.free[i].to = asked->wishes.free[i].to;
+	}
 	if (s == INW_OK)
 		s = make_studies(t);
 	if (s == INW_OK && t->too_many) { /* a record that asks for more than the file's own does */

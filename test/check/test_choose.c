@@ -463,6 +463,79 @@ static void held_by_something(void)
 	inw_design_free(d);
 }
 
+/* Nor is half a bend. */
+static void whole_things(void)
+{
+	struct inw_design *d = with(NULL, NULL, "  least: [noise]\n  free:\n    - {what: cleaner.inlet.duct.bends, from: 0, to: 4}\n");
+	struct inw_choices *c = NULL;
+
+	CHECK(d && inw_choose(d, NULL, &c, &diags) == INW_BAD_INPUT && !c && diags.count && strstr(diags.items[0].message, "counts whole things"));
+	inw_choices_free(c);
+	inw_design_free(d);
+}
+
+/* An inlet above the box cannot be written: the search does not go there. */
+static void ends_where_it_can_be(void)
+{
+	struct inw_design *d = with(NULL, NULL, "  least: [heat]\n  free:\n    - {what: cleaner.inlet.height, from: 100 mm, to: 900 mm}\n");
+	struct inw_choices *c = choose(d);
+	bool said = false;
+
+	CHECK(c && c->found && c->chosen[0].pick_count == 1);
+	if (c && c->found) {
+		CHECK(c->chosen[0].picks[0].value <= 0.6);
+		CHECK_ABS(c->chosen[0].picks[0].to, 0.6, 0.8 / 4096, "the height of the box");
+	}
+	for (size_t i = 0; c && i < c->note_count; i++)
+		said |= strstr(c->notes[i], "Not all values of cleaner.inlet.height") != NULL;
+	CHECK(said);
+	inw_choices_free(c);
+	inw_design_free(d);
+}
+
+/* Without free numbers there are 32 designs: all are asked, and their order is nothing to what is found. */
+static void in_any_order(void)
+{
+	const char *panels = "{record: acrylic, price: 30}, {record: PC twin-wall 6 mm, price: 40}, {record: PC twin-wall 10 mm, price: 58}, {record: PC twin-wall 4 mm, price: 35}";
+	const char *carbons = "{record: coconut 4x8, price: 12}, {record: coconut 8x16, price: 14}, {record: coconut 4x10, price: 13}, {record: coconut 6x12, price: 13}";
+	const char *classes[2] = {"{record: MERV 16, price: 5}, {record: H13, price: 20}", "{record: H13, price: 20}, {record: MERV 16, price: 5}"};
+	double money[2] = {NAN, NAN};
+
+	for (int i = 0; i < 2; i++) {
+		char wishes[1024];
+		snprintf(wishes, sizeof wishes, "  least: [money]\n  among:\n    - {what: box.panels.all.material, of: [%s]}\n    - {what: \"cleaner.stages[2 carbon].record\", of: [%s]}\n"
+		         "    - {what: \"cleaner.stages[1 particle].class\", of: [%s]}\n", panels, carbons, classes[i]);
+		struct inw_design *d = with(NULL, NULL, wishes);
+		struct inw_choices *c = choose(d);
+		CHECK(c && c->found && c->combinations == 32);
+		money[i] = c && c->found ? c->chosen[0].value[0] : NAN;
+		inw_choices_free(c);
+		inw_design_free(d);
+	}
+	CHECK_ABS(money[0], money[1], 0, "the same designs in another order");
+}
+
+/* More is asked than can be held: refused by all that would leave the rest out. */
+static void too_many(void)
+{
+	static char people[8192] = "people:\n";
+	struct inw_choices *c = NULL;
+	struct inw_odds *o = NULL;
+	struct inw_map *m = NULL;
+	const struct inw_map_options target = {.axis = {{.name = "heater.target", .from = 320, .to = 325, .points = 3}}, .axes = 1};
+
+	for (int i = 0; i < 40; i++)
+		snprintf(people + strlen(people), sizeof people - strlen(people), "  - {name: p%d, as: worker, stays: [{room: workroom, from: \"09:00\", to: \"17:00\"}]}\n", i);
+	struct inw_design *d = with("people:\n", people, "  least: [noise]\n  free:\n    - {what: \"cleaner.stages[3 blower].speed\", from: 40 %, to: 70 %}\n");
+	CHECK(d && inw_choose(d, NULL, &c, &diags) == INW_BAD_INPUT && !c && strstr(diags.items[diags.count - 1].message, "more requirements than"));
+	CHECK(d && inw_odds(d, NULL, &o, &diags) == INW_BAD_INPUT && !o);
+	CHECK(d && inw_map(d, &target, &m, &diags) == INW_BAD_INPUT && !m);
+	inw_choices_free(c);
+	inw_odds_free(o);
+	inw_map_free(m);
+	inw_design_free(d);
+}
+
 /* ---- how good ---- */
 
 static enum inw_word day_of(const char *text)
@@ -554,6 +627,10 @@ int main(void)
 	shallow();
 	sure_by_samples();
 	held_by_something();
+	whole_things();
+	ends_where_it_can_be();
+	in_any_order();
+	too_many();
 	as_cheap_as_a_hill_climb();
 	stopped();
 	inw_diags_free(&diags);
