@@ -188,6 +188,7 @@ static void arrange(struct run *r)
 {
 	for (int i = 0; i < r->t->needs; i++) {
 		r->t->need[i].stretch = inw_seek_stretch(r->s, i);
+		r->t->need[i].shift = r->s->shift[i];
 		r->t->need[i].ignored = r->task->only && !r->task->only[i];
 		r->t->need[i].relaxed = i == r->task->eased ? r->task->by : 0;
 	}

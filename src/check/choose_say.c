@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "check/day_mend.h"
+#include "check/inputs.h"
 #include "check/seek.h"
 #include "judge/sentence.h"
 #include "solve/sample.h"
@@ -251,8 +252,10 @@ static int say_against_first(struct inw_seeker *s, struct inw_chosen *chosen, si
 
 static int judge_at(struct inw_seeker *s, struct inw_trial *t, const double *u)
 {
-	for (int i = 0; i < t->needs; i++)
+	for (int i = 0; i < t->needs; i++) {
 		t->need[i].stretch = inw_seek_stretch(s, i);
+		t->need[i].shift = s->shift[i];
+	}
 	inw_trial_set(t, u);
 	return inw_trial_judge(t) == INW_OK ? 0 : inw_seek_trouble(s, INW_NO_MEMORY);
 }
@@ -283,11 +286,26 @@ static double deviations_off(const struct inw_trial *t, int need)
 /* All as sure as is wanted; within what the samples may err; or not. */
 enum sureness { NOT_SURE, NEARLY_SURE, SURE };
 
+/* Near the median a deviation stretched is none: there the difference between what samples tell and what deviations foretold is made
+ * good, to either side. False: it is near enough. */
+static bool shift_by(struct inw_seeker *s, const struct inw_trial *t, int need, double met)
+{
+	const double wanted = s->d->wishes.sure, beyond = wanted + 0.05 * (1 - wanted), wide = 0.04, most = 3, surest = 0.99; /* ours */
+	double foretold = deviations_off(t, need), told = inw_normal_quantile(fmin(fmax(met, 1 - surest), surest));
+	bool binds = t->level[need] < next_to_zero;
+
+	if (!isfinite(foretold) || (met >= wanted && !(binds && met > wanted + wide)))
+		return false;
+	s->shift[need] = fmin(fmax((inw_normal_quantile(beyond) + foretold - told - inw_normal_quantile(wanted)) / INW_Z_95, -most), most);
+	return true;
+}
+
 /* Sums of squares of single deviations are a first guess at how sure a requirement is. Samples move everything at once: where
  * they tell less, the deviation of that requirement is to count for more. */
 static enum sureness stretch_by(struct inw_seeker *s, const struct inw_trial *t, const struct inw_odds *o, struct inw_chosen *c)
 {
 	const double wanted = s->d->wishes.sure, beyond = wanted + 0.05 * (1 - wanted), most = 4; /* half of what the samples may err */
+	const double loose = 0.85;
 	enum sureness sure = SURE;
 
 	c->least_sure = 1;
@@ -296,9 +314,13 @@ static enum sureness stretch_by(struct inw_seeker *s, const struct inw_trial *t,
 		if (!v)
 			continue;
 		c->least_sure = fmin(c->least_sure, v->met);
+		if (wanted < loose && shift_by(s, t, i, v->met) && v->met >= wanted)
+			sure = sure == SURE ? NEARLY_SURE : sure; /* more than sure: perhaps something better is sure enough */
 		if (v->met >= wanted)
 			continue;
 		sure = v->met + v->met_error < wanted ? NOT_SURE : sure == SURE ? NEARLY_SURE : sure;
+		if (wanted < loose)
+			continue;
 		double z = fmax(inw_normal_quantile(fmax(v->met, 0.55)), 0.1), more = inw_normal_quantile(beyond) / z;
 		double new = fmax(inw_seek_stretch(s, i) * more, deviations_off(t, i) / z * inw_normal_quantile(beyond) / inw_normal_quantile(fmax(wanted, 0.55)));
 		s->stretch[i] = isfinite(new) ? fmin(new, most) : most;
@@ -385,6 +407,7 @@ int inw_say_sampled(struct inw_seeker *s, const struct inw_spot *spot, bool *cha
 static int make_sure(struct inw_seeker *s, struct inw_trial *t, struct inw_front *f, struct inw_chosen *c, int *digits)
 {
 	enum { TRIES = 4 };
+	struct inw_front kept = {.spot.combo = -1}; /* the last that was sure */
 
 	for (int k = 0; k <= TRIES && f->spot.good && s->trouble == INW_OK; k++) {
 		struct inw_spot best = {.combo = -1};
@@ -392,6 +415,12 @@ static int make_sure(struct inw_seeker *s, struct inw_trial *t, struct inw_front
 		if (judge_at(s, t, f->spot.u) || ask_samples(s, t, c, &sure))
 			return -1;
 		c->holds &= sure != NOT_SURE; /* as long as nothing better is found */
+		if (sure != NOT_SURE && (kept.spot.combo < 0 || f->spot.aim[f->task.aim] < kept.spot.aim[f->task.aim]))
+			kept = *f;
+		if (k == TRIES && !c->holds && kept.spot.combo >= 0) {
+			*f = kept;
+			return settle_text(s, t, f, c, digits) || judge_at(s, t, f->spot.u) || ask_samples(s, t, c, &sure) ? -1 : 0;
+		}
 		if (sure == SURE || k == TRIES || s->trouble != INW_OK)
 			return 0;
 		if (inw_seek_in(s, f->spot.combo, &f->task, f->spot.u, &best))
@@ -661,6 +690,7 @@ static int say_one(struct inw_seeker *s, struct inw_front *front, size_t i, stru
 		return inw_seek_trouble(s, INW_NO_MEMORY);
 	*c = (struct inw_chosen){.name = f->name, .goal = (int)f->task.aim, .least_sure = NAN, .together = NAN, .together_error = NAN, .day_pull = NAN};
 	memcpy(s->stretch, s->stretch_first, sizeof s->stretch);
+	memset(s->shift, 0, sizeof s->shift);
 	int bad = settle(s, &t, f, c, &digits);
 	if (bad == 0 && hold_by_day(&(struct by_day){s, &t, f, c, &digits}))
 		bad = -1;

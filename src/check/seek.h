@@ -55,6 +55,7 @@ struct inw_seeker {
 	double unit[INW_AIMS];   /* what each aim is counted in */
 	struct inw_spot best[INW_AIMS]; /* of everything that holds, whatever it was searched for: the least of each aim; combo -1: none */
 	double stretch[INW_MOST_NEEDS]; /* for each requirement, see struct inw_need; 0: none */
+	double shift[INW_MOST_NEEDS];   /* the same */
 	double stretch_first[INW_MOST_NEEDS]; /* where the search began with what samples told */
 	int always_untold;       /* what no choice tells, for missing data */
 	int polished; long solved;

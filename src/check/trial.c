@@ -397,7 +397,7 @@ static double bad_value(const struct inw_trial *t, const struct inw_need *n, con
 
 	if (isnan(v))
 		return v;
-	double far_out = t->reach * n->stretch;
+	double far_out = t->reach * n->stretch + n->shift;
 	double low = inw_study_moved(s, n->measure, v, far_out * n->down), high = inw_study_moved(s, n->measure, v, far_out * n->up);
 	return inw_measure_margin(m, low) < inw_measure_margin(m, high) ? low : high;
 }

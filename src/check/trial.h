@@ -29,6 +29,7 @@ struct inw_need {
 	struct inw_rounds { double used, used_before, found_before; } side[2]; /* down, up: of the rounds, see inw_trial_foretell */
 	bool broken;      /* some end of a range had no answer there */
 	double stretch;   /* how many times its deviation counts beside `reach`; 1 */
+	double shift;     /* and so many deviations more; 0 */
 	double relaxed;   /* how much its limit is moved to the easy side; 0 */
 	bool ignored;     /* not asked for now */
 };

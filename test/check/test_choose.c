@@ -451,6 +451,30 @@ static void sure_by_samples(void)
 	inw_design_free(d);
 }
 
+/* Who wants it less surely need not pay more; and gets about what was wanted. */
+static void less_surely_for_less(void)
+{
+	static const int sure[] = {55, 70, 90};
+	double before = 0;
+
+	for (size_t i = 0; i < INW_COUNT(sure); i++) {
+		char wishes[160];
+		snprintf(wishes, sizeof wishes, "  least: [heat]\n  sure: %d %%\n  free: [{what: flap.position, from: 0 %%, to: 100 %%}]\n", sure[i]);
+		struct inw_design *d = with(NULL, NULL, wishes);
+		struct inw_choices *c = choose(d);
+		CHECK(c && c->found && c->chosen_count == 1);
+		if (c && c->chosen_count) {
+			double heat = c->chosen[0].value[INW_AIM_HEAT];
+			printf("# %d %%: %.4g %% sure, %.4g W\n", sure[i], 100 * c->chosen[0].least_sure, heat);
+			CHECK(c->chosen[0].least_sure >= 0.01 * sure[i] - 0.02 && c->chosen[0].least_sure <= 0.01 * sure[i] + 0.16);
+			CHECK(heat > before);
+			before = heat;
+		}
+		inw_choices_free(c);
+		inw_design_free(d);
+	}
+}
+
 /* The seam in the top is written at its height: that of the box is not free, which is said before anything is searched. */
 static void held_by_something(void)
 {
@@ -626,6 +650,7 @@ int main(void)
 	missing_data();
 	shallow();
 	sure_by_samples();
+	less_surely_for_less();
 	held_by_something();
 	whole_things();
 	ends_where_it_can_be();
