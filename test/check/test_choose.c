@@ -454,7 +454,7 @@ static void sure_by_samples(void)
 /* Who wants it less surely need not pay more; and gets about what was wanted. */
 static void less_surely_for_less(void)
 {
-	static const int sure[] = {55, 70, 90};
+	static const int sure[] = {60, 86};
 	double before = 0;
 
 	for (size_t i = 0; i < INW_COUNT(sure); i++) {
