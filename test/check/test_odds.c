@@ -532,6 +532,53 @@ static void words(const struct inw_design *d)
 	inw_diags_free(&diags);
 }
 
+/* ---- the next measurement ---- */
+
+/* What a test reads in each sample is lognormal, and met is what reads more than one; but of some samples it reads nothing, or there
+ * is nothing to read. */
+struct sight { double nothing, unread; };
+
+static size_t test_of(struct sight s, struct toy *t, bool untold, struct inw_arena *a)
+{
+	static struct inw_test test = {.name = "t", .title = "T", .how = "", .cost = "", .observes = INW_SEES_CARBON, .accuracy = MOST - 1};
+	const size_t points = 256, width = 2 + INW_SIGHTS;
+	struct inw_odds o = {0};
+
+	t->d.catalog.test = &test;
+	t->d.catalog.tests = 1;
+	t->q[MOST - 1] = (struct inw_quantity){.value = 0.05, .source = ""};
+	toy_run(t, points, a);
+	for (size_t r = 0; r < INW_ODDS_REPLICATES; r++) {
+		double *row = t->e.stored[r] = inw_arena_alloc(a, sizeof *row * points * width);
+		for (size_t i = 0; i < points; i++, row += width) {
+			double u = inw_hash_unit(inw_hash(77, r), i), z = inw_normal_quantile(inw_hash_unit(inw_hash(78, r), i));
+			row[0] = u < s.nothing ? 0 : z > 0;
+			row[2 + INW_SEES_CARBON] = u < s.nothing ? 0 : u < s.nothing + s.unread ? NAN : exp(z);
+		}
+	}
+	t->verdict = (struct inw_odds_verdict){.met = 0.5, .known_now = 0.5, .untold = untold};
+	CHECK(inw_odds_next(&t->e, &o, t->each) == 0);
+	return o.test_count;
+}
+
+/* Who is told z and an error of 0.05 errs of its sign in atan(0.05)/pi of the cases (orthant of two normal numbers). What reads
+ * nothing is told from the rest; what has nothing to read is not. */
+static void some_read_nothing(struct inw_arena *a)
+{
+	static const struct { struct sight sight; size_t tests; double gain; } wanted[] = {
+		{{0, 0}, 1, 0.5}, {{0.0005, 0}, 1, 0.5}, {{0, 0.0005}, 1, 0.5}, {{0, 0.05}, 1, 0.475}, {{0.25, 0}, 1, 0.375}, {{0, 0.2}, 0, 0}, {{1, 0}, 0, 0},
+	};
+
+	for (size_t i = 0; i < INW_COUNT(wanted); i++)
+		for (int untold = 0; untold < 2; untold++) {
+			struct toy *t = toy_make(linear, 2, (struct inw_tally_range){-6, 6}, 0, 5, a);
+			CHECK(test_of(wanted[i].sight, t, untold, a) == wanted[i].tests);
+			CHECK(t->verdict.nexts == (untold ? 0 : wanted[i].tests));
+			if (t->verdict.nexts)
+				CHECK_ABS(t->verdict.next[0].gain, wanted[i].gain * (1 - 2 * atan(0.05) / pi), 0.025, "two normal numbers");
+		}
+}
+
 static void nothing_drawn(const struct inw_design *d)
 {
 	struct leash leash = {0, 3};
@@ -666,6 +713,7 @@ int main(void)
 	without_answer();
 	own_verdicts(a);
 	few_samples(a);
+	some_read_nothing(a);
 	CHECK(inw_design_read("examples/splint-night.yaml", NULL, &d, &diags) == INW_OK);
 	if (d) {
 		inputs(d);
