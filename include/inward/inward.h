@@ -651,6 +651,7 @@ struct inw_odds {
 	size_t replicates, drivers;     /* independent scrambles of the points; dimensions */
 	double correlation;             /* between inputs that share something */
 	struct inw_odds_verdict all;    /* everything that can be told is met at once */
+	size_t required, untold;        /* verdicts with a limit, and of how many of these data are missing: with any it is no pass */
 	const struct inw_odds_verdict *verdicts; size_t verdict_count;
 	const struct inw_odds_input *inputs; size_t input_count;
 	const struct inw_odds_test *tests; size_t test_count;

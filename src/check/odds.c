@@ -638,6 +638,9 @@ static int results(struct inw_engine *e, struct inw_odds *o)
 		if (i < outputs)
 			v[i] = (struct inw_odds_verdict){.id = out->id, .title = out->title, .job = out->job, .dim = out->dim, .sense = out->sense, .limit = out->limit,
 				.limit_high = out->limit_high, .limit_source = out->limit_source, .untold = out->untold};
+		bool limited = i < outputs && out->sense != INW_NO_LIMIT;
+		o->required += limited;
+		o->untold += limited && out->untold;
 		if (o->samples > 0)
 			inw_odds_conclude(e, (int)i, each[i]);
 		else

@@ -131,6 +131,8 @@ char *inw_show_odds_json(const struct inw_odds *r)
 	inw_json__put(&b, o, "replicates", inw_json__integer(r->replicates));
 	inw_json__put(&b, o, "dimensions", inw_json__integer(r->drivers));
 	inw_json__put(&b, o, "correlation", inw_json__real(r->correlation));
+	inw_json__put(&b, o, "requirements", inw_json__integer(r->required));
+	inw_json__put(&b, o, "untold", inw_json__integer(r->untold));
 	inw_json__put(&b, o, "all", verdict(&b, &r->all));
 	inw_json__put(&b, o, "verdicts", verdicts);
 	inw_json__put(&b, o, "inputs", inputs);

@@ -173,6 +173,25 @@ static void show_verdict(struct inw_page *p, const struct inw_odds_verdict *v, b
 	next_of(p, v, "    Measure next: ", 6);
 }
 
+/* What is missing comes before all odds: these are of the rest. */
+static void show_missing_data(struct inw_page *p, const struct inw_odds *o)
+{
+	const size_t most = 3;
+	struct inw_text names = {0};
+	size_t named = 0;
+
+	for (size_t i = 0; i < o->verdict_count && named < most; i++)
+		if (o->verdicts[i].untold && o->verdicts[i].sense != INW_NO_LIMIT)
+			inw_text_printf(&names, "%s%s", named++ ? "; " : "", o->verdicts[i].title);
+	if (o->untold > named)
+		inw_text_printf(&names, "; and %zu more, as said under each", o->untold - named);
+	p->t.failed |= names.failed;
+	if (!p->t.failed && o->untold)
+		inw_show__wrapf(p, "No pass: ", 9, "of %zu of %zu requirement%s it cannot be told whether %s met, since data are missing or no law holds: %s. The odds are of the rest.", o->untold,
+		                o->required, o->required == 1 ? "" : "s", o->untold == 1 ? "it is" : "they are", names.s);
+	inw_text_free(&names);
+}
+
 static void summary(struct inw_page *p, const struct inw_odds *o)
 {
 	const struct inw_odds_verdict *least = NULL;
@@ -181,6 +200,7 @@ static void summary(struct inw_page *p, const struct inw_odds *o)
 	for (size_t i = 0; i < o->verdict_count; i++)
 		if (!isnan(o->verdicts[i].met) && !o->verdicts[i].untold && (!least || o->verdicts[i].met < least->met))
 			least = &o->verdicts[i];
+	show_missing_data(p, o);
 	inw_show__wrapf(p, "Odds: ", 9, "%s that everything which can be told is met at once%s.", inw_show__odds(met, sizeof met, o->all.met, o->all.met_error),
 	                inw_show__odds_error(error, sizeof error, o->all.met, o->all.met_error));
 	if (inw_show__planned(o->design))

@@ -532,6 +532,50 @@ static void words(const struct inw_design *d)
 	inw_diags_free(&diags);
 }
 
+/* Line ends and indents away. */
+static char *flat(char *text)
+{
+	char *to = text;
+
+	for (const char *s = text; s && *s; s++)
+		if (*s != '\n' && *s != ' ')
+			*to++ = *s;
+		else if (to > text && to[-1] != ' ')
+			*to++ = ' ';
+	if (to)
+		*to = '\0';
+	return text;
+}
+
+/* Missing data are said before the odds of the rest, which are no pass. */
+static void missing_data(const struct inw_design *d)
+{
+	struct inw_odds *r = NULL;
+	struct inw_diags diags = {0};
+	char head[96], count[32];
+	size_t untold = 0, limited = 0;
+
+	CHECK(inw_odds(d, &(struct inw_odds_options){.samples = 64}, &r, &diags) == INW_OK);
+	char *text = r ? flat(inw_show_odds_text(r, INW_SI, INW_BRIEF)) : NULL, *json = r ? inw_show_odds_json(r) : NULL;
+	for (size_t i = 0; r && i < r->verdict_count; i++) {
+		const struct inw_odds_verdict *v = &r->verdicts[i];
+		limited += v->sense != INW_NO_LIMIT;
+		untold += v->sense != INW_NO_LIMIT && v->untold;
+		CHECK(!v->untold || v->nexts == 0);
+	}
+	CHECK(r && untold > 3 && r->untold == untold && r->required == limited);
+	snprintf(head, sizeof head, "No pass: of %zu of %zu requirements it cannot be told whether they are met, ", untold, limited);
+	snprintf(count, sizeof count, "; and %zu more, ", untold - 3);
+	const char *first = text ? strstr(text, head) : NULL, *more = text ? strstr(text, count) : NULL, *odds = text ? strstr(text, "Odds: ") : NULL;
+	CHECK(first && more && odds && first < more && more < odds);
+	snprintf(count, sizeof count, "\"untold\": %zu,", untold);
+	CHECK(json && strstr(json, count));
+	free(text);
+	free(json);
+	inw_odds_free(r);
+	inw_diags_free(&diags);
+}
+
 /* ---- the next measurement ---- */
 
 /* What a test reads in each sample is lognormal, and met is what reads more than one; but of some samples it reads nothing, or there
@@ -721,6 +765,7 @@ int main(void)
 		same_cap(d, file);
 		damaged(d, file);
 		words(d);
+		missing_data(d);
 		nothing_drawn(d);
 		unwritable(d);
 	}
