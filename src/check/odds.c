@@ -560,6 +560,7 @@ void inw_odds_conclude(struct inw_engine *e, int output, struct inw_odds_verdict
 	v->met_error = limited ? met.error : NAN;
 	v->known_now = limited ? fmax(met.mean, 1 - met.mean) : NAN;
 	v->none = c.none / inw_tally_count(e->whole);
+	v->none_why = c.none > 0 && output < e->s.outputs ? e->s.output[output].none_why : NULL;
 	v->more_than = c.more / inw_tally_count(e->whole);
 	v->less_than = c.less / inw_tally_count(e->whole);
 	v->undecided = c.undecided / inw_tally_count(e->whole);

@@ -150,7 +150,7 @@ static void say_instead(cairo_t *c, const struct scene *s, const struct inw_odds
 	char number[2 * INW_CELL], text[64] = "";
 
 	if (v->none > 0)
-		snprintf(text, sizeof text, "%.3g %% of the samples without an answer", 100 * v->none);
+		snprintf(text, sizeof text, "%.3g %% of the samples have no answer: not met", 100 * v->none);
 	inw_draw__text(c, (struct inw_spot){chart_x, k->at.y + k->at.h + 36}, chart_w, type(8, false, INW_LEFT_ALIGNED), text);
 	inw_show__bounded(number, sizeof number, all, v->dim, s->units);
 	if (k->from >= k->to) /* too little to tell, or hardly anything but one number, such as zero, or a bound */

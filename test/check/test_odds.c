@@ -700,6 +700,48 @@ static void damaged(const struct inw_design *d, const char *file)
 	free(b);
 }
 
+/* Where no throttle can set the share that is to go out, nothing of what flows is told: how many samples these are, and why, is
+ * said beside the odds. */
+static void share_out_of_reach(void)
+{
+	static const char written[] = "share: 18 %", wanted[] = "share:  6 %", why[] = "the share that the file says is sent out cannot be set in some state (throttle)";
+	unsigned char *bytes = NULL;
+	size_t n = slurp("test/peer/designs/fixed-share.yaml", &bytes);
+	char *file = n ? strndup((char *)bytes, n) : NULL, *at = file ? strstr(file, written) : NULL, *text = NULL;
+	struct inw_design *d = NULL;
+	struct inw_odds *r = NULL;
+	struct inw_diags diags = {0};
+
+	CHECK(at != NULL);
+	if (!at)
+		goto done;
+	memcpy(at, wanted, sizeof wanted - 1);
+	CHECK(inw_design_parse(file, n, "made", NULL, &d, &diags) == INW_OK);
+	if (!d || inw_odds(d, &(struct inw_odds_options){.samples = 256}, &r, &diags) != INW_OK)
+		goto done;
+	const struct inw_odds_verdict *moist = NULL, *throttle = NULL;
+	for (size_t i = 0; i < r->verdict_count; i++) {
+		moist = strcmp(r->verdicts[i].id, "bed_humidity") == 0 ? &r->verdicts[i] : moist;
+		throttle = strcmp(r->verdicts[i].id, "throttle") == 0 ? &r->verdicts[i] : throttle;
+	}
+	CHECK(moist && throttle && throttle->met > 0.1 && throttle->met < 0.9 && throttle->none == 0 && !throttle->none_why);
+	if (moist && throttle) {
+		CHECK_ABS(moist->none, 1 - throttle->met, 1e-12, "what the throttle misses");
+		CHECK_TEXT(moist->none_why, why);
+	}
+	text = flat(inw_show_odds_text(r, INW_SI, INW_BRIEF));
+	CHECK(text && strstr(text, "of the samples have no answer and count as not met, since the share that the file says is sent out cannot be set in some state (throttle)"));
+	const char *least = text ? strstr(text, "Least sure to be met: ") : NULL;
+	CHECK(least && strstr(least, " of the samples have no answer and count as not met, since ") < strstr(least, "Measure next: "));
+done:
+	free(text);
+	free(file);
+	free(bytes);
+	inw_odds_free(r);
+	inw_design_free(d);
+	inw_diags_free(&diags);
+}
+
 static bool never(void *context)
 {
 	return ++*(int *)context < 0;
@@ -758,6 +800,7 @@ int main(void)
 	own_verdicts(a);
 	few_samples(a);
 	some_read_nothing(a);
+	share_out_of_reach();
 	CHECK(inw_design_read("examples/splint-night.yaml", NULL, &d, &diags) == INW_OK);
 	if (d) {
 		inputs(d);
