@@ -628,6 +628,7 @@ struct inw_odds_verdict {
 	bool untold;                    /* data behind it are missing: whatever the odds, it does not pass */
 	double met, met_error;          /* probability that it is met, and half-width of its 95 % interval; NaN: no limit applies */
 	double none;                    /* share of the samples without an answer: they count as not met */
+	const char *none_why;           /* why, after "since"; NULL: there are none, or it is not known */
 	double low, median, high;       /* 5, 50 and 95 % points of the samples that have an answer; NaN when INW_ODDS_MOST_SILENT have none */
 	double tail;                    /* mean of the worst twentieth of them; NaN without a limit */
 	enum inw_bound low_bound, median_bound, high_bound, tail_bound; /* not INW_EXACTLY: the point lies beyond what was looked at */
@@ -651,6 +652,7 @@ struct inw_odds {
 	size_t replicates, drivers;     /* independent scrambles of the points; dimensions */
 	double correlation;             /* between inputs that share something */
 	struct inw_odds_verdict all;    /* everything that can be told is met at once */
+	size_t required, untold;        /* verdicts with a limit, and of how many of these data are missing: with any it is no pass */
 	const struct inw_odds_verdict *verdicts; size_t verdict_count;
 	const struct inw_odds_input *inputs; size_t input_count;
 	const struct inw_odds_test *tests; size_t test_count;

@@ -561,6 +561,7 @@ void inw_odds_conclude(struct inw_engine *e, int output, struct inw_odds_verdict
 	v->met_error = limited ? met.error : NAN;
 	v->known_now = limited ? fmax(met.mean, 1 - met.mean) : NAN;
 	v->none = c.none / inw_tally_count(e->whole);
+	v->none_why = c.none > 0 && output < e->s.outputs ? e->s.output[output].none_why : NULL;
 	v->more_than = c.more / inw_tally_count(e->whole);
 	v->less_than = c.less / inw_tally_count(e->whole);
 	v->undecided = c.undecided / inw_tally_count(e->whole);
@@ -639,6 +640,9 @@ static int results(struct inw_engine *e, struct inw_odds *o)
 		if (i < outputs)
 			v[i] = (struct inw_odds_verdict){.id = out->id, .title = out->title, .job = out->job, .dim = out->dim, .sense = out->sense, .limit = out->limit,
 				.limit_high = out->limit_high, .limit_source = out->limit_source, .untold = out->untold};
+		bool limited = i < outputs && out->sense != INW_NO_LIMIT;
+		o->required += limited;
+		o->untold += limited && out->untold;
 		if (o->samples > 0)
 			inw_odds_conclude(e, (int)i, each[i]);
 		else

@@ -23,6 +23,7 @@ struct inw_output {
 	double limit, limit_high;
 	enum inw_scale scale;
 	bool untold;
+	const char *none_why;           /* set by `plan`; NULL: not known */
 };
 
 /* How a value is meant: bound > 0 more than that, < 0 less; verdict > 0 met, < 0 missed, whatever the limit says of the value. */

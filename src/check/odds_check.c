@@ -58,16 +58,17 @@ static bool solve(const struct check_job *job, struct check_desk *desk, int stat
 	return known && inw_foretell_note(&job->foretelling, state, &desk->c, misses);
 }
 
-/* A number in one state, and whether nothing is told there of what passes, as a check has it. */
-struct reading { double value; bool untold; };
+/* A number in one state, and why nothing is told there of what passes, as a check has it. */
+enum { WEAK = 1, UNSET = 2, NO_NUMBER = 4 };
+struct reading { double value; unsigned untold; };
 
 static struct reading read_off(const struct check_desk *desk, int i, int state)
 {
 	const struct inw_measure *m = &desk->s->measures.m[i];
 	double v = inw_study_value(desk->s, i, &desk->c);
-	bool unset = inw_states[state].speed_factor > 0 && inw_measure_unset(m, &desk->c);
+	bool unset = inw_states[state].speed_factor > 0 && inw_measure_unset(m, &desk->c), weak = !isnan(v) && isnan(inw_measure_told(m, &desk->c, desk->s->d, v));
 
-	return (struct reading){v, unset || (!isnan(v) && isnan(inw_measure_told(m, &desk->c, desk->s->d, v)))};
+	return (struct reading){v, (unset ? UNSET : 0) | (weak ? WEAK : 0)};
 }
 
 /* The worst of several states: a state without an answer is the worst of all. */
@@ -75,7 +76,7 @@ struct worst { struct reading r; bool any; };
 
 static void note(struct worst *w, const struct inw_measure *m, struct reading r)
 {
-	bool untold = w->r.untold || r.untold;
+	unsigned untold = w->r.untold | r.untold;
 
 	if (!w->any || isnan(r.value) || (!isnan(w->r.value) && inw_measure_margin(m, r.value) < inw_measure_margin(m, w->r.value)))
 		w->r.value = r.value;
@@ -215,7 +216,7 @@ static struct reading detail_at(const struct pilot *p, int sample, int state, in
 {
 	const double *at = &p->detail[(size_t)sample * p->s->detail + (size_t)state * (size_t)p->s->outputs + (size_t)output];
 
-	return (struct reading){at[0], at[((const struct check_self *)p->s->self)->pilot.untold] != 0};
+	return (struct reading){at[0], (unsigned)at[((const struct check_self *)p->s->self)->pilot.untold]};
 }
 
 /* The worst of the states in `choice`, NULL: of all. */
@@ -334,6 +335,26 @@ static void look_further(const struct pilot *p, struct check_job *job, int measu
 	}
 }
 
+/* Why samples of the pilot have no answer: 0, or -1 when memory is out. */
+static int explain(const struct pilot *p, const struct inw_measure *m, int output)
+{
+	unsigned why = 0;
+
+	for (int i = 0; i < p->samples; i++) {
+		struct worst w = worst_of(p, m, output, i, NULL);
+		if (isnan(told(&w, m)))
+			why |= w.r.untold | (isnan(w.r.value) ? NO_NUMBER : 0);
+	}
+	const char *unset = why & UNSET ? "the share that the file says is sent out cannot be set in some state (throttle)" : "";
+	const char *weak = why & WEAK ? "some gap is pulled inward by less than is wanted in some state, too weakly to hold against draughts" : "";
+	const char *none = why & NO_NUMBER ? "there is no such number, or no solution, in some state" : "";
+	const char *text = inw_arena_printf(((const struct check_self *)p->s->self)->arena, "%s%s%s%s%s", unset, *unset && *weak ? ", or " : "", weak,
+	                                    (*unset || *weak) && *none ? ", or " : "", none);
+	if (why)
+		p->s->output[output].none_why = text;
+	return text ? 0 : -1;
+}
+
 /* From which states each measure is read: which are solved, and for what. */
 static void take_stock(struct check_job *job)
 {
@@ -354,6 +375,9 @@ static int plan_job(struct pilot *p, struct check_job *job)
 		return -1;
 	for (int i = 0; i < ms->n; i++)
 		p->spread[job->first_output + i] = spread_of(p, &ms->m[i], job->first_output + i, sorted);
+	for (int i = 0; i < ms->n; i++)
+		if (explain(p, &ms->m[i], job->first_output + i))
+			return -1;
 	for (int turn = 0; turn < 2; turn++) /* a second time with what the others need anyway */
 		for (int i = 0; i < ms->n; i++) {
 			choose_for(p, job, i, job->looks[i]);

@@ -5,7 +5,8 @@
  * Of some thousands of samples it is kept which requirements each meets and what every test would see of it. A test is done in
  * each of them, with an error drawn anew; readings are sorted into classes of equal count; in each class the likelier of the
  * two answers, met or not met, is given. How often that is right, less how often the likelier answer without the test is, is
- * the test's gain. Both answers are always learnt from the other fifteen replicates, so chance flatters no test.
+ * the test's gain. Both answers are always learnt from the other fifteen replicates, so chance flatters no test. A sample that
+ * has nothing to read keeps the answer without the test.
  */
 #include <math.h>
 #include <stdlib.h>
@@ -15,7 +16,7 @@
 #include "judge/sentence.h"
 #include "solve/sample.h"
 
-enum { CLASSES = 16, COARSER = 4, TEST_SEED = 3000 };
+enum { CLASSES = 16, UNREAD = CLASSES, HEAPS, COARSER = 4, TEST_SEED = 3000 };
 static const double coarser[COARSER] = {1, 2, 4, 8};
 
 struct reading { double seen; int row; };
@@ -26,8 +27,8 @@ struct next {
 	const double **row;                            /* all that is kept */
 	int *replicate, *klass;
 	struct reading *reading;
-	double (*count)[CLASSES];                      /* [replicates] */
-	double (*met)[CLASSES];
+	double (*count)[HEAPS];                        /* [replicates] */
+	double (*met)[HEAPS];
 };
 
 /* A share of what is read is an even error of its logarithm. */
@@ -43,32 +44,38 @@ static int by_reading(const void *a, const void *b)
 	return p->seen != q->seen ? (p->seen > q->seen) - (p->seen < q->seen) : p->row - q->row;
 }
 
-/* What the test reads in each sample, sorted into classes. False when it has nothing to read in one of them. */
+/* What the test reads of a true value: nothing at all is the least that a share can be of. */
+static double read_one(const struct next *n, const struct inw_test *t, size_t test, double accuracy, size_t i, double true_value)
+{
+	double error = accuracy * inw_normal_quantile(inw_hash_unit(inw_hash(n->e->options->seed, TEST_SEED + test), i));
+
+	if (!by_share(t->observes))
+		return true_value + error;
+	return true_value > 0 ? log(true_value) + error : -INFINITY;
+}
+
+/* Readings into classes. False when each is of nothing, or when too many samples have none. */
 static bool read_all(struct next *n, const struct inw_test *t, size_t test, double accuracy)
 {
-	int outputs = n->e->plan.outputs;
+	size_t read = 0;
 
 	for (size_t i = 0; i < n->rows; i++) {
-		double true_value = n->row[i][outputs + t->observes];
-		if (isnan(true_value) || (by_share(t->observes) && !(true_value > 0)))
-			return false;
-		double error = accuracy * inw_normal_quantile(inw_hash_unit(inw_hash(n->e->options->seed, TEST_SEED + test), i));
-		n->reading[i] = (struct reading){(by_share(t->observes) ? log(true_value) : true_value) + error, (int)i};
+		double true_value = n->row[i][n->e->plan.outputs + t->observes];
+		n->klass[i] = UNREAD;
+		if (!isnan(true_value))
+			n->reading[read++] = (struct reading){read_one(n, t, test, accuracy, i, true_value), (int)i};
 	}
-	if (t->observes == INW_SEES_INWARD) { /* smoke tells inward from outward and no more */
-		for (size_t i = 0; i < n->rows; i++)
-			n->klass[i] = n->reading[i].seen > 0;
-		return true;
-	}
-	qsort(n->reading, n->rows, sizeof *n->reading, by_reading);
-	for (size_t i = 0; i < n->rows; i++)
-		n->klass[n->reading[i].row] = (int)(i * CLASSES / n->rows);
-	return true;
+	if ((double)(n->rows - read) > INW_ODDS_MOST_SILENT * (double)n->rows)
+		return false;
+	qsort(n->reading, read, sizeof *n->reading, by_reading);
+	for (size_t i = 0; i < read; i++) /* smoke tells inward from outward and no more */
+		n->klass[n->reading[i].row] = t->observes == INW_SEES_INWARD ? n->reading[i].seen > 0 : (int)(i * CLASSES / read);
+	return n->reading[read - 1].seen > -INFINITY;
 }
 
 static struct inw_estimate gain_of(struct next *n, int output)
 {
-	double count[CLASSES] = {0}, met[CLASSES] = {0}, all = 0, all_met = 0, r[INW_ODDS_REPLICATES];
+	double count[HEAPS] = {0}, met[HEAPS] = {0}, all = 0, all_met = 0, r[INW_ODDS_REPLICATES];
 	int replicates = 0;
 
 	memset(n->count, 0, sizeof *n->count * INW_ODDS_REPLICATES);
@@ -78,7 +85,7 @@ static struct inw_estimate gain_of(struct next *n, int output)
 		n->met[n->replicate[i]][n->klass[i]] += n->row[i][output];
 	}
 	for (int i = 0; i < INW_ODDS_REPLICATES; i++)
-		for (int k = 0; k < CLASSES; k++) {
+		for (int k = 0; k < HEAPS; k++) {
 			count[k] += n->count[i][k];
 			met[k] += n->met[i][k];
 			all += n->count[i][k];
@@ -86,13 +93,15 @@ static struct inw_estimate gain_of(struct next *n, int output)
 		}
 	for (int i = 0; i < INW_ODDS_REPLICATES; i++) {
 		double own = 0, own_met = 0, right = 0;
-		for (int k = 0; k < CLASSES; k++) {
+		for (int k = 0; k < HEAPS; k++) {
 			own += n->count[i][k];
 			own_met += n->met[i][k];
-			bool says_met = 2 * (met[k] - n->met[i][k]) >= count[k] - n->count[i][k];
-			right += says_met ? n->met[i][k] : n->count[i][k] - n->met[i][k];
 		}
 		bool says_met = 2 * (all_met - own_met) >= all - own;
+		for (int k = 0; k < HEAPS; k++) {
+			bool says = k == UNREAD ? says_met : 2 * (met[k] - n->met[i][k]) >= count[k] - n->count[i][k];
+			right += says ? n->met[i][k] : n->count[i][k] - n->met[i][k];
+		}
 		if (own > 0)
 			r[replicates++] = (right - (says_met ? own_met : own - own_met)) / own;
 	}
@@ -137,6 +146,12 @@ static void insert(struct inw_odds_verdict *v, const struct inw_odds_next *next)
 	v->nexts = keep + 1;
 }
 
+/* Where data are missing nothing that is measured makes a pass. */
+static bool is_asked(const struct inw_odds_verdict *v)
+{
+	return !isnan(v->met) && !v->untold;
+}
+
 static bool one_test(struct next *n, size_t test, const struct inw_odds_test *told, struct inw_odds_verdict **verdict, struct inw_odds_next *best)
 {
 	const struct inw_test *t = &n->e->d->catalog.test[test];
@@ -147,7 +162,7 @@ static bool one_test(struct next *n, size_t test, const struct inw_odds_test *to
 		if (!read_all(n, t, test, accuracy * coarser[c]))
 			return false;
 		for (int o = 0; o < outputs; o++) {
-			if (isnan(verdict[o]->met))
+			if (!is_asked(verdict[o]))
 				continue;
 			struct inw_estimate gain = gain_of(n, o);
 			if (c == 0)
@@ -157,7 +172,7 @@ static bool one_test(struct next *n, size_t test, const struct inw_odds_test *to
 		}
 	}
 	for (int o = 0; o < outputs; o++) /* what is less than half a per cent, or than its own error, is no gain */
-		if (!isnan(verdict[o]->met) && best[o].gain > 0.005 && best[o].gain > best[o].gain_error)
+		if (is_asked(verdict[o]) && best[o].gain > 0.005 && best[o].gain > best[o].gain_error)
 			insert(verdict[o], &best[o]);
 	return true;
 }

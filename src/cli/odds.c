@@ -104,7 +104,7 @@ static enum cli_status show(const struct cli_arguments *a, const struct inw_odds
 	s = put == CLI_MET ? s : put;
 	if (s == CLI_MET && r->stopped)
 		return CLI_TROUBLE;
-	return s == CLI_MET && !(r->all.met - r->all.met_error >= 0.95) ? CLI_NOT_MET : s;
+	return s == CLI_MET && (r->untold || !(r->all.met - r->all.met_error >= 0.95)) ? CLI_NOT_MET : s;
 }
 
 static enum cli_status run(const struct cli_arguments *a)
@@ -162,7 +162,8 @@ const struct cli_command cli_odds = {
 	"\n"
 	"Ctrl-C stops the sampling; what was sampled is shown, and written with --keep.\n"
 	"\n"
-	"Exit status: 0 everything that can be told is met at once with 95 % or more; 1 less;\n"
-	"2 bad input or usage; 3 trouble of the machine (reading, writing, memory), or stopped.\n",
+	"Exit status: 0 everything is met at once with 95 % or more; 1 less, or data are missing\n"
+	"and a requirement cannot be told; 2 bad input or usage; 3 trouble of the machine (reading,\n"
+	"writing, memory), or stopped.\n",
 	CLI_JSON | CLI_UNITS | CLI_PICTURE | CLI_FULL | CLI_DAY | CLI_LIFE | CLI_INDEPENDENT | CLI_WIDTH | CLI_SAMPLES | CLI_SEED | CLI_THREADS | CLI_KEEP | CLI_RESUME, 1, 1, run,
 };

@@ -65,6 +65,7 @@ static json_t *verdict(struct inw_json *b, const struct inw_odds_verdict *v)
 	inw_json__put(b, o, "met", inw_json__real(v->met));
 	inw_json__put(b, o, "met_error", inw_json__real(v->met_error));
 	inw_json__put(b, o, "no_answer", inw_json__real(v->none));
+	inw_json__put(b, o, "no_answer_reason", inw_json__text(v->none_why));
 	inw_json__put(b, o, "more_than", inw_json__real(v->more_than));
 	inw_json__put(b, o, "less_than", inw_json__real(v->less_than));
 	inw_json__put(b, o, "undecided", inw_json__real(v->undecided));
@@ -131,6 +132,8 @@ char *inw_show_odds_json(const struct inw_odds *r)
 	inw_json__put(&b, o, "replicates", inw_json__integer(r->replicates));
 	inw_json__put(&b, o, "dimensions", inw_json__integer(r->drivers));
 	inw_json__put(&b, o, "correlation", inw_json__real(r->correlation));
+	inw_json__put(&b, o, "requirements", inw_json__integer(r->required));
+	inw_json__put(&b, o, "untold", inw_json__integer(r->untold));
 	inw_json__put(&b, o, "all", verdict(&b, &r->all));
 	inw_json__put(&b, o, "verdicts", verdicts);
 	inw_json__put(&b, o, "inputs", inputs);

@@ -150,7 +150,7 @@ static void say_instead(cairo_t *c, const struct scene *s, const struct inw_odds
 	char number[2 * INW_CELL], text[64] = "";
 
 	if (v->none > 0)
-		snprintf(text, sizeof text, "%.3g %% of the samples without an answer", 100 * v->none);
+		snprintf(text, sizeof text, "%.3g %% of the samples have no answer: not met", 100 * v->none);
 	inw_draw__text(c, (struct inw_spot){chart_x, k->at.y + k->at.h + 36}, chart_w, type(8, false, INW_LEFT_ALIGNED), text);
 	inw_show__bounded(number, sizeof number, all, v->dim, s->units);
 	if (k->from >= k->to) /* too little to tell, or hardly anything but one number, such as zero, or a bound */
@@ -234,12 +234,14 @@ static void rows(cairo_t *c, const struct scene *s)
 static bool draw(void *context, cairo_t *c)
 {
 	const struct scene *s = context;
-	char text[160], met[32], error[32];
+	char text[160], met[32], error[32], no_pass[96] = "";
 	double foot = foot_of(s);
 
 	inw_draw__rect(c, (struct inw_rect){0, 0, width, foot + 30}, inw_ink_paper, 0);
 	inw_draw__text(c, (struct inw_spot){margin, 30}, width - 2 * margin, type(15, true, INW_LEFT_ALIGNED), s->o->title);
-	snprintf(text, sizeof text, "Everything that can be told is met at once: %s%s, from %zu samples", inw_show__odds(met, sizeof met, s->o->all.met, s->o->all.met_error),
+	if (s->o->untold)
+		snprintf(no_pass, sizeof no_pass, "No pass: data are missing for %zu of %zu. ", s->o->untold, s->o->required);
+	snprintf(text, sizeof text, "%sEverything that can be told is met at once: %s%s, from %zu samples", no_pass, inw_show__odds(met, sizeof met, s->o->all.met, s->o->all.met_error),
 	         inw_show__odds_error(error, sizeof error, s->o->all.met, s->o->all.met_error), s->o->samples);
 	inw_draw__text(c, (struct inw_spot){margin, 50}, width - 2 * margin, type(10, false, INW_LEFT_ALIGNED), text);
 	inw_draw__text(c, (struct inw_spot){margin, 74}, 200, type(9, true, INW_LEFT_ALIGNED), "Requirement and its odds");

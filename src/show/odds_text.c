@@ -104,6 +104,17 @@ static void points_line(struct inw_page *p, const struct inw_odds_verdict *v, co
 		                sep, worst, limit);
 }
 
+/* Why samples have no answer, where that is known. */
+static const char *since(const struct inw_odds_verdict *v)
+{
+	return v->none_why ? ", since " : "";
+}
+
+static const char *why(const struct inw_odds_verdict *v)
+{
+	return v->none_why ? v->none_why : "";
+}
+
 static void spread_line(struct inw_page *p, const struct inw_odds_verdict *v, bool life)
 {
 	const char *hangs = 2 * bounded(v) > 1 - v->none ? ", and what this number hangs on cannot be told" : "";
@@ -115,7 +126,7 @@ static void spread_line(struct inw_page *p, const struct inw_odds_verdict *v, bo
 	if (!isnan(v->median))
 		points_line(p, v, of);
 	if (v->none > 0)
-		inw_show__wrapf(p, "    ", 6, "%s of the samples have no answer%s%s%s.", share(of, sizeof of, v->none), isnan(v->met) ? "" : " and count as not met",
+		inw_show__wrapf(p, "    ", 6, "%s of the samples have no answer%s%s%s%s%s.", share(of, sizeof of, v->none), isnan(v->met) ? "" : " and count as not met", since(v), why(v),
 		                isnan(v->median) ? ": too many to say from the others what the number may be; " : "", isnan(v->median) ? limit : "");
 	if (bounded(v) > 0 && life)
 		inw_show__wrapf(p, "    ", 6, "%s of the samples outlast the time looked ahead: of them no more is known%s.", share(of, sizeof of, bounded(v)), hangs);
@@ -173,6 +184,39 @@ static void show_verdict(struct inw_page *p, const struct inw_odds_verdict *v, b
 	next_of(p, v, "    Measure next: ", 6);
 }
 
+/* What is missing comes before all odds: these are of the rest. */
+static void show_missing_data(struct inw_page *p, const struct inw_odds *o)
+{
+	const size_t most = 3;
+	struct inw_text names = {0};
+	size_t named = 0;
+
+	for (size_t i = 0; i < o->verdict_count && named < most; i++)
+		if (o->verdicts[i].untold && o->verdicts[i].sense != INW_NO_LIMIT)
+			inw_text_printf(&names, "%s%s", named++ ? "; " : "", o->verdicts[i].title);
+	if (o->untold > named)
+		inw_text_printf(&names, "; and %zu more, as said under each", o->untold - named);
+	p->t.failed |= names.failed;
+	if (!p->t.failed && o->untold)
+		inw_show__wrapf(p, "No pass: ", 9, "of %zu of %zu requirement%s it cannot be told whether %s met, since data are missing or no law holds: %s. The odds are of the rest.", o->untold,
+		                o->required, o->required == 1 ? "" : "s", o->untold == 1 ? "it is" : "they are", names.s);
+	inw_text_free(&names);
+}
+
+/* A share that counts as not met for want of an answer says more of the odds than these do. */
+static void show_least(struct inw_page *p, const struct inw_odds_verdict *v)
+{
+	char met[32], error[32], of[48];
+
+	inw_show__odds(met, sizeof met, v->met, v->met_error);
+	inw_show__odds_error(error, sizeof error, v->met, v->met_error);
+	if (v->none > 0)
+		inw_show__wrapf(p, "Least sure to be met: ", 9, "%s: %s%s; %s of the samples have no answer and count as not met%s%s.", v->title, met, error, share(of, sizeof of, v->none),
+		                since(v), why(v));
+	else
+		inw_show__wrapf(p, "Least sure to be met: ", 9, "%s: %s%s.", v->title, met, error);
+}
+
 static void summary(struct inw_page *p, const struct inw_odds *o)
 {
 	const struct inw_odds_verdict *least = NULL;
@@ -181,12 +225,13 @@ static void summary(struct inw_page *p, const struct inw_odds *o)
 	for (size_t i = 0; i < o->verdict_count; i++)
 		if (!isnan(o->verdicts[i].met) && !o->verdicts[i].untold && (!least || o->verdicts[i].met < least->met))
 			least = &o->verdicts[i];
+	show_missing_data(p, o);
 	inw_show__wrapf(p, "Odds: ", 9, "%s that everything which can be told is met at once%s.", inw_show__odds(met, sizeof met, o->all.met, o->all.met_error),
 	                inw_show__odds_error(error, sizeof error, o->all.met, o->all.met_error));
 	if (inw_show__planned(o->design))
 		inw_show__wrap(p, "Planned: ", 9, inw_show__planned(o->design));
 	if (least)
-		inw_show__wrapf(p, "Least sure to be met: ", 9, "%s: %s.", least->title, inw_show__odds(met, sizeof met, least->met, least->met_error));
+		show_least(p, least);
 	next_of(p, &o->all, "Measure next: ", 9);
 	const struct inw_odds_verdict *best = NULL;
 	for (size_t i = 0; i < o->verdict_count && !o->all.nexts; i++)

@@ -532,6 +532,97 @@ static void words(const struct inw_design *d)
 	inw_diags_free(&diags);
 }
 
+/* Line ends and indents away. */
+static char *flat(char *text)
+{
+	char *to = text;
+
+	for (const char *s = text; s && *s; s++)
+		if (*s != '\n' && *s != ' ')
+			*to++ = *s;
+		else if (to > text && to[-1] != ' ')
+			*to++ = ' ';
+	if (to)
+		*to = '\0';
+	return text;
+}
+
+/* Missing data are said before the odds of the rest, which are no pass. */
+static void missing_data(const struct inw_design *d)
+{
+	struct inw_odds *r = NULL;
+	struct inw_diags diags = {0};
+	char head[96], count[32];
+	size_t untold = 0, limited = 0;
+
+	CHECK(inw_odds(d, &(struct inw_odds_options){.samples = 64}, &r, &diags) == INW_OK);
+	char *text = r ? flat(inw_show_odds_text(r, INW_SI, INW_BRIEF)) : NULL, *json = r ? inw_show_odds_json(r) : NULL;
+	for (size_t i = 0; r && i < r->verdict_count; i++) {
+		const struct inw_odds_verdict *v = &r->verdicts[i];
+		limited += v->sense != INW_NO_LIMIT;
+		untold += v->sense != INW_NO_LIMIT && v->untold;
+		CHECK(!v->untold || v->nexts == 0);
+	}
+	CHECK(r && untold > 3 && r->untold == untold && r->required == limited);
+	snprintf(head, sizeof head, "No pass: of %zu of %zu requirements it cannot be told whether they are met, ", untold, limited);
+	snprintf(count, sizeof count, "; and %zu more, ", untold - 3);
+	const char *first = text ? strstr(text, head) : NULL, *more = text ? strstr(text, count) : NULL, *odds = text ? strstr(text, "Odds: ") : NULL;
+	CHECK(first && more && odds && first < more && more < odds);
+	snprintf(count, sizeof count, "\"untold\": %zu,", untold);
+	CHECK(json && strstr(json, count));
+	free(text);
+	free(json);
+	inw_odds_free(r);
+	inw_diags_free(&diags);
+}
+
+/* ---- the next measurement ---- */
+
+/* What a test reads in each sample is lognormal, and met is what reads more than one; but of some samples it reads nothing, or there
+ * is nothing to read. */
+struct sight { double nothing, unread; };
+
+static size_t test_of(struct sight s, struct toy *t, bool untold, struct inw_arena *a)
+{
+	static struct inw_test test = {.name = "t", .title = "T", .how = "", .cost = "", .observes = INW_SEES_CARBON, .accuracy = MOST - 1};
+	const size_t points = 256, width = 2 + INW_SIGHTS;
+	struct inw_odds o = {0};
+
+	t->d.catalog.test = &test;
+	t->d.catalog.tests = 1;
+	t->q[MOST - 1] = (struct inw_quantity){.value = 0.05, .source = ""};
+	toy_run(t, points, a);
+	for (size_t r = 0; r < INW_ODDS_REPLICATES; r++) {
+		double *row = t->e.stored[r] = inw_arena_alloc(a, sizeof *row * points * width);
+		for (size_t i = 0; i < points; i++, row += width) {
+			double u = inw_hash_unit(inw_hash(77, r), i), z = inw_normal_quantile(inw_hash_unit(inw_hash(78, r), i));
+			row[0] = u < s.nothing ? 0 : z > 0;
+			row[2 + INW_SEES_CARBON] = u < s.nothing ? 0 : u < s.nothing + s.unread ? NAN : exp(z);
+		}
+	}
+	t->verdict = (struct inw_odds_verdict){.met = 0.5, .known_now = 0.5, .untold = untold};
+	CHECK(inw_odds_next(&t->e, &o, t->each) == 0);
+	return o.test_count;
+}
+
+/* Who is told z and an error of 0.05 errs of its sign in atan(0.05)/pi of the cases (orthant of two normal numbers). What reads
+ * nothing is told from the rest; what has nothing to read is not. */
+static void some_read_nothing(struct inw_arena *a)
+{
+	static const struct { struct sight sight; size_t tests; double gain; } wanted[] = {
+		{{0, 0}, 1, 0.5}, {{0.0005, 0}, 1, 0.5}, {{0, 0.0005}, 1, 0.5}, {{0, 0.05}, 1, 0.475}, {{0.25, 0}, 1, 0.375}, {{0, 0.2}, 0, 0}, {{1, 0}, 0, 0},
+	};
+
+	for (size_t i = 0; i < INW_COUNT(wanted); i++)
+		for (int untold = 0; untold < 2; untold++) {
+			struct toy *t = toy_make(linear, 2, (struct inw_tally_range){-6, 6}, 0, 5, a);
+			CHECK(test_of(wanted[i].sight, t, untold, a) == wanted[i].tests);
+			CHECK(t->verdict.nexts == (untold ? 0 : wanted[i].tests));
+			if (t->verdict.nexts)
+				CHECK_ABS(t->verdict.next[0].gain, wanted[i].gain * (1 - 2 * atan(0.05) / pi), 0.025, "two normal numbers");
+		}
+}
+
 static void nothing_drawn(const struct inw_design *d)
 {
 	struct leash leash = {0, 3};
@@ -609,6 +700,48 @@ static void damaged(const struct inw_design *d, const char *file)
 	free(b);
 }
 
+/* Where no throttle can set the share that is to go out, nothing of what flows is told: how many samples these are, and why, is
+ * said beside the odds. */
+static void share_out_of_reach(void)
+{
+	static const char written[] = "share: 18 %", wanted[] = "share:  6 %", why[] = "the share that the file says is sent out cannot be set in some state (throttle)";
+	unsigned char *bytes = NULL;
+	size_t n = slurp("test/peer/designs/fixed-share.yaml", &bytes);
+	char *file = n ? strndup((char *)bytes, n) : NULL, *at = file ? strstr(file, written) : NULL, *text = NULL;
+	struct inw_design *d = NULL;
+	struct inw_odds *r = NULL;
+	struct inw_diags diags = {0};
+
+	CHECK(at != NULL);
+	if (!at)
+		goto done;
+	memcpy(at, wanted, sizeof wanted - 1);
+	CHECK(inw_design_parse(file, n, "made", NULL, &d, &diags) == INW_OK);
+	if (!d || inw_odds(d, &(struct inw_odds_options){.samples = 256}, &r, &diags) != INW_OK)
+		goto done;
+	const struct inw_odds_verdict *moist = NULL, *throttle = NULL;
+	for (size_t i = 0; i < r->verdict_count; i++) {
+		moist = strcmp(r->verdicts[i].id, "bed_humidity") == 0 ? &r->verdicts[i] : moist;
+		throttle = strcmp(r->verdicts[i].id, "throttle") == 0 ? &r->verdicts[i] : throttle;
+	}
+	CHECK(moist && throttle && throttle->met > 0.1 && throttle->met < 0.9 && throttle->none == 0 && !throttle->none_why);
+	if (moist && throttle) {
+		CHECK_ABS(moist->none, 1 - throttle->met, 1e-12, "what the throttle misses");
+		CHECK_TEXT(moist->none_why, why);
+	}
+	text = flat(inw_show_odds_text(r, INW_SI, INW_BRIEF));
+	CHECK(text && strstr(text, "of the samples have no answer and count as not met, since the share that the file says is sent out cannot be set in some state (throttle)"));
+	const char *least = text ? strstr(text, "Least sure to be met: ") : NULL;
+	CHECK(least && strstr(least, " of the samples have no answer and count as not met, since ") < strstr(least, "Measure next: "));
+done:
+	free(text);
+	free(file);
+	free(bytes);
+	inw_odds_free(r);
+	inw_design_free(d);
+	inw_diags_free(&diags);
+}
+
 static bool never(void *context)
 {
 	return ++*(int *)context < 0;
@@ -666,6 +799,8 @@ int main(void)
 	without_answer();
 	own_verdicts(a);
 	few_samples(a);
+	some_read_nothing(a);
+	share_out_of_reach();
 	CHECK(inw_design_read("examples/splint-night.yaml", NULL, &d, &diags) == INW_OK);
 	if (d) {
 		inputs(d);
@@ -673,6 +808,7 @@ int main(void)
 		same_cap(d, file);
 		damaged(d, file);
 		words(d);
+		missing_data(d);
 		nothing_drawn(d);
 		unwritable(d);
 	}

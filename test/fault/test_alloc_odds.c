@@ -51,7 +51,7 @@ int main(void)
 	struct inw_design *d = NULL;
 	struct inw_diags diags = {0};
 
-	if (inw_design_read("examples/splint-night-mended.yaml", NULL, &d, &diags) != INW_OK)
+	if (inw_design_read("examples/splint-night.yaml", NULL, &d, &diags) != INW_OK)
 		return 1;
 	design = d;
 	fault_arm(0);

@@ -165,6 +165,16 @@ def check_odds(validator):
         return
     mended = "examples/splint-night-mended.yaml"
     must_hold(validator, "odds", report_of([inward, "odds", mended, "--samples", "64", "--json"]))
+    with tempfile.TemporaryDirectory() as folder: # of this material data are missing
+        unknown = os.path.join(folder, "unknown.yaml")
+        with open(mended, encoding="utf-8") as f, open(unknown, "w", encoding="utf-8") as g:
+            g.write(f.read().replace("material: PA splint, rate", "material: PA, rate"))
+        for name, untold, status in (mended, 0, 0), (unknown, 8, 1):
+            run = subprocess.run([inward, "odds", name, "--samples", "256", "--json"], stdout=subprocess.PIPE, check=False)
+            odds = json.loads(run.stdout)
+            must_hold(validator, f"odds of {name}", odds)
+            check(f"missing data are counted and no pass, {name}", odds["untold"] == untold and run.returncode == status and odds["all"]["met"] > 0.97)
+            check(f"all that is required is counted, {name}", odds["requirements"] == sum(v["met"] is not None for v in odds["verdicts"]))
     plain = report_of([inward, "odds", mended, "--life", "--samples", "16", "--json"])
     must_hold(validator, "odds of lives", plain)
     life = next(v for v in plain["verdicts"] if v["id"] == "life_calendar")
