@@ -399,24 +399,25 @@ static const struct inw_verdict *verdict_at(const struct comparer *c, size_t k, 
 	return NULL;
 }
 
-/* From bad to good; a number without a limit is neither. */
+/* From bad to good. What is not judged (NULL), or has no limit, misses nothing: what is missed in one design only is then
+ * a step, and what is met in one only is none. */
 static int rank(const struct inw_verdict *v)
 {
-	switch (v->word) {
+	switch (v ? v->word : INW_STATED) {
 	case INW_MISSES: return 0;
 	case INW_CANNOT_TELL: return 1;
 	case INW_IN_DOUBT: return 2;
-	case INW_MEETS: return 3;
+	case INW_MEETS:
 	case INW_STATED: break;
 	}
-	return -1;
+	return 3;
 }
 
 static int step_from(const struct inw_verdict *first, const struct inw_verdict *v)
 {
-	int a = first ? rank(first) : -1, b = v ? rank(v) : -1;
+	int a = rank(first), b = rank(v);
 
-	return a < 0 || b < 0 ? 0 : (b > a) - (b < a);
+	return (b > a) - (b < a);
 }
 
 /* With the same word: who has more to spare, by so much of the number and of its limit that it is worth a line (ours). */
@@ -424,7 +425,7 @@ static int margin_from(const struct inw_verdict *first, const struct inw_verdict
 {
 	const double worth = 0.01, of_limit = 0.001;
 
-	if (!first || !v || first->word != v->word || rank(v) < 0 || !isfinite(first->margin) || !isfinite(v->margin))
+	if (!first || !v || first->word != v->word || v->word == INW_STATED || !isfinite(first->margin) || !isfinite(v->margin))
 		return 0;
 	double by = v->margin - first->margin;
 	double least = fmax(worth * fmax(fabs(first->value), fabs(v->value)), isfinite(v->limit) ? of_limit * fabs(v->limit) : 0);

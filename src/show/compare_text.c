@@ -21,6 +21,33 @@ static size_t checked(const struct inw_tally *t)
 	return t->meets + t->in_doubt + t->misses + t->cannot_tell;
 }
 
+/* Is anything asked there? */
+static bool is_judged(const struct inw_verdict *v)
+{
+	return v && v->word != INW_STATED;
+}
+
+/* At how many the design is better only because nothing is asked there any more. */
+static size_t unasked(const struct inw_comparison *c, size_t k)
+{
+	size_t n = 0;
+
+	for (size_t i = 0; i < c->row_count; i++)
+		n += c->rows[i].step[k] > 0 && !is_judged(c->rows[i].verdict[k]);
+	return n;
+}
+
+static void show_tally(const struct both *b, size_t k)
+{
+	const struct inw_tally *t = &b->c->tally[k];
+	size_t n = unasked(b->c, k);
+
+	if (n)
+		inw_show__wrapf(b->p, "   ", 3, "Against 1: %zu better (%zu of these only because nothing is asked there any more), %zu worse.", t->better, n, t->worse);
+	else
+		inw_show__wrapf(b->p, "   ", 3, "Against 1: %zu better, %zu worse.", t->better, t->worse);
+}
+
 static void show_designs(const struct both *b)
 {
 	for (size_t k = 0; k < b->c->count; k++) {
@@ -32,7 +59,7 @@ static void show_designs(const struct both *b)
 		inw_show__wrapf(b->p, "   ", 3, "%s. Of %zu checks: %zu met, %zu missed, %zu in doubt, %zu cannot be told.", inw_show__group_name(r->overall), checked(t),
 		                t->meets, t->misses, t->in_doubt, t->cannot_tell);
 		if (k)
-			inw_show__wrapf(b->p, "   ", 3, "Against 1: %zu better, %zu worse.", t->better, t->worse);
+			show_tally(b, k);
 	}
 }
 
@@ -52,6 +79,19 @@ static bool any_step(const struct inw_comparison *c, size_t k, int step, bool by
 	return false;
 }
 
+static bool same_word(const struct inw_verdict_row *row, size_t k)
+{
+	return row->verdict[0] && row->verdict[k] && row->verdict[0]->word == row->verdict[k]->word;
+}
+
+static bool same_words_at_all(const struct inw_comparison *c, size_t k)
+{
+	for (size_t i = 0; i < c->row_count; i++)
+		if (!same_word(&c->rows[i], k))
+			return false;
+	return true;
+}
+
 static bool one_job(const struct inw_comparison *c)
 {
 	for (size_t k = 0; k < c->count; k++)
@@ -64,6 +104,11 @@ static bool one_job(const struct inw_comparison *c)
 static void show_number(const struct both *b, const struct inw_verdict *v, char out[INW_CELL])
 {
 	inw_show__bounded(out, INW_CELL, (struct inw_bounded){v->value, v->bound}, v->dim, b->p->units);
+}
+
+static const char *word_of(const struct inw_verdict *v)
+{
+	return !v ? "not judged" : is_judged(v) ? inw_show__word(v->word) : "stated without a limit";
 }
 
 static void show_steps(const struct both *b, size_t k, int step, bool by_margin)
@@ -81,10 +126,12 @@ static void show_steps(const struct both *b, size_t k, int step, bool by_margin)
 		char is[INW_CELL], was[INW_CELL];
 		if (step_of(row, k, by_margin) != step)
 			continue;
-		show_number(b, row->verdict[k], is);
-		show_number(b, row->verdict[0], was);
-		inw_show__wrapf(b->p, "  * ", 4, "%s%s%s: %s, was %s", row->title, job ? ", job " : "", job ? row->job : "", by_margin ? is : inw_show__word(row->verdict[k]->word),
-		                by_margin ? was : inw_show__word(row->verdict[0]->word));
+		if (by_margin) { /* both are there */
+			show_number(b, row->verdict[k], is);
+			show_number(b, row->verdict[0], was);
+		}
+		inw_show__wrapf(b->p, "  * ", 4, "%s%s%s: %s, was %s", row->title, job ? ", job " : "", job ? row->job : "", by_margin ? is : word_of(row->verdict[k]),
+		                by_margin ? was : word_of(row->verdict[0]));
 	}
 }
 
@@ -103,9 +150,10 @@ static void show_better(const struct both *b)
 	for (size_t k = 1; k < b->c->count; k++) {
 		bool steps = any_step(b->c, k, 1, false) || any_step(b->c, k, -1, false), more = any_step(b->c, k, 1, true) || any_step(b->c, k, -1, true);
 		if (!any_in_common(b->c, k))
-			inw_show__wrapf(b->p, "", 2, "%zu has no check in common with 1 (other jobs): not compared.", k + 1);
+			inw_show__wrapf(b->p, "", 2, "%zu has no check in common with 1 (other jobs): what one of them misses is not judged in the other.", k + 1);
 		else if (!steps)
-			inw_show__wrapf(b->p, "", 2, more ? "%zu has the same verdict as 1 at everything." : "%zu is neither better nor worse than 1 at anything.", k + 1);
+			inw_show__wrapf(b->p, "", 2, !more ? "%zu is neither better nor worse than 1 at anything." : same_words_at_all(b->c, k)
+			                ? "%zu has the same verdict as 1 at everything." : "%zu has no better and no worse verdict than 1.", k + 1);
 		for (int by_margin = 0; by_margin < 2; by_margin++) {
 			show_steps(b, k, 1, by_margin);
 			show_steps(b, k, -1, by_margin);
@@ -485,7 +533,7 @@ static void show_row(const struct both *b, const struct inw_verdict_row *row)
 static bool same_words(const struct inw_comparison *c, const struct inw_verdict_row *row)
 {
 	for (size_t k = 1; k < c->count; k++)
-		if (!row->verdict[0] || !row->verdict[k] || row->verdict[0]->word != row->verdict[k]->word)
+		if (!same_word(row, k))
 			return false;
 	return true;
 }
