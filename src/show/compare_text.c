@@ -329,13 +329,46 @@ static void show_rows(const struct both *b, const struct inw_difference *const *
 	inw_show__table(b->p, &table, INDENT);
 }
 
-/* A word that some designs have no use for is told by the lists that name the thing. */
-static bool everywhere(const struct inw_comparison *c, const struct inw_difference *d)
+/* The parts of a design file in the order in which it is read, then those of the catalog. */
+static const char *const part[] = {"site", "rooms", "doorways", "people", "box", "cleaner", "heat", "jobs", "day", "require", "upkeep", "choose"};
+
+static bool is_of_part(const struct inw_difference *d, const char *name)
 {
-	for (size_t k = 0; k < c->count; k++)
-		if (!d->word[k])
-			return false;
-	return true;
+	return strlen(name) == part_length(d->path) && strncmp(d->path, name, part_length(d->path)) == 0;
+}
+
+static bool has_part(const struct inw_difference *d)
+{
+	for (size_t i = 0; i < INW_COUNT(part); i++)
+		if (is_of_part(d, part[i]))
+			return true;
+	return false;
+}
+
+static bool says_nothing(const char *word)
+{
+	return !word || strcmp(word, "none") == 0 || strcmp(word, "no") == 0;
+}
+
+/* A word that some designs have no use for, and that says of the others that nothing is there; or of a record that some
+ * bring along, whose numbers stand in a line of their own. */
+static bool is_idle_word(const struct inw_comparison *c, const struct inw_difference *d)
+{
+	bool lacks = false, nothing = true;
+
+	for (size_t k = 0; k < c->count; k++) {
+		lacks |= !d->word[k];
+		nothing &= says_nothing(d->word[k]);
+	}
+	return lacks && (nothing || !has_part(d));
+}
+
+/* Is it told by name, in a line of its own or (a number) in that of its group? */
+static bool is_shown(const struct both *b, const struct inw_difference *d)
+{
+	if (b->p->detail == INW_FULL)
+		return true;
+	return d->word ? !is_idle_word(b->c, d) : !d->follows || lacks_group(b->c, d);
 }
 
 static void show_part(const struct both *b, size_t at)
@@ -346,7 +379,7 @@ static void show_part(const struct both *b, size_t at)
 	inw_text_add(&b->p->t, "\n");
 	inw_show__wrapf(b->p, "", 2, "%.*s", (int)part_length(d[at].path), d[at].path);
 	for (size_t i = at; i < b->c->difference_count; i++)
-		if (d[i].word && same_part(&d[i], &d[at]) && (b->p->detail == INW_FULL || everywhere(b->c, &d[i])))
+		if (d[i].word && same_part(&d[i], &d[at]) && is_shown(b, &d[i]))
 			show_words(b, &d[i]);
 	for (size_t i = 0; b->p->detail == INW_BRIEF && i < b->c->difference_count; i++)
 		if (same_part(&d[i], &d[at]) && d[i].quantity && lacks_group(b->c, &d[i]) && is_first_of_group(b->c, i))
@@ -364,27 +397,6 @@ static void show_part(const struct both *b, size_t at)
 		show_rows(b, row, rows);
 }
 
-static bool is_shown(const struct both *b, const struct inw_difference *d)
-{
-	return b->p->detail == INW_FULL || (d->word ? everywhere(b->c, d) : !d->follows);
-}
-
-/* The parts of a design file in the order in which it is read, then those of the catalog. */
-static const char *const part[] = {"site", "rooms", "doorways", "people", "box", "cleaner", "heat", "jobs", "day", "require", "upkeep"};
-
-static bool is_of_part(const struct inw_difference *d, const char *name)
-{
-	return strlen(name) == part_length(d->path) && strncmp(d->path, name, part_length(d->path)) == 0;
-}
-
-static bool has_part(const struct inw_difference *d)
-{
-	for (size_t i = 0; i < INW_COUNT(part); i++)
-		if (is_of_part(d, part[i]))
-			return true;
-	return false;
-}
-
 /* The first that is shown of its part. */
 static bool opens_part(const struct both *b, size_t at)
 {
@@ -396,23 +408,42 @@ static bool opens_part(const struct both *b, size_t at)
 	return is_shown(b, &d[at]);
 }
 
+/* What only --full tells one by one. */
+static size_t untold(const struct both *b)
+{
+	size_t n = 0;
+
+	for (size_t i = 0; i < b->c->difference_count; i++) {
+		const struct inw_difference *d = &b->c->differences[i];
+		n += d->word ? !is_shown(b, d) : !is_row(b, d);
+	}
+	return n;
+}
+
+static bool all_alike(const struct inw_comparison *c)
+{
+	for (size_t i = 0; i < c->row_count; i++)
+		if (!c->rows[i].alike)
+			return false;
+	return true;
+}
+
 static void show_differences(const struct both *b)
 {
 	const struct inw_comparison *c = b->c;
-	size_t following = 0;
+	size_t more = untold(b);
 
 	inw_show__title(b->p, "What differs in the files", NULL);
 	if (!c->difference_count)
-		inw_show__wrap(b->p, "", 2, "Nothing.");
+		inw_show__wrap(b->p, "", 2, all_alike(c) ? "Nothing." : "Nothing that is compared here, and yet verdicts differ: hold the files against each other line by line.");
 	for (size_t k = 0; k <= INW_COUNT(part); k++)
 		for (size_t i = 0; i < c->difference_count; i++)
 			if ((k < INW_COUNT(part) ? is_of_part(&c->differences[i], part[k]) : !has_part(&c->differences[i])) && opens_part(b, i))
 				show_part(b, i);
-	for (size_t i = 0; i < c->difference_count; i++)
-		following += c->differences[i].follows;
-	if (following && b->p->detail == INW_BRIEF) {
+	if (more) {
 		inw_text_add(&b->p->t, "\n");
-		inw_show__wrapf(b->p, "", 2, "%zu more %s from these; --full lists %s.", following, following == 1 ? "number follows" : "numbers follow", following == 1 ? "it" : "them");
+		inw_show__wrapf(b->p, "", 2, "%zu more %s to these or %s from them; --full lists %s.", more, more == 1 ? "difference belongs" : "differences belong",
+		                more == 1 ? "follows" : "follow", more == 1 ? "it" : "them");
 	}
 }
 
