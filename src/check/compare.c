@@ -5,6 +5,7 @@
  * every number is one of the reports'.
  */
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "design/design.h"
@@ -87,28 +88,48 @@ static const char *room_name(const struct inw_design *d, int room)
 	return room == INW_OUTDOORS ? "outdoors" : room < 0 ? "nowhere" : d->room[room].name;
 }
 
-static void place_words(struct words *w, const struct inw_design *d)
+static const char *yes_or_no(bool yes)
 {
-	struct inw_text rooms = {0}, doors = {0}, people = {0};
+	return yes ? "yes" : "no";
+}
+
+static void room_words(struct words *w, const struct inw_design *d)
+{
+	struct inw_text rooms = {0};
 
 	for (size_t i = 0; i < d->rooms; i++)
 		list(&rooms, d->room[i].name);
 	add_text(w, "rooms", "", &rooms);
 	for (size_t i = 0; i < d->rooms; i++) {
+		const struct inw_room *r = &d->room[i];
 		struct inw_text flues = {0};
-		add_named(w, "rooms[*]", d->room[i].name, d->room[i].T_held ? "temperature held" : "temperature free");
-		for (size_t k = 0; k < d->room[i].appliances; k++)
-			list(&flues, d->catalog.appliance[d->room[i].appliance[k].kind].name);
-		if (d->room[i].appliances)
-			add_text(w, "rooms[*].appliances", d->room[i].name, &flues);
+		add_named(w, "rooms[*]", r->name, !r->T_held ? "temperature free" : r->T_assumed ? "heated as assumed, never cooled" : "temperature held");
+		for (size_t k = 0; k < r->appliances; k++)
+			list(&flues, d->catalog.appliance[r->appliance[k].kind].name);
+		add_text(w, "rooms[*].appliances", r->name, &flues);
 	}
-	for (size_t i = 0; i < d->doorways; i++) {
+}
+
+static void doorway_words(struct words *w, const struct inw_design *d)
+{
+	struct inw_text doors = {0};
+
+	for (size_t i = 0; i < d->doorways; i++)
 		list(&doors, d->doorway[i].name);
+	add_text(w, "doorways", "", &doors);
+	for (size_t i = 0; i < d->doorways; i++) {
 		struct inw_text between = {0};
 		list(&between, room_name(d, d->doorway[i].a));
 		list(&between, room_name(d, d->doorway[i].b));
 		add_text(w, "doorways[*].between", d->doorway[i].name, &between);
+		add_named(w, "doorways[*].fixed", d->doorway[i].name, yes_or_no(d->doorway[i].fixed));
 	}
+}
+
+static void people_words(struct words *w, const struct inw_design *d)
+{
+	struct inw_text people = {0};
+
 	for (size_t i = 0; i < d->persons; i++) {
 		const struct inw_person *p = &d->person[i];
 		struct inw_text stays = {0};
@@ -117,8 +138,33 @@ static void place_words(struct words *w, const struct inw_design *d)
 			inw_text_printf(&stays, "%s%s%s", k ? ", " : "", d->room[p->stay[k].room].name, p->stay[k].at_box ? " at the box" : "");
 		add_text(w, "people[*].stays", p->name, &stays);
 	}
-	add_text(w, "doorways", "", &doors);
 	add_text(w, "people", "", &people);
+}
+
+/* The record of a section of the catalog whose number this is, NULL when it is none's: few of the design's nouns keep a name. */
+static const char *record_of(struct words *w, const struct inw_design *d, inw_q q, const char *section)
+{
+	const char *path = d->quantity[q].path, *end = strchr(path, ']');
+	size_t n = strlen(section);
+
+	if (strncmp(path, section, n) != 0 || path[n] != '[' || !end)
+		return NULL;
+	const char *name = inw_arena_dup(w->c->arena, path + n + 1, (size_t)(end - path) - n - 1);
+	w->c->failed |= !name;
+	return name;
+}
+
+/* "plywood", "plywood with foam". */
+static const char *sheet_words(struct words *w, const struct inw_design *d, const struct inw_panel *p)
+{
+	const char *sheet = p->material ? p->material : "of its own";
+	const char *foam = p->insulation_conductivity >= 0 ? record_of(w, d, p->insulation_conductivity, "panels") : NULL;
+
+	if (p->insulation_conductivity < 0)
+		return sheet;
+	const char *both = inw_arena_printf(w->c->arena, "%s with %s", sheet, foam ? foam : "insulation of its own");
+	w->c->failed |= !both;
+	return both ? both : sheet;
 }
 
 /* The first face of a material, or (NULL) one more of the same. */
@@ -137,7 +183,7 @@ static void panel_words(struct words *w, const struct inw_design *d, const char 
 	struct inw_text panels = {0};
 
 	for (int i = 0; i < INW_FACES; i++)
-		material[i] = d->box.panel[i].material ? d->box.panel[i].material : "of its own";
+		material[i] = sheet_words(w, d, &d->box.panel[i]);
 	for (int i = 0; i < INW_FACES; i++) {
 		bool before = false;
 		for (int k = 0; k < i && !before; k++)
@@ -157,6 +203,7 @@ static void box_words(struct words *w, const struct inw_design *d)
 	struct inw_text gaps = {0};
 
 	add_named(w, "box.stands_in", "", room_name(d, d->box.room));
+	add_named(w, "box.planned", "", yes_or_no(d->box.planned));
 	panel_words(w, d, face);
 	for (size_t i = 0; i < d->box.gaps; i++)
 		list(&gaps, d->box.gap[i].name);
@@ -170,28 +217,51 @@ static void box_words(struct words *w, const struct inw_design *d)
 	add_named(w, "box.door", "", d->box.has_door ? face[d->box.door_face] : "none");
 }
 
-/* A blower keeps no name: its curve's quantities do, when it is a record's. */
 static void blower_word(struct words *w, const struct inw_design *d, const struct inw_stage *s)
 {
-	const char *path = d->quantity[s->blower.flow[0]].path, *end = strchr(path, ']');
+	const char *record = record_of(w, d, s->blower.flow[0], "blowers");
 	struct inw_text t = {0};
 
-	if (strncmp(path, "blowers[", 8) == 0 && end)
-		inw_text_addn(&t, path + 8, (size_t)(end - path - 8));
-	else
-		inw_text_add(&t, "a curve of its own");
+	inw_text_add(&t, record ? record : "a curve of its own");
+	if (s->blower.forward_curved)
+		inw_text_add(&t, ", forward curved");
 	if (!s->blower.motor_in_air)
 		inw_text_add(&t, ", motor outside of the air");
 	add_text(w, "cleaner.stages[*]", s->name, &t);
 }
 
+/* What a carbon was measured to hold; the points are no quantities, and stand nowhere else. */
+static void measured_words(struct words *w, const struct inw_design *d, const struct inw_stage *s)
+{
+	struct inw_text t = {0};
+
+	for (size_t i = 0; i < s->bed.measureds; i++) {
+		const struct inw_measured *m = &s->bed.measured[i];
+		inw_text_printf(&t, "%s%s (", i ? "; " : "", d->catalog.substance[m->substance].name);
+		for (size_t k = 0; k < m->points; k++)
+			inw_text_printf(&t, "%s%.6g Pa: %.6g kg/kg", k ? ", " : "", m->p_Pa[k], m->loading[k]);
+		inw_text_add(&t, ")");
+	}
+	add_text(w, "cleaner.stages[*].measured", s->name, &t);
+}
+
+static void bed_words(struct words *w, const struct inw_design *d, const struct inw_stage *s)
+{
+	struct inw_text t = {0};
+
+	inw_text_add(&t, s->bed.carbon >= 0 ? d->catalog.carbon[s->bed.carbon].name : "of its own");
+	if (s->bed.impregnated)
+		inw_text_add(&t, ", impregnated");
+	add_text(w, "cleaner.stages[*]", s->name, &t);
+	measured_words(w, d, s);
+}
+
 static void stage_words(struct words *w, const struct inw_design *d)
 {
-	static const char *const kind[] = {"particle", "carbon", "blower"};
 	struct inw_text stages = {0};
 
 	for (size_t i = 0; i < d->cleaner.stages; i++)
-		list(&stages, kind[d->cleaner.stage[i].kind]);
+		list(&stages, d->cleaner.stage[i].name);
 	add_text(w, "cleaner.stages", "", &stages);
 	for (size_t i = 0; i < d->cleaner.stages; i++) {
 		const struct inw_stage *s = &d->cleaner.stage[i];
@@ -200,7 +270,7 @@ static void stage_words(struct words *w, const struct inw_design *d)
 		else if (s->kind == INW_STAGE_MEDIUM)
 			add_named(w, "cleaner.stages[*]", s->name, s->medium.klass >= 0 ? d->catalog.medium[s->medium.klass].name : "of its own");
 		else
-			add_named(w, "cleaner.stages[*]", s->name, s->bed.carbon >= 0 ? d->catalog.carbon[s->bed.carbon].name : "of its own");
+			bed_words(w, d, s);
 	}
 }
 
@@ -216,23 +286,27 @@ static void cleaner_words(struct words *w, const struct inw_design *d)
 	add_named(w, "cleaner.split", "", c->has_return && c->has_exhaust ? split[c->split] : "none");
 	add_named(w, "cleaner.return", "", c->has_return ? "to the box" : "none");
 	add_named(w, "cleaner.exhaust", "", c->has_exhaust ? room_name(d, c->exhaust_to) : "none");
+	add_named(w, "cleaner.inlet.duct.room", "", room_name(d, c->inlet.room));
+	if (c->has_return)
+		add_named(w, "cleaner.return.duct.room", "", room_name(d, c->ret.room));
+	if (c->has_exhaust)
+		add_named(w, "cleaner.exhaust.duct.room", "", room_name(d, c->exhaust.room));
 }
+
+static const char *const weekday[] = {"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
 
 static void days_words(struct inw_text *t, unsigned char days)
 {
-	static const char *const day[] = {"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
-
 	if ((days & INW_EVERY_DAY) == INW_EVERY_DAY)
-		inw_text_add(t, "every day");
+		list(t, "every day");
 	for (int i = 0; i < 7 && (days & INW_EVERY_DAY) != INW_EVERY_DAY; i++)
 		if (days >> i & 1)
-			list(t, day[i]);
+			list(t, weekday[i]);
 }
 
 static void job_words(struct words *w, const struct inw_design *d)
 {
-	static const char *const doing[] = {"door", "flap", "speed", "window", "heater"};
-	struct inw_text jobs = {0}, doings = {0};
+	struct inw_text jobs = {0};
 
 	for (size_t i = 0; i < d->jobs; i++)
 		list(&jobs, d->job[i].name);
@@ -243,9 +317,133 @@ static void job_words(struct words *w, const struct inw_design *d)
 		days_words(&days, d->job[i].days);
 		add_text(w, "jobs[*].days", d->job[i].name, &days);
 	}
-	for (size_t i = 0; i < d->day.doings; i++)
-		list(&doings, doing[d->day.doing[i].kind]);
-	add_text(w, "day.doings", "", &doings);
+}
+
+static void add_number(struct words *w, const char *path, double number)
+{
+	struct inw_text t = {0};
+
+	inw_text_printf(&t, "%.9g", number);
+	add_text(w, path, "", &t);
+}
+
+static void day_words(struct words *w, const struct inw_design *d)
+{
+	static const char *const kind[] = {"door", "flap", "speed", "window", "heater"};
+	const struct inw_day *day = &d->day;
+	struct inw_text all = {0};
+	char number[24];
+
+	for (size_t i = 0; i < day->doings; i++)
+		list(&all, kind[day->doing[i].kind]);
+	add_text(w, "day.doings", "", &all);
+	for (size_t i = 0; i < day->doings; i++) {
+		const struct inw_doing *a = &day->doing[i];
+		struct inw_text t = {0};
+		snprintf(number, sizeof number, "%zu", i + 1);
+		inw_text_add(&t, kind[a->kind]);
+		if (a->kind == INW_DO_WINDOW)
+			inw_text_printf(&t, " '%s'", d->doorway[a->doorway].name);
+		days_words(&t, a->days);
+		add_text(w, "day.doings[*]", number, &t);
+	}
+	add_named(w, "day.begins", "", day->begins == INW_BEGINS_AS_SAID ? "as the file says" : "chosen");
+	if (day->weekday_said)
+		add_named(w, "day.weekday", "", weekday[day->weekday]);
+	add_number(w, "day.particle_sizes", day->particle_sizes);
+}
+
+/* ---- what may be chosen: in no verdict, but in the file ---- */
+
+static void free_words(struct words *w, const struct inw_design *d)
+{
+	struct inw_text all = {0};
+
+	for (size_t i = 0; i < d->wishes.frees; i++)
+		list(&all, d->quantity[d->wishes.free[i].q[0]].path);
+	add_text(w, "choose.free", "", &all);
+	for (size_t i = 0; i < d->wishes.frees; i++) {
+		const struct inw_free *f = &d->wishes.free[i];
+		struct inw_text t = {0};
+		inw_text_printf(&t, "%.9g .. %.9g, price %.9g, halving %.9g, in SI units", f->from, f->to, f->price, f->halving);
+		add_text(w, "choose.free[*]", d->quantity[f->q[0]].path, &t);
+	}
+}
+
+static void record_words(struct words *w, const struct inw_design *d)
+{
+	for (size_t i = 0; i < d->wishes.choices; i++) {
+		const struct inw_choice *c = &d->wishes.choice[i];
+		struct inw_text t = {0};
+		for (size_t k = 0; k < c->count; k++)
+			inw_text_printf(&t, "%s%s (%.9g)", k ? ", " : "", c->word[k], c->price[k]);
+		inw_text_printf(&t, ", per %s", c->per >= 0 ? d->quantity[c->per].path : "piece");
+		add_text(w, "choose.among[*]", c->what, &t);
+	}
+}
+
+static void wish_words(struct words *w, const struct inw_design *d)
+{
+	static const char *const aim[] = {"money", "noise", "cleaner size", "box size", "heat", "carbon"}; /* as enum inw_aim */
+	const struct inw_wishes *s = &d->wishes;
+	struct inw_text least = {0}, without = {0}, prices = {0};
+
+	if (!s->present)
+		return;
+	for (size_t i = 0; i < s->aims; i++)
+		list(&least, aim[s->aim[i]]);
+	for (size_t i = 0; i < s->withouts; i++)
+		list(&without, s->without[i].id);
+	for (size_t i = 0; i < s->prices; i++)
+		inw_text_printf(&prices, "%s%s (%.9g)", i ? ", " : "", d->quantity[s->price[i].of].path, s->price[i].price);
+	add_text(w, "choose.least", "", &least);
+	add_text(w, "choose.without", "", &without);
+	add_text(w, "choose.prices", "", &prices);
+	add_number(w, "choose.sure", s->sure);
+	add_number(w, "choose.years", s->years);
+	free_words(w, d);
+	record_words(w, d);
+}
+
+/* ---- records: a file may bring its own under a name of the catalog's ---- */
+
+static const char *per_words(enum inw_emission_per per)
+{
+	return per == INW_PER_TIME ? "by time" : "by mass";
+}
+
+static void material_words(struct words *w, const struct inw_design *d, const struct inw_material *m)
+{
+	struct inw_text t = {0};
+
+	inw_text_printf(&t, "%s; particles %s, studies: %d", m->process, per_words(m->particles_per), m->particle_studies);
+	for (size_t i = 0; i < m->gas_count; i++)
+		inw_text_printf(&t, "; %s %s, studies: %d", d->catalog.substance[m->gases[i].substance].name, per_words(m->gases[i].per), m->gases[i].studies);
+	add_text(w, "materials[*]", m->name, &t);
+}
+
+static void substance_words(struct words *w, const struct inw_substance *s)
+{
+	static const char *const law[] = {"DIPPR 101", "Antoine", "a point"};
+	static const char *const limit[] = {"work 8 h", "work 15 min", "work ceiling", "home 1 h", "home 8 h", "home 24 h", "home long"};
+	struct inw_text t = {0};
+
+	inw_text_add(&t, s->weakly_held ? "hardly held by plain carbon" : "held by carbon");
+	for (size_t i = 0; i < s->limit_count; i++)
+		inw_text_printf(&t, "; %s of %s, effect: %s", limit[s->limits[i].kind], s->limits[i].body, *s->limits[i].effect ? s->limits[i].effect : "none");
+	for (size_t i = 0; i < s->vp_count; i++) {
+		const struct inw_vapour_pressure *v = &s->vp[i];
+		inw_text_printf(&t, "; %s %.9g %.9g %.9g %.9g %.9g from %.6g to %.6g K", law[v->form], v->c[0], v->c[1], v->c[2], v->c[3], v->c[4], v->T_low_K, v->T_high_K);
+	}
+	add_text(w, "substances[*]", s->name, &t);
+}
+
+static void catalog_words(struct words *w, const struct inw_design *d)
+{
+	for (size_t i = 0; i < d->catalog.materials; i++)
+		material_words(w, d, &d->catalog.material[i]);
+	for (size_t i = 0; i < d->catalog.substances; i++)
+		substance_words(w, &d->catalog.substance[i]);
 }
 
 static struct words words_of(struct comparer *c, size_t k)
@@ -253,10 +451,15 @@ static struct words words_of(struct comparer *c, size_t k)
 	struct words w = {.c = c};
 	const struct inw_design *d = c->r[k]->design;
 
-	place_words(&w, d);
+	room_words(&w, d);
+	doorway_words(&w, d);
+	people_words(&w, d);
 	box_words(&w, d);
 	cleaner_words(&w, d);
 	job_words(&w, d);
+	day_words(&w, d);
+	wish_words(&w, d);
+	catalog_words(&w, d);
 	return w;
 }
 
@@ -399,24 +602,25 @@ static const struct inw_verdict *verdict_at(const struct comparer *c, size_t k, 
 	return NULL;
 }
 
-/* From bad to good; a number without a limit is neither. */
+/* From bad to good. What is not judged (NULL), or has no limit, misses nothing: what is missed in one design only is then
+ * a step, and what is met in one only is none. */
 static int rank(const struct inw_verdict *v)
 {
-	switch (v->word) {
+	switch (v ? v->word : INW_STATED) {
 	case INW_MISSES: return 0;
 	case INW_CANNOT_TELL: return 1;
 	case INW_IN_DOUBT: return 2;
-	case INW_MEETS: return 3;
+	case INW_MEETS:
 	case INW_STATED: break;
 	}
-	return -1;
+	return 3;
 }
 
 static int step_from(const struct inw_verdict *first, const struct inw_verdict *v)
 {
-	int a = first ? rank(first) : -1, b = v ? rank(v) : -1;
+	int a = rank(first), b = rank(v);
 
-	return a < 0 || b < 0 ? 0 : (b > a) - (b < a);
+	return (b > a) - (b < a);
 }
 
 /* With the same word: who has more to spare, by so much of the number and of its limit that it is worth a line (ours). */
@@ -424,7 +628,7 @@ static int margin_from(const struct inw_verdict *first, const struct inw_verdict
 {
 	const double worth = 0.01, of_limit = 0.001;
 
-	if (!first || !v || first->word != v->word || rank(v) < 0 || !isfinite(first->margin) || !isfinite(v->margin))
+	if (!first || !v || first->word != v->word || v->word == INW_STATED || !isfinite(first->margin) || !isfinite(v->margin))
 		return 0;
 	double by = v->margin - first->margin;
 	double least = fmax(worth * fmax(fabs(first->value), fabs(v->value)), isfinite(v->limit) ? of_limit * fabs(v->limit) : 0);

@@ -240,6 +240,16 @@ static int read_option(struct cli_arguments *a, unsigned *used, int argc, char *
 	return say_unknown("option", given, nearest_option(given));
 }
 
+/* A usage that ends its files in "..." shows no bound. */
+static int say_too_many(const struct cli_command *c)
+{
+	if (strstr(c->usage, "[FILE]..."))
+		cli_say("'%s' takes at most %zu files; usage: %s", c->name, c->most_words, c->usage);
+	else
+		cli_say("usage: %s", c->usage);
+	return -1;
+}
+
 static int check_fit(const struct cli_command *c, const struct cli_arguments *a, unsigned used)
 {
 	for (size_t k = 0; k < INW_COUNT(options); k++)
@@ -247,7 +257,9 @@ static int check_fit(const struct cli_command *c, const struct cli_arguments *a,
 			cli_say("'%s' does not take %s; usage: %s", c->name, options[k].name, c->usage);
 			return -1;
 		}
-	if (a->words < c->least_words || a->words > c->most_words) {
+	if (a->words > c->most_words)
+		return say_too_many(c);
+	if (a->words < c->least_words) {
 		cli_say("usage: %s", c->usage);
 		return -1;
 	}
@@ -278,7 +290,7 @@ static enum cli_status run(int argc, char **argv)
 			if (!c)
 				return say_unknown("command", s, nearest_command(s)), CLI_BAD;
 		} else if (a.words == CLI_MAX_WORDS) {
-			return cli_say("usage: %s", c->usage), CLI_BAD;
+			return say_too_many(c), CLI_BAD;
 		} else {
 			a.word[a.words++] = s;
 		}

@@ -21,6 +21,33 @@ static size_t checked(const struct inw_tally *t)
 	return t->meets + t->in_doubt + t->misses + t->cannot_tell;
 }
 
+/* Is anything asked there? */
+static bool is_judged(const struct inw_verdict *v)
+{
+	return v && v->word != INW_STATED;
+}
+
+/* At how many the design is better only because nothing is asked there any more. */
+static size_t unasked(const struct inw_comparison *c, size_t k)
+{
+	size_t n = 0;
+
+	for (size_t i = 0; i < c->row_count; i++)
+		n += c->rows[i].step[k] > 0 && !is_judged(c->rows[i].verdict[k]);
+	return n;
+}
+
+static void show_tally(const struct both *b, size_t k)
+{
+	const struct inw_tally *t = &b->c->tally[k];
+	size_t n = unasked(b->c, k);
+
+	if (n)
+		inw_show__wrapf(b->p, "   ", 3, "Against 1: %zu better (%zu of these only because nothing is asked there any more), %zu worse.", t->better, n, t->worse);
+	else
+		inw_show__wrapf(b->p, "   ", 3, "Against 1: %zu better, %zu worse.", t->better, t->worse);
+}
+
 static void show_designs(const struct both *b)
 {
 	for (size_t k = 0; k < b->c->count; k++) {
@@ -32,7 +59,7 @@ static void show_designs(const struct both *b)
 		inw_show__wrapf(b->p, "   ", 3, "%s. Of %zu checks: %zu met, %zu missed, %zu in doubt, %zu cannot be told.", inw_show__group_name(r->overall), checked(t),
 		                t->meets, t->misses, t->in_doubt, t->cannot_tell);
 		if (k)
-			inw_show__wrapf(b->p, "   ", 3, "Against 1: %zu better, %zu worse.", t->better, t->worse);
+			show_tally(b, k);
 	}
 }
 
@@ -52,6 +79,19 @@ static bool any_step(const struct inw_comparison *c, size_t k, int step, bool by
 	return false;
 }
 
+static bool same_word(const struct inw_verdict_row *row, size_t k)
+{
+	return row->verdict[0] && row->verdict[k] && row->verdict[0]->word == row->verdict[k]->word;
+}
+
+static bool same_words_at_all(const struct inw_comparison *c, size_t k)
+{
+	for (size_t i = 0; i < c->row_count; i++)
+		if (!same_word(&c->rows[i], k))
+			return false;
+	return true;
+}
+
 static bool one_job(const struct inw_comparison *c)
 {
 	for (size_t k = 0; k < c->count; k++)
@@ -64,6 +104,11 @@ static bool one_job(const struct inw_comparison *c)
 static void show_number(const struct both *b, const struct inw_verdict *v, char out[INW_CELL])
 {
 	inw_show__bounded(out, INW_CELL, (struct inw_bounded){v->value, v->bound}, v->dim, b->p->units);
+}
+
+static const char *word_of(const struct inw_verdict *v)
+{
+	return !v ? "not judged" : is_judged(v) ? inw_show__word(v->word) : "stated without a limit";
 }
 
 static void show_steps(const struct both *b, size_t k, int step, bool by_margin)
@@ -81,10 +126,12 @@ static void show_steps(const struct both *b, size_t k, int step, bool by_margin)
 		char is[INW_CELL], was[INW_CELL];
 		if (step_of(row, k, by_margin) != step)
 			continue;
-		show_number(b, row->verdict[k], is);
-		show_number(b, row->verdict[0], was);
-		inw_show__wrapf(b->p, "  * ", 4, "%s%s%s: %s, was %s", row->title, job ? ", job " : "", job ? row->job : "", by_margin ? is : inw_show__word(row->verdict[k]->word),
-		                by_margin ? was : inw_show__word(row->verdict[0]->word));
+		if (by_margin) { /* both are there */
+			show_number(b, row->verdict[k], is);
+			show_number(b, row->verdict[0], was);
+		}
+		inw_show__wrapf(b->p, "  * ", 4, "%s%s%s: %s, was %s", row->title, job ? ", job " : "", job ? row->job : "", by_margin ? is : word_of(row->verdict[k]),
+		                by_margin ? was : word_of(row->verdict[0]));
 	}
 }
 
@@ -103,9 +150,10 @@ static void show_better(const struct both *b)
 	for (size_t k = 1; k < b->c->count; k++) {
 		bool steps = any_step(b->c, k, 1, false) || any_step(b->c, k, -1, false), more = any_step(b->c, k, 1, true) || any_step(b->c, k, -1, true);
 		if (!any_in_common(b->c, k))
-			inw_show__wrapf(b->p, "", 2, "%zu has no check in common with 1 (other jobs): not compared.", k + 1);
+			inw_show__wrapf(b->p, "", 2, "%zu has no check in common with 1 (other jobs): what one of them misses is not judged in the other.", k + 1);
 		else if (!steps)
-			inw_show__wrapf(b->p, "", 2, more ? "%zu has the same verdict as 1 at everything." : "%zu is neither better nor worse than 1 at anything.", k + 1);
+			inw_show__wrapf(b->p, "", 2, !more ? "%zu is neither better nor worse than 1 at anything." : same_words_at_all(b->c, k)
+			                ? "%zu has the same verdict as 1 at everything." : "%zu has no better and no worse verdict than 1.", k + 1);
 		for (int by_margin = 0; by_margin < 2; by_margin++) {
 			show_steps(b, k, 1, by_margin);
 			show_steps(b, k, -1, by_margin);
@@ -281,13 +329,46 @@ static void show_rows(const struct both *b, const struct inw_difference *const *
 	inw_show__table(b->p, &table, INDENT);
 }
 
-/* A word that some designs have no use for is told by the lists that name the thing. */
-static bool everywhere(const struct inw_comparison *c, const struct inw_difference *d)
+/* The parts of a design file in the order in which it is read, then those of the catalog. */
+static const char *const part[] = {"site", "rooms", "doorways", "people", "box", "cleaner", "heat", "jobs", "day", "require", "upkeep", "choose"};
+
+static bool is_of_part(const struct inw_difference *d, const char *name)
 {
-	for (size_t k = 0; k < c->count; k++)
-		if (!d->word[k])
-			return false;
-	return true;
+	return strlen(name) == part_length(d->path) && strncmp(d->path, name, part_length(d->path)) == 0;
+}
+
+static bool has_part(const struct inw_difference *d)
+{
+	for (size_t i = 0; i < INW_COUNT(part); i++)
+		if (is_of_part(d, part[i]))
+			return true;
+	return false;
+}
+
+static bool says_nothing(const char *word)
+{
+	return !word || strcmp(word, "none") == 0 || strcmp(word, "no") == 0;
+}
+
+/* A word that some designs have no use for, and that says of the others that nothing is there; or of a record that some
+ * bring along, whose numbers stand in a line of their own. */
+static bool is_idle_word(const struct inw_comparison *c, const struct inw_difference *d)
+{
+	bool lacks = false, nothing = true;
+
+	for (size_t k = 0; k < c->count; k++) {
+		lacks |= !d->word[k];
+		nothing &= says_nothing(d->word[k]);
+	}
+	return lacks && (nothing || !has_part(d));
+}
+
+/* Is it told by name, in a line of its own or (a number) in that of its group? */
+static bool is_shown(const struct both *b, const struct inw_difference *d)
+{
+	if (b->p->detail == INW_FULL)
+		return true;
+	return d->word ? !is_idle_word(b->c, d) : !d->follows || lacks_group(b->c, d);
 }
 
 static void show_part(const struct both *b, size_t at)
@@ -298,7 +379,7 @@ static void show_part(const struct both *b, size_t at)
 	inw_text_add(&b->p->t, "\n");
 	inw_show__wrapf(b->p, "", 2, "%.*s", (int)part_length(d[at].path), d[at].path);
 	for (size_t i = at; i < b->c->difference_count; i++)
-		if (d[i].word && same_part(&d[i], &d[at]) && (b->p->detail == INW_FULL || everywhere(b->c, &d[i])))
+		if (d[i].word && same_part(&d[i], &d[at]) && is_shown(b, &d[i]))
 			show_words(b, &d[i]);
 	for (size_t i = 0; b->p->detail == INW_BRIEF && i < b->c->difference_count; i++)
 		if (same_part(&d[i], &d[at]) && d[i].quantity && lacks_group(b->c, &d[i]) && is_first_of_group(b->c, i))
@@ -316,27 +397,6 @@ static void show_part(const struct both *b, size_t at)
 		show_rows(b, row, rows);
 }
 
-static bool is_shown(const struct both *b, const struct inw_difference *d)
-{
-	return b->p->detail == INW_FULL || (d->word ? everywhere(b->c, d) : !d->follows);
-}
-
-/* The parts of a design file in the order in which it is read, then those of the catalog. */
-static const char *const part[] = {"site", "rooms", "doorways", "people", "box", "cleaner", "heat", "jobs", "day", "require", "upkeep"};
-
-static bool is_of_part(const struct inw_difference *d, const char *name)
-{
-	return strlen(name) == part_length(d->path) && strncmp(d->path, name, part_length(d->path)) == 0;
-}
-
-static bool has_part(const struct inw_difference *d)
-{
-	for (size_t i = 0; i < INW_COUNT(part); i++)
-		if (is_of_part(d, part[i]))
-			return true;
-	return false;
-}
-
 /* The first that is shown of its part. */
 static bool opens_part(const struct both *b, size_t at)
 {
@@ -348,23 +408,42 @@ static bool opens_part(const struct both *b, size_t at)
 	return is_shown(b, &d[at]);
 }
 
+/* What only --full tells one by one. */
+static size_t untold(const struct both *b)
+{
+	size_t n = 0;
+
+	for (size_t i = 0; i < b->c->difference_count; i++) {
+		const struct inw_difference *d = &b->c->differences[i];
+		n += d->word ? !is_shown(b, d) : !is_row(b, d);
+	}
+	return n;
+}
+
+static bool all_alike(const struct inw_comparison *c)
+{
+	for (size_t i = 0; i < c->row_count; i++)
+		if (!c->rows[i].alike)
+			return false;
+	return true;
+}
+
 static void show_differences(const struct both *b)
 {
 	const struct inw_comparison *c = b->c;
-	size_t following = 0;
+	size_t more = untold(b);
 
 	inw_show__title(b->p, "What differs in the files", NULL);
 	if (!c->difference_count)
-		inw_show__wrap(b->p, "", 2, "Nothing.");
+		inw_show__wrap(b->p, "", 2, all_alike(c) ? "Nothing." : "Nothing that is compared here, and yet verdicts differ: hold the files against each other line by line.");
 	for (size_t k = 0; k <= INW_COUNT(part); k++)
 		for (size_t i = 0; i < c->difference_count; i++)
 			if ((k < INW_COUNT(part) ? is_of_part(&c->differences[i], part[k]) : !has_part(&c->differences[i])) && opens_part(b, i))
 				show_part(b, i);
-	for (size_t i = 0; i < c->difference_count; i++)
-		following += c->differences[i].follows;
-	if (following && b->p->detail == INW_BRIEF) {
+	if (more) {
 		inw_text_add(&b->p->t, "\n");
-		inw_show__wrapf(b->p, "", 2, "%zu more %s from these; --full lists %s.", following, following == 1 ? "number follows" : "numbers follow", following == 1 ? "it" : "them");
+		inw_show__wrapf(b->p, "", 2, "%zu more %s to these or %s from them; --full lists %s.", more, more == 1 ? "difference belongs" : "differences belong",
+		                more == 1 ? "follows" : "follow", more == 1 ? "it" : "them");
 	}
 }
 
@@ -485,7 +564,7 @@ static void show_row(const struct both *b, const struct inw_verdict_row *row)
 static bool same_words(const struct inw_comparison *c, const struct inw_verdict_row *row)
 {
 	for (size_t k = 1; k < c->count; k++)
-		if (!row->verdict[0] || !row->verdict[k] || row->verdict[0]->word != row->verdict[k]->word)
+		if (!same_word(row, k))
 			return false;
 	return true;
 }
