@@ -475,8 +475,8 @@ struct inw_verdict_row {
 	const char *id, *title, *job;   /* as in the first design that has it */
 	const struct inw_verdict *const *verdict; /* for each design; NULL: not judged there */
 	bool alike;                     /* in every design, with the same word and number */
-	const int *step;                /* for each design: 1 its word is better than in the first design, -1 worse, 0 the same or
-	                                   not comparable */
+	const int *step;                /* for each design: 1 its word is better than in the first design, -1 worse, 0 neither: what is
+	                                   not judged, or stated without a limit, stands with what is met */
 	const int *by_margin;           /* the same for a word alike whose margin differs by a hundredth of the number or more */
 };
 /* How many verdicts of a design have each word; how many are better and worse than in the first design. */

@@ -375,7 +375,7 @@ static double level_of(const struct inw_measure *m, double v)
 /* The end of the range that harms; NAN where an end has no answer. */
 static double bad_end(const struct inw_finding *f)
 {
-	if (f->broken || isnan(f->value))
+	if (f->broken || f->weakly || isnan(f->value))
 		return NAN;
 	return inw_measure_margin(f->m, f->low) < inw_measure_margin(f->m, f->high) ? f->low : f->high;
 }

@@ -308,6 +308,18 @@ static int untold_in(const struct inw_study *s, int i, const char **why)
 	return -1;
 }
 
+/* The pull at the bad end of its range may be too weak for anything to be told of people's air. */
+static bool told_weakly(const struct inw_study *s, int i)
+{
+	bool weak = false;
+
+	for (int k = 0; k < s->measures.n; k++) {
+		const struct inw_measure *m = &s->measures.m[k];
+		weak |= m->kind == INW_M_INWARD_PRESSURE && (s->broken[k] || !(s->low[k] >= m->limit));
+	}
+	return weak && inw_measure_of_people(s->measures.m[i].kind);
+}
+
 struct inw_finding inw_study_finding(const struct inw_study *s, int i)
 {
 	const char *unset = NULL;
@@ -316,8 +328,8 @@ struct inw_finding inw_study_finding(const struct inw_study *s, int i)
 	const char *why = s->why ? s->why : c->sol.why;
 
 	if (untold >= 0)
-		return (struct inw_finding){&s->measures.m[i], c, inw_states[state].name, NAN, NAN, NAN, false, why, unset};
-	return (struct inw_finding){&s->measures.m[i], c, inw_states[state].name, s->value[i], s->low[i], s->high[i], s->broken[i], why, NULL};
+		return (struct inw_finding){&s->measures.m[i], c, inw_states[state].name, NAN, NAN, NAN, false, false, why, unset};
+	return (struct inw_finding){&s->measures.m[i], c, inw_states[state].name, s->value[i], s->low[i], s->high[i], s->broken[i], told_weakly(s, i), why, NULL};
 }
 
 /* ---- ranges ---- */

@@ -294,7 +294,7 @@ double inw_measure_margin(const struct inw_measure *m, double value)
 	return NAN;
 }
 
-static bool about_people(enum inw_measure_kind k)
+bool inw_measure_of_people(enum inw_measure_kind k)
 {
 	return k == INW_M_WORK_8H || k == INW_M_WORK_PEAK || k == INW_M_HOME_LONG || k == INW_M_HOME_1H || k == INW_M_PARTICLES;
 }
@@ -303,7 +303,7 @@ double inw_measure_told(const struct inw_measure *m, const struct inw_case *c, c
 {
 	bool weak = c->o.inward_Pa < d->quantity[d->require.inward_pressure].value; /* what is wanted is a choice, whatever its range */
 
-	return no_pass(m, about_people(m->kind) && c->ok && weak, value);
+	return no_pass(m, inw_measure_of_people(m->kind) && c->ok && weak, value);
 }
 
 bool inw_share_unset(const struct inw_solution *sol)
@@ -325,9 +325,9 @@ bool inw_measure_applies(const struct inw_measure *m, const struct inw_state *st
 		return m->kind == INW_M_LFL;
 	switch (state->doors) {
 	case INW_DOORS_AS_WRITTEN: return true;
-	case INW_DOORS_OPEN: case INW_DOORS_SHUT: return about_people(m->kind) || m->kind == INW_M_DEPRESSURISATION;
+	case INW_DOORS_OPEN: case INW_DOORS_SHUT: return inw_measure_of_people(m->kind) || m->kind == INW_M_DEPRESSURISATION;
 	case INW_DOORS_TO_FLUES: return m->kind == INW_M_DEPRESSURISATION;
-	case INW_DOORS_TO_PEOPLE: return about_people(m->kind);
+	case INW_DOORS_TO_PEOPLE: return inw_measure_of_people(m->kind);
 	}
 	return true;
 }

@@ -55,6 +55,8 @@ double inw_measure_value(const struct inw_measure *m, const struct inw_case *c, 
 /* What is told of that: of the air of people nothing, unless it is too much anyway, where a gap is pulled inward by less than is
  * wanted in that state and so does not hold against draughts. A search, which has the pull's own verdict, does without. */
 double inw_measure_told(const struct inw_measure *m, const struct inw_case *c, const struct inw_design *d, double value);
+/* Is it about the air that somebody breathes, of which inw_measure_told tells so little? */
+bool inw_measure_of_people(enum inw_measure_kind kind);
 /* Is a fixed share to be sent out that no throttle can set? */
 bool inw_share_unset(const struct inw_solution *sol);
 /* Does it rest on a fixed share sent out that no throttle can set in that state? Nothing is told of it then but that it misses. Static

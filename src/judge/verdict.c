@@ -28,7 +28,7 @@ enum inw_word inw_verdict_word(const struct inw_finding *f)
 		return INW_MISSES;
 	if (needs_emission(m->kind) && (m->unknown_source || m->missing_limit))
 		return INW_CANNOT_TELL; /* missing data never passes */
-	if (f->broken || !(inw_measure_margin(m, f->low) >= 0) || !(inw_measure_margin(m, f->high) >= 0))
+	if (f->broken || f->weakly || !(inw_measure_margin(m, f->low) >= 0) || !(inw_measure_margin(m, f->high) >= 0))
 		return INW_IN_DOUBT;
 	return INW_MEETS;
 }
@@ -345,6 +345,8 @@ const char *inw_verdict_reason(const struct inw_finding *f, const struct inw_des
 		}
 		if (f->broken)
 			inw_text_add(&t, " At some end of what is assumed there is no answer.");
+		else if (f->weakly && inw_verdict_word(f) == INW_IN_DOUBT)
+			inw_text_add(&t, " At some end of what is assumed a gap is pulled inward by less than is wanted (inward_pressure): then nothing is told of this.");
 	}
 	const char *s = t.failed ? NULL : inw_arena_dup(arena, t.s ? t.s : "", t.length);
 	inw_text_free(&t);

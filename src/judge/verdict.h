@@ -12,6 +12,7 @@ struct inw_finding {
 	const char *state;
 	double value, low, high;
 	bool broken;                    /* some end of a range has no answer */
+	bool weakly;                    /* at some end of a range gaps are pulled too weakly for it to be told (inw_measure_told) */
 	const char *trouble;            /* why there is no answer at all, or NULL */
 	const char *untold;             /* why the number, which does not miss, is not told, where its kind does not say, or NULL */
 };

@@ -65,6 +65,8 @@ static const char *sureness(const struct inw_verdict *v)
 		return "there is no number";
 	if (isnan(v->low))
 		return "its range was not worked out";
+	if (v->word == INW_IN_DOUBT && met_at(v, false))
+		return "it holds as far as it can be told, and at some end of what was assumed it cannot";
 	if (v->assumed == 0 && !(v->low < v->high))
 		return "nothing that was assumed moves this number";
 	if (v->word == INW_MEETS)

@@ -776,6 +776,27 @@ static void untold_says_why(void)
 	CHECK(noise.word == INW_CANNOT_TELL && strstr(reason, "fifth of its rated speed"));
 }
 
+/* Where the pull may be too weak at the bad end of what is assumed, what is told of people's air is no pass: there nothing would be. */
+static void told_only_while_it_pulls(void)
+{
+	struct inw_design *d = NULL;
+	struct inw_report *r = NULL;
+	struct inw_diags diags = {0};
+	bool doubtful = false, passed = false, said = false;
+
+	CHECK(inw_design_read("examples/craft-room.yaml", NULL, &d, &diags) == INW_OK && inw_check(d, &r, &diags) == INW_OK);
+	for (size_t i = 0; r && i < r->verdict_count; i++) {
+		const struct inw_verdict *v = &r->verdicts[i];
+		doubtful |= strcmp(v->id, "inward_pressure") == 0 && v->word == INW_IN_DOUBT;
+		passed |= strncmp(v->id, "air_", 4) == 0 && v->word == INW_MEETS;
+		said |= strncmp(v->id, "air_", 4) == 0 && v->word == INW_IN_DOUBT && strstr(v->reason, "then nothing is told of this");
+	}
+	CHECK(doubtful && !passed && said);
+	inw_report_free(r);
+	inw_design_free(d);
+	inw_diags_free(&diags);
+}
+
 static bool cautions_in(const char *text, const char *about)
 {
 	struct inw_design *d = NULL;
@@ -826,6 +847,7 @@ int main(void)
 	share_out_of_reach();
 	weather_is_not_measured();
 	untold_says_why();
+	told_only_while_it_pulls();
 	cold_box();
 	cautions_by_machine();
 	no_more_than_all();

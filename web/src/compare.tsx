@@ -29,10 +29,10 @@ function Cell({ v }: { v: Judged | null | undefined }) {
 
 function rowsOf(list: Row[]) {
   return list.map(r => {
-    const change = r.against_first[1] ?? "same";
+    const change = r.against_first[1] ?? "same", told = r.in_designs[0]?.word === r.in_designs[1]?.word ? "same word" : "neither better nor worse";
     return [
       <>{r.title}{r.job ? <small> ({r.job})</small> : null}</>,
-      <span class={`change ${change}`}><span aria-hidden="true">{SIGN[change]}</span>{r.alike ? "the same" : change === "same" ? "same word" : change}</span>,
+      <span class={`change ${change}`}><span aria-hidden="true">{SIGN[change]}</span>{r.alike ? "the same" : change === "same" ? told : change}</span>,
       <Cell v={r.in_designs[0]} />, <Cell v={r.in_designs[1]} />,
     ];
   });
