@@ -487,7 +487,12 @@ static const char *day_says(struct inw_seeker *s, const struct inw_day_report *r
 		const struct inw_verdict *v = &r->verdicts[i];
 		if (v->word != INW_MISSES)
 			continue;
-		inw_text_printf(&t, "%s %s (" INW_N ", wanted " INW_N ")", missed++ ? ";" : "A day followed at best estimates misses:", v->title, INW_V(v->dim, v->value), INW_V(v->dim, v->limit));
+		inw_text_printf(&t, "%s %s (", missed++ ? ";" : "A day followed at best estimates misses:", v->title);
+		if (isfinite(v->value))
+			inw_text_printf(&t, INW_N, INW_V(v->dim, v->value));
+		else
+			inw_text_add(&t, isnan(v->value) ? "there is no number" : "never");
+		inw_text_printf(&t, ", wanted " INW_N ")", INW_V(v->dim, v->limit));
 	}
 	inw_text_add(&t, missed ? "." : r->overall == INW_MEETS ? "A day followed at best estimates meets all that is asked of it." : "A day followed at best estimates misses nothing, but not all of it can be told.");
 	return keep(s, &t);

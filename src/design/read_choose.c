@@ -91,6 +91,19 @@ static bool is_tail(const char *path, const char *name)
 	return k <= n && strcmp(path + n - k, name) == 0 && (k == n || path[n - k - 1] == '.');
 }
 
+/* As much of a path's end as a name has parts. */
+static const char *tail_like(const char *path, const char *name)
+{
+	const char *tail = path + strlen(path);
+	int dots = 0;
+
+	for (const char *s = name; *s; s++)
+		dots += *s == '.';
+	while (tail > path && !(tail[-1] == '.' && dots-- == 0))
+		tail--;
+	return tail;
+}
+
 static inw_q unknown_quantity(struct inw_reader *r, const struct inw_node *at)
 {
 	const char **words = inw_take(r, r->d->quantities, sizeof(*words));
@@ -100,6 +113,9 @@ static inw_q unknown_quantity(struct inw_reader *r, const struct inw_node *at)
 	for (size_t i = 0; i < r->d->quantities; i++)
 		words[i] = r->d->quantity[i].path;
 	const char *near = inw_nearest_word(at->text, words, r->d->quantities);
+	for (size_t i = 0; !near && i < r->d->quantities; i++)
+		words[i] = tail_like(r->d->quantity[i].path, at->text);
+	near = near ? near : inw_nearest_word(at->text, words, r->d->quantities);
 	inw_fault(r, at, "no number is called '%.120s'%s%s%s; 'inward why FILE list' lists every name", at->text,
 		  near ? "; did you mean '" : "", near ? near : "", near ? "'?" : "");
 	return INW_NONE;
@@ -220,7 +236,7 @@ static void check_end(struct inw_reader *r, const struct inw_node *n, const stru
 	const double tiny = 1e-300, huge = 1e300; /* bounds whose end is refused lie a rounding beside it */
 	bool has_least = q->least > -huge, has_most = q->most < huge, above_zero = q->least > 0 && q->least < tiny;
 
-	if (value >= q->least && value <= q->most)
+	if (isnan(value) || (value >= q->least && value <= q->most)) /* what is no number was refused before */
 		return;
 	inw_fault(r, n, "%s cannot be %s: it may be %s%s%s%s%s only", q->path, inw_shown_as(r, value, q->dim), above_zero ? "more than " : has_least ? "from " : "",
 		  above_zero ? "zero" : has_least ? inw_shown_as(r, q->least, q->dim) : "", (above_zero || has_least) && has_most ? " " : "", has_most ? "to " : "",

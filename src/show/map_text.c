@@ -294,7 +294,7 @@ static void answer_plane(const struct map_page *w)
 		inw_show__wrapf(w->p, "Answer:   ", 10, "nowhere on this map is %s met.", everything(m));
 		return;
 	}
-	inw_show__wrapf(w->p, "Answer:   ", 10, "on %.0f %% of the map %s is met, all of it within %s to %s across and %s to %s upwards.",
+	inw_show__wrapf(w->p, "Answer:   ", 10, "on %.0f %% of the map %s is met, at its points from %s to %s across and from %s to %s upwards.",
 	                100.0 * (double)met / (double)m->points, everything(m), at_words(w, 0, m->axis[0].at[low[0]], a), at_words(w, 0, m->axis[0].at[high[0]], b),
 	                at_words(w, 1, m->axis[1].at[low[1]], c), at_words(w, 1, m->axis[1].at[high[1]], d));
 }
