@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /* bench_odds.c: sampling. Argument: a design file. Prints "NAME VALUE UNIT": 100,000 samples of the coupled check on all
- * processors, all that is made of them included; how many times faster two threads are than one (10,000 samples); time of one
- * sample; 1,000 days. */
+ * processors, all that is made of them included; how many times faster two threads are than one (20,480 samples, the shortest of
+ * three runs each); time of one sample; 1,000 days. */
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 #include <sys/resource.h>
@@ -47,7 +48,12 @@ int main(int argc, char **argv)
 
 	if (argc != 2 || inw_design_read(argv[1], NULL, &d, &diags) != INW_OK)
 		return 2;
-	double few = run_s(d, 4096, 1, false), one = run_s(d, 20480, 1, false), two = run_s(d, 20480, 2, false), before = rss_KiB();
+	double few = run_s(d, 4096, 1, false), one = run_s(d, 20480, 1, false), two = run_s(d, 20480, 2, false);
+	for (int again = 0; again < 2; again++) { /* others on the machine lengthen a run, never shorten it */
+		one = fmin(one, run_s(d, 20480, 1, false));
+		two = fmin(two, run_s(d, 20480, 2, false));
+	}
+	double before = rss_KiB();
 	double all = run_s(d, 100000, 0, false), after = rss_KiB(), days = run_s(d, 1000, 0, true);
 	inw_design_free(d);
 	inw_diags_free(&diags);

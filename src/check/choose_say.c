@@ -463,7 +463,7 @@ static int list_untold(struct inw_seeker *s, struct inw_chosen *c)
 /* ---- a day ---- */
 
 /* A design of the front while a day is asked of it. */
-struct by_day { struct inw_seeker *s; struct inw_trial *t; struct inw_front *f; struct inw_chosen *c; int *digits; };
+struct day_ask { struct inw_seeker *s; struct inw_trial *t; struct inw_front *f; struct inw_chosen *c; int *digits; };
 
 static double wanted_pull(const struct inw_design *d)
 {
@@ -531,8 +531,20 @@ static int free_at(const struct inw_seeker *s, const char *path, double to)
 	return -1;
 }
 
+/* Then what easing buys is the same, too. */
+static bool costs_the_same(const struct inw_seeker *s, const struct inw_chosen *a, const struct inw_chosen *b)
+{
+	const struct inw_wishes *w = &s->d->wishes;
+	const double trifle = 1e-6;
+	bool same = true;
+
+	for (size_t i = 0; i < w->aims; i++)
+		same &= fabs(a->value[w->aim[i]] - b->value[w->aim[i]]) <= trifle * s->unit[w->aim[i]];
+	return same;
+}
+
 /* The design with one number for the day's sake another, where all still holds: 1 when it took the place of the first, 0, -1. */
-static int set_for_the_day(const struct by_day *b, const char *path, double to)
+static int set_for_the_day(const struct day_ask *b, const char *path, double to)
 {
 	struct inw_seeker *s = b->s;
 	struct inw_front g = *b->f;
@@ -552,7 +564,7 @@ static int set_for_the_day(const struct by_day *b, const char *path, double to)
 	if (bad == 0 && sure != NOT_SURE && other.day_overall != INW_MISSES && s->trouble == INW_OK) {
 		memcpy(g.spot.aim, b->t->aim, sizeof g.spot.aim);
 		memcpy(other.value, b->t->aim, sizeof other.value);
-		bad = add_bindings(s, b->t, &g, &other, &ignored);
+		bad = costs_the_same(s, b->c, &other) ? 0 : add_bindings(s, b->t, &g, &other, &ignored);
 		taken = bad == 0;
 	}
 	inw_design_free((struct inw_design *)(void *)(size_t)(taken ? b->c->design : other.design));
@@ -563,7 +575,7 @@ static int set_for_the_day(const struct by_day *b, const char *path, double to)
 
 /* What is free is set so that the day pulls so surely (a half: at best estimates): 1 when something was, 0 when it pulls so or nothing
  * does it, -1. `pull`: what it came to before. */
-static int pull_surely(const struct by_day *b, double surely, double *pull)
+static int pull_surely(const struct day_ask *b, double surely, double *pull)
 {
 	struct inw_seeker *s = b->s;
 	const struct inw_day_options options = {.stop = s->o ? s->o->stop : NULL, .context = s->o ? s->o->context : NULL};
@@ -583,7 +595,7 @@ static int pull_surely(const struct by_day *b, double surely, double *pull)
 }
 
 /* What was set, and how far all of it may be trusted. */
-static int say_for_the_day(const struct by_day *b, const struct inw_spot *before, double pull, const char *change)
+static int say_for_the_day(const struct day_ask *b, const struct inw_spot *before, double pull, const char *change)
 {
 	const struct inw_wishes *w = &b->s->d->wishes;
 	struct inw_text t = {0};
@@ -609,7 +621,7 @@ static int say_for_the_day(const struct by_day *b, const struct inw_spot *before
 }
 
 /* What a day comes to; and where it does not pull surely enough, the design with what is free set otherwise for its sake. */
-static int hold_by_day(const struct by_day *b)
+static int hold_by_day(const struct day_ask *b)
 {
 	enum { TRIES = 3 };
 	struct inw_seeker *s = b->s;
@@ -697,7 +709,7 @@ static int say_one(struct inw_seeker *s, struct inw_front *front, size_t i, stru
 	memcpy(s->stretch, s->stretch_first, sizeof s->stretch);
 	memset(s->shift, 0, sizeof s->shift);
 	int bad = settle(s, &t, f, c, &digits);
-	if (bad == 0 && hold_by_day(&(struct by_day){s, &t, f, c, &digits}))
+	if (bad == 0 && hold_by_day(&(struct day_ask){s, &t, f, c, &digits}))
 		bad = -1;
 	if (bad == 0 && (add_picks(s, &t, f, digits, c) || say_why(s, f, c)))
 		bad = -1;
@@ -718,9 +730,17 @@ static bool is_told_as(const struct inw_chosen *a, const struct inw_chosen *b)
 	return a->holds == b->holds ? a->untold_count <= b->untold_count : a->holds;
 }
 
+/* How far a design holds in its day: misses something, misses nothing at best estimates, pulls as surely as is wanted. */
+static int by_day(const struct inw_seeker *s, const struct inw_chosen *c)
+{
+	return c->day_overall == INW_MISSES ? 0 : c->day_pull >= wanted_pull(s->d) ? 2 : 1;
+}
+
 /* Is a as small as b in every goal and holds no less? */
 static bool covers(const struct inw_seeker *s, const struct inw_chosen *a, const struct inw_chosen *b)
 {
+	if (by_day(s, a) < by_day(s, b))
+		return false;
 	for (size_t i = 0; i < s->d->wishes.aims; i++)
 		if (!(a->value[s->d->wishes.aim[i]] <= b->value[s->d->wishes.aim[i]]))
 			return false;

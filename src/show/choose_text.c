@@ -29,20 +29,29 @@ static void row_cell(const void *context, size_t row, size_t column, char out[IN
 
 	if (column < f->c->goal_count)
 		number(out, k->value[f->c->goals[column]], inw_goals[f->c->goals[column]].dim, f->units);
+	else if (column == f->c->goal_count && isnan(k->day_pull))
+		snprintf(out, INW_CELL, "-");
+	else if (column == f->c->goal_count)
+		number(out, k->day_pull, INW_DIM_PRESSURE, f->units);
 	else
 		snprintf(out, INW_CELL, "%s", inw_show__word(k->report->overall));
 }
 
 static void show_front(struct inw_page *p, const struct inw_choices *c)
 {
-	const char *head[INW_GOALS + 2] = {"design"};
+	const char *head[INW_GOALS + 3] = {"design"};
 	const struct front f = {c, p->units};
+	char part[INW_CELL];
 
 	for (size_t i = 0; i < c->goal_count; i++)
 		head[1 + i] = inw_goals[c->goals[i]].name;
-	head[1 + c->goal_count] = "a check says";
-	const struct inw_table table = {&f, head, c->chosen_count, c->goal_count + 1, row_name, row_cell};
+	head[1 + c->goal_count] = "bad day";
+	head[2 + c->goal_count] = "a check says";
+	const struct inw_table table = {&f, head, c->chosen_count, c->goal_count + 2, row_name, row_cell};
 	inw_show__table(p, &table, 2);
+	number(part, 1 - c->sure, INW_DIM_FRACTION, p->units);
+	inw_text_add(&p->t, "\n");
+	inw_show__wrapf(p, "  ", 2, "bad day: the least pull inward of a day where what is not known is as bad for it as in %s of all cases.", part);
 	inw_text_add(&p->t, "\n");
 }
 
