@@ -895,7 +895,6 @@ static int check_span(struct inw_seeker *s, struct inw_free *f)
 	return 0;
 }
 
-
 /* What a search cannot hold it must not leave out unsaid. `l`: for use. */
 static int count_needs(struct inw_seeker *s, struct inw_measures *l)
 {
