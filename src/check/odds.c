@@ -714,11 +714,11 @@ static enum inw_status begin(struct inw_engine *e, struct rounds *r, struct inw_
 		return INW_BAD_INPUT;
 	}
 	e->threads = threads_of(e->options);
-	enum inw_status fits = inw_measures_fit(e->d, arena, diags);
+	bool in_time = e->options->day || e->options->life;
+	enum inw_status fits = in_time ? INW_OK : inw_measures_fit(e->d, arena, diags);
 	if (fits != INW_OK)
 		return fits;
-	int bad = e->options->day || e->options->life ? inw_subject_day(&e->s, e->d, e->options->life, e->threads, arena)
-	                                              : inw_subject_check(&e->s, e->d, e->threads, arena);
+	int bad = in_time ? inw_subject_day(&e->s, e->d, e->options->life, e->threads, arena) : inw_subject_check(&e->s, e->d, e->threads, arena);
 	if (bad || inw_inputs_list(&e->in, e->d, e->s.sampled, e->s.weight, e->options->independent, arena))
 		return INW_NO_MEMORY;
 	for (int i = 0; i < e->s.outputs; i++) /* a search asks of the others alone whether all hold at once */

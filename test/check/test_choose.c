@@ -554,6 +554,9 @@ static void too_many(void)
 	CHECK(d && inw_choose(d, NULL, &c, &diags) == INW_BAD_INPUT && !c && strstr(diags.items[diags.count - 1].message, "more requirements than"));
 	CHECK(d && inw_odds(d, NULL, &o, &diags) == INW_BAD_INPUT && !o);
 	CHECK(d && inw_map(d, &target, &m, &diags) == INW_BAD_INPUT && !m);
+	/* a day has no such bound */
+	const struct inw_odds_options days = {.day = true, .samples = 16, .bare = true};
+	CHECK(d && inw_odds(d, &days, &o, &diags) == INW_OK && o && o->verdict_count > INW_MAX_MEASURES);
 	inw_choices_free(c);
 	inw_odds_free(o);
 	inw_map_free(m);
