@@ -728,7 +728,7 @@ struct inw_choices {
 	const char *const *without; size_t without_count;
 	bool found;                     /* some design holds every requirement, and each of them can be told */
 	size_t day_missed, day_untold;  /* of the chosen: how many miss something in a day; of how many more that cannot be told */
-	size_t day_unsure;              /* and how many of the others pull less than is wanted where what is not known is so bad */
+	size_t day_unsure;              /* and how many of the others pull less than is wanted where what is not known is so bad, or it is not known */
 	bool stopped;                   /* before the end: the best so far */
 	const struct inw_chosen *chosen; size_t chosen_count; /* the front; when nothing holds, the one that lacks the least */
 	const char *conflict;           /* not found: why; a sentence, numbers as in inw_show_sentence; NULL: not known */

@@ -777,7 +777,7 @@ static void count_days(struct inw_choices *out)
 		const struct inw_chosen *c = &out->chosen[i];
 		out->day_missed += c->day && c->day_overall == INW_MISSES;
 		out->day_untold += !c->day || c->day_overall == INW_CANNOT_TELL;
-		out->day_unsure += c->day && c->day_overall != INW_MISSES && c->day_pull < wanted_pull(out->design);
+		out->day_unsure += c->day && c->day_overall != INW_MISSES && c->design->box.gaps > 0 && !(c->day_pull >= wanted_pull(out->design)); /* unknown is not sure */
 	}
 }
 

@@ -52,7 +52,7 @@ static enum cli_status run(const struct cli_arguments *a)
 	if (c)
 		s = put(c, a);
 	if (c && s == CLI_MET)
-		s = c->stopped ? CLI_TROUBLE : c->found && c->day_missed == 0 ? CLI_MET : CLI_NOT_MET;
+		s = c->stopped ? CLI_TROUBLE : c->found && c->day_missed == 0 && c->day_unsure == 0 ? CLI_MET : CLI_NOT_MET;
 	inw_choices_free(c);
 	inw_design_free(d);
 	return s;
@@ -76,8 +76,8 @@ const struct cli_command cli_choose = {
 	"Ctrl-C ends the search: the best so far is told, and no file is written.\n"
 	"\n"
 	"Exit status: 0 designs were found, and none of them misses anything in the day that was\n"
-	"followed; 1 none meets all requirements, or it cannot be told of one of these, or a day\n"
-	"misses something; 2 bad input or usage; 3 trouble of the machine (reading, writing,\n"
-	"memory), or stopped.\n",
+	"followed, or pulls less surely in it than is wanted; 1 none meets all requirements, or it\n"
+	"cannot be told of one of these, or of a day; 2 bad input or usage; 3 trouble of the\n"
+	"machine (reading, writing, memory), or stopped.\n",
 	CLI_JSON | CLI_UNITS | CLI_FULL | CLI_WRITE, 1, 1, run,
 };

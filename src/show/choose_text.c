@@ -173,7 +173,7 @@ static void show_days(struct inw_page *p, const struct inw_choices *c)
 		inw_show__wrapf(p, "By day: ", 9, "followed through a day ('inward day') %zu of %zu %s, which a steady state knows nothing of: see under each. Look for what helps there before anything is built.", c->day_missed,
 		                c->chosen_count, c->day_missed == 1 ? "misses something" : "miss something");
 	if (c->day_unsure)
-		inw_show__wrapf(p, "By day: ", 9, "%zu of %zu %s air inward all day at best estimates, but less surely than is wanted: see under each.", c->day_unsure, c->chosen_count,
+		inw_show__wrapf(p, "By day: ", 9, "%zu of %zu %s air inward all day at best estimates, but less surely than is wanted, or it cannot be told how surely: see under each.", c->day_unsure, c->chosen_count,
 		                c->day_unsure == 1 ? "pulls" : "pull");
 	if (c->day_untold && !c->stopped)
 		inw_show__wrapf(p, "By day: ", 9, "of %zu of %zu it cannot be told what a day comes to: see under each.", c->day_untold, c->chosen_count);
